@@ -22,7 +22,7 @@ const KEPT: usize = 256;
 pub struct Span {
     /// When its first value came, in the milliseconds passed in.
     pub start_ms: u64,
-    /// Mean, in the unit used inside.
+    /// Mean, in the base unit.
     pub mean: f64,
     /// Smallest value.
     pub least: f64,
@@ -79,7 +79,7 @@ struct Open {
 }
 
 impl DriftWatch {
-    /// One that has seen nothing yet; `resolution` is the step of the display, in the unit used inside.
+    /// One that has seen nothing yet; `resolution` is the step of the display, in the base unit.
     #[must_use]
     pub fn new(span_ms: u64, resolution: f64) -> Self {
         Self {

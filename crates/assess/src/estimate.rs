@@ -40,7 +40,7 @@ pub enum Shared {
     Datum(Point),
 }
 
-/// A value and where its uncertainty comes from, in the unit used inside for its quantity.
+/// A value and where its uncertainty comes from, in the base unit for its quantity.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Estimate {
     pub value: f64,
@@ -138,7 +138,7 @@ pub struct Measured {
 /// A zero found by reversal.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Zero {
-    /// The zero, in the unit used inside.
+    /// The zero, in the base unit.
     pub value: f64,
     /// Its standard uncertainty.
     pub u: f64,

@@ -7,7 +7,7 @@ use record::plan::Plan;
 use record::point::Sign;
 use record::{Instrument, NoForce, Point};
 
-/// The coarsest displays, in the unit used inside, that still say something of a wing.
+/// The coarsest displays, in the base unit, that still say something of a wing.
 const COARSEST_DEG: f64 = 5.0;
 const COARSEST_MM: f64 = 50.0;
 const COARSEST_NM: f64 = 50.0;
@@ -101,7 +101,7 @@ fn of_reading(point: &Point, asked: Kind, used: &Used) -> Option<Unusable> {
     Some(Unusable::Facts { instrument: facts.name.clone() })
 }
 
-/// True where a wing can have this value at this point, in the unit used inside.
+/// True where a wing can have this value at this point, in the base unit.
 #[must_use]
 pub fn possible(point: &Point, kind: Kind, value: f64) -> bool {
     let sign = match (point.kind().row().sign, kind) {
@@ -113,7 +113,7 @@ pub fn possible(point: &Point, kind: Kind, value: f64) -> bool {
     sign && possible_value(kind, value)
 }
 
-/// The coarsest step of a display, in the unit used inside, of which a value still follows.
+/// The coarsest step of a display, in the base unit, of which a value still follows.
 pub const fn coarsest(kind: Kind) -> f64 {
     match kind {
         Kind::Angle => COARSEST_DEG,

@@ -13,7 +13,7 @@ pub enum Standing {
     Silent,
     /// It moves, or has not been still for long enough.
     Moving {
-        /// The last value, in the unit used inside.
+        /// The last value, in the base unit.
         latest: f64,
         /// How far it has settled, 0 to 1.
         progress: f32,

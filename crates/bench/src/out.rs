@@ -32,9 +32,9 @@ pub struct NewReading {
     pub quantity: Kind,
     /// As the instrument sent it, with its unit; of several samples their mean in the same digits.
     pub text: String,
-    /// What that is, in the unit used inside; the facing's sign not applied.
+    /// What that is, in the base unit; the facing's sign not applied.
     pub value: f64,
-    /// Standard deviation of the samples, in the unit used inside.
+    /// Standard deviation of the samples, in the base unit.
     pub scatter: f64,
     pub samples: u32,
     /// The step of the display, or of what was sent where that is coarser.

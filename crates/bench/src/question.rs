@@ -24,7 +24,7 @@ pub enum Question {
     /// a new round.
     Moved {
         seq: u64,
-        /// By how much, in the unit used inside.
+        /// By how much, in the base unit.
         by: f64,
         /// What it would be of each foot, where it is a tilt of a post.
         candidates: Vec<Measured>,

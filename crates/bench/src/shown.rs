@@ -3,7 +3,7 @@
 use instrument::Sample;
 use quantity::{Kind, Unit, shown};
 
-/// A value as the instrument shows it, in the unit used inside.
+/// A value as the instrument shows it, in the base unit.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Shown {
     pub value: f64,
@@ -28,9 +28,9 @@ impl Shown {
 pub struct Sent {
     /// The number with its unit, as text.
     pub text: String,
-    /// What it means, in the unit used inside.
+    /// What it means, in the base unit.
     pub value: f64,
-    /// The last place that was sent, in the unit used inside.
+    /// The last place that was sent, in the base unit.
     pub step: f64,
 }
 

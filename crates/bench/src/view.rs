@@ -50,7 +50,7 @@ pub enum PortView {
 pub struct DeviceView {
     pub name: String,
     pub kind: Kind,
-    /// The step of its display, in the unit used inside.
+    /// The step of its display, in the base unit.
     pub resolution: f64,
     /// True once it sends a second axis.
     pub two_axes: bool,
@@ -118,7 +118,7 @@ impl View {
         self.instrument.as_ref().map(|it| it.name.as_str())
     }
 
-    /// The step of its display, in the unit used inside; a hundredth where none is known.
+    /// The step of its display, in the base unit; a hundredth where none is known.
     pub fn step(&self) -> f64 {
         let own = self.instrument.as_ref().map(|it| it.resolution);
         self.live.shown().map(|it| it.step).or(own).unwrap_or(0.01)
@@ -182,7 +182,7 @@ pub struct LastTaken {
 #[derive(Clone, Debug, PartialEq)]
 pub struct Place {
     pub point: Point,
-    /// The value, in the unit used inside; what is known of facing, zero and fixture taken out.
+    /// The value, in the base unit; what is known of facing, zero and fixture taken out.
     pub value: f64,
     pub zero_out: bool,
     pub design: Option<f64>,

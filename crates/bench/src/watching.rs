@@ -50,7 +50,7 @@ impl Bench {
         }
     }
 
-    /// The measured value that a sample brings, in the unit used inside and counted as the log counts; nothing where it bars
+    /// The measured value that a sample brings, in the base unit and counted as the log counts; nothing where it bars
     /// itself, is of another axis or of a wrong instrument.
     pub fn measured(&self, sample: &Sample) -> Option<f64> {
         let counts = self.signal.wrong.is_none() && !sample.flags.bars() && sample.axis == self.main.axis();

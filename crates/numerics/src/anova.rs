@@ -1,7 +1,7 @@
 //! Analysis of variance of repeat studies: one-way (one instrument or person against another) and crossed two-way
 //! (every person measures every point several times), both with random effects.
 //!
-//! A variance component that comes out negative is set to zero and says so ([`Component::clipped`]).
+//! A negative estimate of a variance component is set to zero and flagged ([`Component::clipped`]).
 
 use crate::dd::Dd;
 
@@ -11,7 +11,7 @@ mod two_way;
 pub use one_way::{OneWay, one_way};
 pub use two_way::{TwoWay, two_way};
 
-/// Why there is no analysis.
+/// Why the analysis cannot be done.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
 pub enum AnovaError {
     #[error("a comparison needs at least two groups")]
@@ -21,12 +21,14 @@ pub enum AnovaError {
     /// No repeats: nothing shows the scatter within a group.
     #[error("nothing was measured twice, so the scatter is not known")]
     NoRepeats,
-    /// The cell of this part and operator (counted from 0) has another number of trials than the first.
-    #[error("part {part}, operator {operator} (counted from 0) has another number of trials than the first")]
+    /// The cell of this part and operator (counted from 0) has a different number of trials from the first.
+    #[error(
+        "part {part}, operator {operator} (counted from 0) has a different number of trials from the first"
+    )]
     Unbalanced { part: usize, operator: usize },
 }
 
-/// One line of the table.
+/// One line of the analysis table.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Source {
     /// Degrees of freedom.
@@ -38,9 +40,9 @@ pub struct Source {
 /// A variance component.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Component {
-    /// The variance, not below zero.
+    /// The variance, never negative.
     pub variance: f64,
-    /// Whether the estimate was negative and was set to zero.
+    /// Whether the estimate was negative and set to zero.
     pub clipped: bool,
 }
 
@@ -55,7 +57,7 @@ impl Component {
     }
 }
 
-/// A sum of squares with all its digits.
+/// A sum of squares in double-double.
 #[derive(Clone, Copy)]
 struct Exact {
     dof: usize,

@@ -1,10 +1,10 @@
-//! Simultaneous bands: by what factor the standard uncertainty must be multiplied so that **all** of many linear
-//! combinations of the same coefficients are covered at once (sup-t).
+//! Simultaneous bands (sup-t): the factor by which a standard uncertainty must be multiplied so that the band covers
+//! **all** of many linear combinations of the same coefficients at once.
 //!
-//! With the coefficients' error written as length times direction, the length is integrated in closed form (chi-squared)
-//! over every scale that the scatter may have ([`Scatter`]), and only the direction is averaged over. In one dimension there
-//! is one direction and the factor is the pointwise one; in two to four dimensions the directions are an even fixed grid, so
-//! that nothing is drawn; above, they are seeded draws. The result is the same on every machine.
+//! The error of the coefficients is written as length times direction. The length is integrated in closed form
+//! (chi-squared) over every scale the scatter may have ([`Scatter`]); only the direction is averaged. In one
+//! dimension the factor is the pointwise one. In two to four dimensions the directions are a fixed even grid, so
+//! nothing is random; above that they are seeded draws. The result is the same on every machine.
 
 use crate::dist;
 use crate::mixture::{Mixture, Part};
@@ -14,18 +14,19 @@ use crate::scatter::Scatter;
 mod directions;
 mod space;
 
-/// Directions that take about the same share are gathered into this many groups, to integrate the length once for each
-/// (in two dimensions, where they are few, each stays by itself).
+/// Directions with nearly equal shares are merged into this many groups, and the length is integrated once for each
+/// group. In two dimensions there are few directions, and none are merged.
 const GROUPS: usize = 32;
-/// The largest scales, which decide the factor, stay by themselves; the others are gathered by `TOGETHER`.
+/// Once the scales in rising order use up this share of the weight, the rest, which decide the factor, are kept separate;
+/// before that, scales are merged until they weigh `TOGETHER`.
 const ALONE: f64 = 0.9;
 const TOGETHER: f64 = 0.025;
 
-/// The factor for a band of `level` over all `rows` (each as long as there are coefficients), for coefficients whose
-/// covariance is `covariance` times one of the scales of `scatter`.
+/// The factor for a band of `level` over all `rows` (each with one entry for each coefficient), if the covariance of
+/// the coefficients is `covariance` times one of the scales of `scatter`.
 ///
-/// Rows without uncertainty do not count; if none has any, the factor is the pointwise one. `seed` matters only where
-/// the rows span more than four dimensions.
+/// Rows without uncertainty are ignored; if none has any, the factor is the pointwise one. `seed` matters only if the
+/// rows span more than four dimensions.
 pub fn simultaneous_factor(
     rows: &[Vec<f64>],
     covariance: &[Vec<f64>],
@@ -44,7 +45,7 @@ pub fn simultaneous_factor(
     solve(&shares, &roots, axes.len(), pointwise, level)
 }
 
-/// The roots of the scales, neighbours among the smaller ones gathered.
+/// The square roots of the scales, with neighbouring smaller ones merged.
 fn roots(scatter: &Scatter) -> Vec<Part> {
     let mut out: Vec<Part> = Vec::new();
     let (mut below, mut open) = (0.0, Part { weight: 0.0, u: 0.0 });
@@ -63,12 +64,12 @@ fn roots(scatter: &Scatter) -> Vec<Part> {
     out
 }
 
-/// Rows that are looked at side by side.
+/// How many rows are processed side by side.
 const LANES: usize = 8;
 
-/// For each direction the largest share any row takes of it, sorted and gathered into groups of equal count.
+/// For each direction the largest share that any row takes of it, sorted and merged into groups of equal count.
 fn shares(directions: &[f64], axes: &[Vec<f64>]) -> Vec<f64> {
-    // Rows by `LANES`, of each its coordinates; what is over is zero, which is the largest of nothing.
+    // Rows in blocks of `LANES`, coordinate by coordinate, padded with zero, which never changes a maximum.
     let rows = axes[0].len();
     let side_by_side = |from: usize| {
         axes.iter().map(move |axis| core::array::from_fn(|i| axis.get(from + i).copied().unwrap_or(0.0)))
@@ -83,7 +84,7 @@ fn shares(directions: &[f64], axes: &[Vec<f64>]) -> Vec<f64> {
                     *sum += a * d;
                 }
             };
-            // Four dimensions are the most usual by far, and the dearest.
+            // Four dimensions are by far the most common case, and the most expensive.
             if let ([a, b, c, d], [p, q, r, s]) = (group, direction) {
                 add(a, *p);
                 add(b, *q);

@@ -1,9 +1,10 @@
-//! A shaft through bushes: the straight line that leaves the largest least clearance, and what to move if there is none.
+//! A shaft through bushes: the straight line with the largest least clearance, and what to move if the shaft does not
+//! fit.
 //!
-//! Bush i stands at y_i with centre (x_i, z_i) and a bore; the line passes it at (a + b y_i, c + d y_i). Its clearance there is
-//! half the difference of bore and shaft less the distance of line and centre: the gap left on the closest side.
-//! Making the smallest of them largest is a second-order cone programme. A shaft crosses a bush aslant by its slope; the
-//! section is taken round (at 1 mm/m that is exact to 5e-7 of the diameter).
+//! Bush i is at y_i, with its centre at (x_i, z_i); the line passes it at (a + b y_i, c + d y_i). The clearance there
+//! is half the difference of bore and shaft, less the distance from line to centre: the gap on the closest side.
+//! Maximising the smallest clearance is a second-order cone programme. The shaft crosses a bush at a slight angle;
+//! its section is treated as round (at 1 mm/m that is right to 5e-7 of the diameter).
 
 use crate::conic::{ConicError, Expression, Programme};
 use crate::straight::Line;
@@ -13,14 +14,14 @@ mod shift;
 
 pub use shift::{Shift, freeing_shift};
 
-/// One bush: where it is along the shaft, the centre of its bore across, and the bore's diameter.
+/// One bush: its place along the shaft, the centre of its bore, and the bore's diameter.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Bore {
-    /// Place along the shaft.
+    /// Distance along the shaft.
     pub y: f64,
-    /// Centre, first direction across.
+    /// Centre, in the first direction across.
     pub x: f64,
-    /// Centre, second direction across.
+    /// Centre, in the second direction across.
     pub z: f64,
     /// Diameter of the bore.
     pub diameter: f64,
@@ -30,17 +31,17 @@ pub struct Bore {
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
 pub enum BoresError {
     /// Fewer than two different places.
-    #[error("a shaft line needs bores at two different places at least")]
+    #[error("a shaft line needs bores at two or more different places")]
     OnePlace,
     #[error("the shaft diameter must be above zero")]
     BadShaft,
-    /// A number that is not finite or a diameter not above zero.
+    /// A number is not finite, or a diameter is not above zero.
     #[error("bore {0} (counted from 0) is not usable")]
     BadBore(usize),
     /// There is no bore of this number.
     #[error("there is no bore {0} (counted from 0)")]
     NoSuchBore(usize),
-    /// The solver's trouble.
+    /// The solver failed.
     #[error(transparent)]
     Solver(#[from] ConicError),
 }
@@ -48,15 +49,15 @@ pub enum BoresError {
 /// The best line.
 #[derive(Clone, Debug, PartialEq)]
 pub struct ShaftLine {
-    /// Least gap between shaft and bore on the closest side; negative: the shaft binds by that much.
+    /// Least gap between shaft and bore, on the closest side. If negative, the shaft binds by this much.
     pub clearance: f64,
     /// Clearance at each bore.
     pub clearances: Vec<f64>,
-    /// Its course along y in the first direction across.
+    /// The line in the first direction across, as a function of y.
     pub x: Line,
-    /// Its course along y in the second direction across.
+    /// The line in the second direction across, as a function of y.
     pub z: Line,
-    /// Proven: no line leaves more than `clearance + gap` (weak duality, from the multipliers).
+    /// Proven bound: no line leaves more than `clearance + gap` (weak duality, from the multipliers).
     pub gap: f64,
     /// Change of the clearance per unit of each bore's centre and diameter.
     pub sensitivity: Vec<Sensitivity>,
@@ -65,22 +66,22 @@ pub struct ShaftLine {
 /// Change of the best clearance per unit.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Sensitivity {
-    /// Of the centre, first direction.
+    /// Per unit of the centre, first direction.
     pub x: f64,
-    /// Of the centre, second direction.
+    /// Per unit of the centre, second direction.
     pub z: f64,
-    /// Of the bore's diameter.
+    /// Per unit of the bore's diameter.
     pub diameter: f64,
 }
 
 impl ShaftLine {
-    /// Whether the shaft goes through without force.
+    /// Whether the shaft passes without force.
     pub fn passes(&self) -> bool {
         self.clearance > 0.0
     }
 }
 
-/// The straight line with the largest least clearance for a shaft of this diameter.
+/// The line with the largest least clearance for a shaft of this diameter.
 ///
 /// # Errors
 /// See [`BoresError`].
@@ -96,7 +97,8 @@ pub fn shaft_line(bores: &[Bore], shaft: f64) -> Result<ShaftLine, BoresError> {
     Ok(frame.finish(&solution.unknowns, &solution.multipliers))
 }
 
-/// The bores with y from -1 to 1 and lengths across over the mean free play, so that the solver works near one.
+/// The bores scaled so that the solver's numbers are near one: y from -1 to 1, lengths across divided by the mean
+/// free play.
 struct Frame {
     middle: f64,
     half_span: f64,
@@ -109,7 +111,7 @@ struct Scaled {
     y: f64,
     x: f64,
     z: f64,
-    /// Half of bore less shaft.
+    /// Half of (bore less shaft).
     room: f64,
 }
 
@@ -159,7 +161,7 @@ impl Frame {
         Ok(frame)
     }
 
-    /// (at y = 0, per y) in the caller's lengths.
+    /// The line's value at y = 0 and its slope, in the caller's units.
     fn given_line(&self, at_middle: f64, per_half_span: f64, centre: f64) -> Line {
         let slope = per_half_span * self.unit / self.half_span;
         Line { intercept: centre + at_middle * self.unit - slope * self.middle, slope }

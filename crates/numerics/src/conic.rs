@@ -1,7 +1,8 @@
 //! Small second-order cone programmes, solved by the interior-point crate `clarabel`.
 //!
-//! A programme of a dozen unknowns takes about a tenth of a millisecond. The solver uses the four operations and square
-//! roots only, so it gives the same bits everywhere. Bring unknowns and right-hand sides near one before handing them in.
+//! A programme of a dozen unknowns takes about a tenth of a millisecond. The solver uses only the four operations and
+//! square roots, so it gives the same bits everywhere. Scale unknowns and right-hand sides to about one before
+//! calling it.
 
 use clarabel::algebra::CscMatrix;
 use clarabel::solver::{DefaultSettings, DefaultSolver, IPSolver, SolverError, SolverStatus, SupportedConeT};
@@ -13,20 +14,20 @@ pub enum ConicError {
     /// The constraints contradict each other.
     #[error("the conditions contradict each other")]
     Infeasible,
-    /// Nothing stops the cost from falling for ever.
+    /// The cost can fall without limit.
     #[error("nothing limits the answer")]
     Unbounded,
-    /// A number that is not finite, or an unknown that does not exist.
+    /// A number is not finite, or an unknown does not exist.
     #[error("a number is not finite, or lists differ in length")]
     BadInput,
     #[error("no answer was found ({0})")]
     Refused(#[source] SolverFault),
-    /// The solver gave up; its own word for it.
+    /// The solver gave up; this is its status.
     #[error("no answer was found ({0:?})")]
     Stopped(SolverStatus),
 }
 
-/// Why the solver does not take a programme.
+/// Why the solver rejects a programme.
 #[derive(Clone, Debug, thiserror::Error)]
 #[error(transparent)]
 pub struct SolverFault(#[from] Arc<SolverError>);
@@ -59,7 +60,7 @@ impl From<f64> for Expression {
 }
 
 impl Expression {
-    /// With `factor` times an unknown (counted from 0) added; each may come once.
+    /// Adds `factor` times an unknown (counted from 0). Add each unknown at most once.
     #[must_use]
     pub fn plus(mut self, factor: f64, unknown: usize) -> Self {
         self.terms.push(Term { factor, unknown });
@@ -67,7 +68,7 @@ impl Expression {
     }
 }
 
-/// Minimise a linear cost under conditions, each a second-order cone.
+/// Minimises a linear cost under conditions, each a second-order cone.
 #[derive(Clone, Debug, Default)]
 pub struct Programme {
     cost: Vec<f64>,
@@ -79,17 +80,17 @@ pub struct Programme {
 #[derive(Clone, Debug, PartialEq)]
 pub struct Solution {
     pub unknowns: Vec<f64>,
-    /// One multiplier per expression, in the order they were added (a cone's head, then its entries).
+    /// One multiplier for each expression, in the order they were added (a cone's head, then its entries).
     pub multipliers: Vec<f64>,
 }
 
 impl Programme {
-    /// A programme with one unknown per entry of `cost`.
+    /// A programme with one unknown for each entry of `cost`.
     pub fn minimise(cost: Vec<f64>) -> Self {
         Self { cost, ..Self::default() }
     }
 
-    /// Demands that the length of the vector `entries` be at most `head`.
+    /// Requires the length of the vector `entries` to be at most `head`.
     pub fn length_at_most<const N: usize>(&mut self, head: Expression, entries: [Expression; N]) {
         self.rows.push(head);
         self.rows.extend(entries);
@@ -136,7 +137,7 @@ impl Programme {
     }
 }
 
-/// Tighter than the crate's own; what it calls almost solved is still good to eight digits.
+/// Tighter than the crate's defaults; what it reports as almost solved is still good to eight digits.
 fn settings() -> DefaultSettings<f64> {
     DefaultSettings {
         verbose: false,

@@ -1,6 +1,7 @@
-//! Watching for a shift: the two-sided tabular cumulative sum (E. S. Page, Biometrika 41, 1954), in constant memory.
+//! Watches for a shift with the two-sided tabular cumulative sum (E. S. Page, Biometrika 41, 1954), in constant
+//! memory.
 
-/// A watch over values that should stay at a level.
+/// Watches values that should stay at one level.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Cusum {
     level: f64,
@@ -15,7 +16,7 @@ pub struct Cusum {
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 struct Side {
     sum: f64,
-    /// Values since the sum last stood at zero.
+    /// Values since the sum was last zero.
     run: u64,
 }
 
@@ -26,27 +27,27 @@ impl Side {
     }
 }
 
-/// A shift that was found.
+/// A shift that was detected.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Change {
     /// The first value that belongs to the new level, counted from 0.
     pub first: u64,
-    /// The value it was found at.
+    /// The value at which it was detected, counted from 0.
     pub found: u64,
     /// Estimated size of the shift, with sign.
     pub size: f64,
 }
 
 impl Cusum {
-    /// A watch over a level with scatter `sd` (above zero), for shifts of about two `allowance` standard deviations; it
-    /// speaks when the sum passes `limit` standard deviations. Usual: allowance 0.5, limit 5: a shift of one standard
-    /// deviation is found after some ten values, a false alarm comes about every 465.
+    /// Watches a level with scatter `sd` (above zero) for shifts of about two `allowance` standard deviations; it
+    /// reports when the sum passes `limit` standard deviations. With the usual allowance 0.5 and limit 5, a shift of
+    /// one standard deviation is found after about ten values, and a false alarm comes about every 465.
     pub fn new(level: f64, sd: f64, allowance: f64, limit: f64) -> Self {
         Self { level, sd, allowance, limit, seen: 0, up: Side::default(), down: Side::default() }
     }
 
-    /// Takes the next value. A shift is reported once; from then on the watch compares with the new level. A value that is
-    /// not finite is counted and passed over.
+    /// Takes the next value. A shift is reported once; after that the new level is watched. A value that is not
+    /// finite is counted and skipped.
     pub fn add(&mut self, value: f64) -> Option<Change> {
         let at = self.seen;
         self.seen += 1;

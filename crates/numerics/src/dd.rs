@@ -1,10 +1,10 @@
 //! [`Dd`]: a number held as the unevaluated sum of two `f64`, about 32 significant digits.
 //!
-//! Own type rather than the `twofloat` crate: that one has no decimal parsing, multiplies only through `fma`, which is a
-//! call into the platform's library wherever the compiler may not assume the instruction, and hands out functions of
-//! the platform with its `std` feature. Only the four operations and the square root are needed here.
-//! Addition, multiplication and division follow Joldes, Muller and Popescu, "Tight and rigorous error bounds for
-//! basic building blocks of double-word arithmetic", ACM TOMS 44 (2017); relative errors are a few 2^-106.
+//! The `twofloat` crate does not serve: it cannot parse decimals, multiplies only with `fma` (a call into the
+//! platform's library unless the compiler may assume the instruction), and its `std` feature uses the platform's
+//! functions. Only the four operations and the square root are needed here. Addition, multiplication and division
+//! follow Joldes, Muller and Popescu, "Tight and rigorous error bounds for basic building blocks of double-word
+//! arithmetic", ACM TOMS 44 (2017); relative errors are a few 2^-106.
 
 use core::cmp::Ordering;
 use core::iter::Sum;
@@ -12,7 +12,7 @@ use core::ops::{Add, AddAssign, Div, Mul, Neg, Sub, SubAssign};
 
 /// A double-double number: `hi + lo`, `hi` the nearest `f64` to the value.
 ///
-/// Magnitudes should stay within 1e-140 to 1e290; outside, products lose their low half or become NaN (never a panic).
+/// Keep magnitudes within 1e-140 to 1e290; outside, products lose their low half or become NaN (never a panic).
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct Dd {
     hi: f64,
@@ -27,7 +27,7 @@ fn two_sum(a: f64, b: f64) -> (f64, f64) {
     (s, (a - (s - bb)) + (b - bb))
 }
 
-/// `a + b` exactly where `|a| >= |b|` (Dekker).
+/// `a + b` exactly, if `|a| >= |b|` (Dekker).
 #[inline(always)]
 fn fast_two_sum(a: f64, b: f64) -> (f64, f64) {
     let s = a + b;
@@ -108,13 +108,13 @@ impl Dd {
         self * self
     }
 
-    /// The product with a power of two, exact.
+    /// The product with a power of two, which is exact.
     #[inline]
     pub fn scaled_by_power_of_two(self, factor: f64) -> Self {
         Self { hi: self.hi * factor, lo: self.lo * factor }
     }
 
-    /// Sum of products, the inner product of two equally long slices (the shorter one decides).
+    /// Inner product of two slices; extra entries of the longer one are ignored.
     #[inline]
     pub fn dot(a: &[Self], b: &[Self]) -> Self {
         let mut sum = Self::ZERO;

@@ -1,8 +1,8 @@
 //! Deciding conformity of a value that has an uncertainty (JCGM 106:2012; default rule of ISO 14253-1).
 //!
-//! `Within` needs a probability of conformity of at least the level, `Outside` one of non-conformity of at least the level. Where
-//! the uncertainty is small against the zone this is the same as a guard band of k u at each limit, k the one-sided
-//! quantile; where it is not, both limits count, as they must.
+//! `Within` needs a probability of conformity of at least the level; `Outside` needs that probability of
+//! non-conformity. While the uncertainty is small against the zone, this equals a guard band of k u at each limit,
+//! with k the one-sided quantile. For a larger uncertainty both limits count, as they must.
 
 use crate::dist;
 
@@ -15,19 +15,19 @@ pub struct Limits {
     pub upper: Option<f64>,
 }
 
-/// How to decide.
+/// The decision rule.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Rule {
-    /// Proven to this probability, 0.5 to 1 (ISO 14253-1: 0.95).
+    /// Proven to this probability, between 0.5 and 1 (ISO 14253-1: 0.95).
     Guarded {
         /// The probability.
         level: f64,
     },
-    /// By the value alone: up to half of what is accepted at a limit is wrong.
+    /// By the value alone: at a limit, up to half of what is accepted is wrong.
     Simple,
 }
 
-/// What is decided.
+/// The outcome.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Verdict {
     /// Conforms.
@@ -38,7 +38,7 @@ pub enum Verdict {
     Undecided,
 }
 
-/// Why nothing is decided.
+/// Why no decision is possible.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, thiserror::Error)]
 pub enum DecideError {
     /// No limit at all.
@@ -50,12 +50,12 @@ pub enum DecideError {
     /// The level is not between 0.5 and 1.
     #[error("the level must be above 0.5 and below 1")]
     BadLevel,
-    /// The value or a limit is not finite, the uncertainty negative, or the degrees of freedom not above zero.
+    /// The value or a limit is not finite, the uncertainty is negative, or the degrees of freedom are not above zero.
     #[error("value, uncertainty and limits must be usable numbers")]
     BadNumber,
 }
 
-/// A zone of values, its ends among them.
+/// A range of values, ends included.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Zone {
     pub from: f64,
@@ -69,16 +69,17 @@ impl Zone {
     }
 }
 
-/// A decision and what it is based on.
+/// A decision and its basis.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Decision {
     pub verdict: Verdict,
-    /// Probability that the true value conforms.
+    /// Probability that the true value is within the limits.
     pub probability: f64,
-    /// The values that would be judged `Within`; an end is infinite where there is no limit on that side. `None`: no value
-    /// would, the uncertainty is too large for this tolerance.
+    /// The values that would be judged `Within`; an end is infinite if there is no limit on that side. `None` if no
+    /// value would be: the uncertainty is too large for this tolerance.
     pub passing: Option<Zone>,
-    /// The largest standard uncertainty with which any value could be `Within`; infinite with one limit or by `Simple`.
+    /// The largest standard uncertainty at which some value could be `Within`; infinite with one limit or with
+    /// `Simple`.
     pub coarsest: f64,
 }
 
@@ -106,7 +107,7 @@ pub fn decide(
     Ok(Decision { verdict, probability, passing, coarsest })
 }
 
-/// The verdict that follows from a probability of conformity, however that was found.
+/// The verdict for a probability of conformity, however it was found.
 pub fn by_probability(value: f64, probability: f64, limits: Limits, rule: Rule) -> Verdict {
     match rule {
         Rule::Simple if limits.zone().contains(value) => Verdict::Within,
@@ -123,7 +124,7 @@ pub fn conformity(value: f64, u: f64, dof: Option<f64>, limits: Limits) -> f64 {
     if u == 0.0 {
         return f64::from(u8::from(limits.zone().contains(value)));
     }
-    // Tails are exact where they are small, and so is their sum.
+    // Tails are accurate where they are small, and so is their sum.
     let dof = dof.unwrap_or(f64::INFINITY);
     let below = dist::t_cdf((from - value) / u, dof);
     let above = dist::t_sf((to - value) / u, dof);
@@ -131,7 +132,7 @@ pub fn conformity(value: f64, u: f64, dof: Option<f64>, limits: Limits) -> f64 {
 }
 
 impl Limits {
-    /// What lies between them; an end is infinite where there is no limit.
+    /// The range between the limits; an end is infinite where there is no limit.
     pub fn zone(self) -> Zone {
         Zone { from: self.lower.unwrap_or(f64::NEG_INFINITY), to: self.upper.unwrap_or(f64::INFINITY) }
     }
@@ -166,7 +167,7 @@ fn passing(u: f64, dof: Option<f64>, limits: Limits, level: f64) -> Option<Zone>
             if !reaches(middle) {
                 return None;
             }
-            // The one-sided guard band is the least there can be; from there inwards both limits count.
+            // The one-sided guard band is the smallest possible; search inwards from it, where both limits count.
             let (mut inside, mut outside) = (0.0, (high - middle - one_sided).max(0.0));
             if reaches(middle + outside) {
                 inside = outside;

@@ -7,7 +7,7 @@ use core::str::FromStr;
 /// Text that is not a finite decimal number.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct NotADecimal {
-    /// The text as it came.
+    /// The text as given.
     pub text: String,
 }
 
@@ -33,11 +33,11 @@ struct Parts {
 impl Dd {
     /// Reads a decimal number such as `-0.1`, `12`, `1.5e-3`.
     ///
-    /// The high half is the nearest `f64` to the text, the low half the nearest `f64` to what is left. What is too small
-    /// for an `f64` is zero.
+    /// The high half is the `f64` nearest to the text, the low half the `f64` nearest to the remainder. Values too
+    /// small for an `f64` become zero.
     ///
     /// # Errors
-    /// [`NotADecimal`] where the text is not one finite decimal number (`inf` and `nan` are not).
+    /// [`NotADecimal`] if the text is not one finite decimal number (`inf` and `nan` are not).
     pub fn parse(text: &str) -> Result<Self, NotADecimal> {
         let refused = || NotADecimal { text: text.to_owned() };
         let text = text.trim();
@@ -70,7 +70,8 @@ fn parts(text: &str) -> Option<Parts> {
     Some(Parts { negative, digits, exponent })
 }
 
-/// The remainder after `hi` in integer arithmetic, for the decimals people write: up to 19 digits and 15 decimals.
+/// The remainder after `hi` in integer arithmetic, for decimals as people write them: up to 19 digits and 15
+/// decimals.
 fn short_remainder(parts: &Parts, hi: f64) -> Option<f64> {
     let decimals = u32::try_from(-parts.exponent).ok().filter(|d| *d <= 15)?;
     if parts.digits.len() > 19 {
@@ -97,7 +98,7 @@ fn short_remainder(parts: &Parts, hi: f64) -> Option<f64> {
     Some(libm::ldexp(signed, i32::try_from(unit).ok()?))
 }
 
-/// The remainder after `hi` by subtracting its exact decimal expansion digit by digit; any length of text.
+/// The remainder after `hi`, by subtracting its exact decimal expansion digit by digit, for text of any length.
 fn long_remainder(parts: &Parts, hi: f64) -> f64 {
     let expansion = format!("{:.1074}", hi.abs());
     let (whole, fraction) = expansion.split_once('.').unwrap_or((&expansion, ""));

@@ -1,12 +1,13 @@
-//! What the step of a display does to several readings of one thing.
+//! How the step of a display affects several readings of one thing.
 
 use core::f64::consts::PI;
 
-/// How alike a display of step `step` rounds two readings of one thing, 0 to 1, each with a standard deviation `sd` of its own
-/// before rounding: the correlation of the two rounding errors where they are most alike.
+/// How alike a display of step `step` rounds two readings of one thing, from 0 to 1, if each has a standard deviation
+/// `sd` before rounding. It is the largest correlation that the two rounding errors can have.
 ///
-/// (6/pi^2) sum over k of k^-2 exp(-4 pi^2 k^2 sd^2/step^2): the Fourier series of a rounding error (a sawtooth), each term
-/// damped by the normal error before it; the correlation where the difference of the two true values is a multiple of the step.
+/// (6/pi^2) sum over k of k^-2 exp(-4 pi^2 k^2 sd^2/step^2): the Fourier series of a rounding error (a sawtooth),
+/// each term damped by the normal error before it. It is the correlation for two true values that differ by a
+/// multiple of the step.
 pub fn alike(step: f64, sd: f64) -> f64 {
     if step <= 0.0 {
         return 0.0;

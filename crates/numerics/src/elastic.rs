@@ -1,8 +1,9 @@
-//! A spar on its supports: the shape it takes when supports are moved.
+//! The shape of a spar when its supports are moved.
 //!
-//! A uniform beam loaded only at its supports bends as a cubic between them, with deflection, slope and bending moment
-//! running on across each and no moment at the ends (Euler-Bernoulli): the natural cubic spline through the supports.
-//! Beyond the outer supports it stays straight. Through two supports it is a straight line. The stiffness cancels.
+//! A uniform beam loaded only at its supports is a cubic between them, with deflection, slope and bending moment
+//! continuous across each support and no moment at the ends (Euler-Bernoulli): the natural cubic spline through the
+//! supports. Beyond the outer supports it is straight, and on two supports it is a straight line. The stiffness
+//! cancels.
 
 /// Why there is no shape.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, thiserror::Error)]
@@ -10,16 +11,16 @@ pub enum ElasticError {
     /// Fewer than two supports.
     #[error("a spar needs at least two supports")]
     TooFewSupports,
-    /// Two supports (counted from 0 as given) stand at the same place.
-    #[error("supports {0} and {1} (counted from 0) stand at the same place")]
+    /// Two supports (counted from 0 as given) are at the same place.
+    #[error("supports {0} and {1} (counted from 0) are at the same place")]
     SamePlace(usize, usize),
-    /// A number that is not finite, or a number of displacements other than that of supports.
+    /// A number is not finite, or there are not as many displacements as supports.
     #[error("supports and displacements must be finite and equal in number")]
     BadInput,
 }
 
 /// Influence of every support on every station: entry `[i][j]` is how far the spar moves at station i when support j
-/// moves by one and the others stay. `supports` in any order.
+/// moves by one and the others stay. `supports` may be in any order.
 ///
 /// # Errors
 /// See [`ElasticError`].
@@ -37,7 +38,7 @@ pub fn influences(supports: &[f64], stations: &[f64]) -> Result<Vec<Vec<f64>>, E
     Ok(rows)
 }
 
-/// Where the spar stands at each station when its supports stand at these displacements.
+/// The height of the spar at each station for these displacements of its supports.
 ///
 /// # Errors
 /// See [`ElasticError`].

@@ -1,8 +1,9 @@
-//! Generalised least squares of a polynomial where the covariance of the values is known: own parts and shared parts.
+//! Generalised least squares for a polynomial whose values have a known covariance: independent parts and shared
+//! parts.
 //!
-//! The covariance is V = diag(s^2) + sum over j of c_j c_j' ([`Covariance`]). Whitening turns by the exact inverse square
-//! root of each shared part, so it costs n operations and not n^3, and V is never factored or inverted as a matrix; what
-//! remains is solved by Householder QR. All of it runs in double-double.
+//! The covariance is V = diag(s^2) + sum over j of c_j c_j' ([`Covariance`]). Whitening applies the exact inverse
+//! square root of each shared part, which costs n operations and not n^3; V is never factored or inverted as a
+//! matrix. The whitened problem is solved by Householder QR. Everything runs in double-double.
 
 use crate::dd::Dd;
 use crate::householder::{Order, Reduced};
@@ -15,7 +16,7 @@ mod weights;
 pub use covariance::Covariance;
 pub use residuals::{Departure, Residuals};
 
-/// A power of eta with less than this share independent of the lower powers is not determined by the places given.
+/// The given places do not determine a power of eta whose share independent of the lower powers is below this.
 const DEPENDENCE: f64 = 1e-12;
 
 /// Why there is no fit.
@@ -39,7 +40,7 @@ pub enum GlsError {
         /// Coefficients asked for.
         coefficients: usize,
     },
-    /// The own uncertainty of this value (counted from 0) is not above zero: the covariance is not positive definite.
+    /// This value (counted from 0) has no uncertainty of its own above zero: the covariance is not positive definite.
     #[error("value {0} (counted from 0) has no uncertainty of its own; a measured value always has some")]
     NoOwnUncertainty(usize),
     /// A number that is not finite.
@@ -53,13 +54,13 @@ pub struct GlsFit {
     /// The order p of the polynomial; there are p + 1 coefficients, from the constant up.
     pub order: usize,
     pub coefficients: Vec<f64>,
-    /// Covariance of the coefficients that follows from V.
+    /// Covariance of the coefficients, from V.
     pub covariance: Vec<Vec<f64>>,
     /// Residual chi-squared against V.
     pub chi2: f64,
-    /// Values less coefficients.
+    /// Number of values less number of coefficients.
     pub dof: usize,
-    /// Probability of a chi-squared as large as this if V is right; 1 without degrees of freedom.
+    /// Probability of a chi-squared at least this large if V is right; 1 without degrees of freedom.
     pub chi2_p: f64,
     pub residuals: Residuals,
 }
@@ -90,7 +91,7 @@ impl GlsFit {
     }
 }
 
-/// The combination of coefficients that is the polynomial at `eta`: 1, eta, eta^2 ...
+/// The combination of coefficients that gives the polynomial at `eta`: 1, eta, eta^2 ...
 pub fn deviation_row(order: usize, eta: f64) -> Vec<f64> {
     let mut power = 1.0;
     (0..=order)
@@ -102,20 +103,20 @@ pub fn deviation_row(order: usize, eta: f64) -> Vec<f64> {
         .collect()
 }
 
-/// The combination of coefficients that is the polynomial at `eta` less the polynomial at 0: 0, eta, eta^2 ...
+/// The combination of coefficients that gives the polynomial at `eta` less the polynomial at 0: 0, eta, eta^2 ...
 pub fn change_row(order: usize, eta: f64) -> Vec<f64> {
     let mut row = deviation_row(order, eta);
     row[0] = 0.0;
     row
 }
 
-/// The whitened problem, reduced.
+/// The whitened and reduced problem.
 struct System<'a> {
     eta: &'a [f64],
     values: &'a [f64],
     whitening: covariance::Whitening,
     reduced: Reduced,
-    /// Whitened values in the rotated basis: entry k belongs to power k, the tail is residual.
+    /// Whitened values in the rotated basis: entry k belongs to power k, the rest is residual.
     rotated: Vec<Dd>,
     /// How many powers, from the constant up, the places determine.
     independent: usize,

@@ -4,7 +4,7 @@ use crate::dd::Dd;
 
 /// A matrix reduced to upper triangular form, with right-hand sides carried along.
 pub(crate) struct Reduced {
-    /// Column `k` holds row `0..=k` of R; below it the Householder vector.
+    /// Column `k` holds rows `0..=k` of R; below them is the Householder vector.
     columns: Vec<Vec<Dd>>,
     /// 2 / |v|^2 of each Householder vector.
     betas: Vec<Dd>,
@@ -12,11 +12,11 @@ pub(crate) struct Reduced {
     pub order: Vec<usize>,
 }
 
-/// Where a column that should be next in line is not independent of those before it.
+/// A column is not independent of those before it.
 pub(crate) struct Dependent {
     /// The number of independent columns.
     pub rank: usize,
-    /// Places from here on hold the dependent columns.
+    /// The dependent columns are at positions `rank` and above.
     pub reduced: Reduced,
 }
 
@@ -24,17 +24,18 @@ fn norm_square(v: &[Dd]) -> Dd {
     Dd::dot(v, v)
 }
 
-/// In which order columns are reduced.
+/// The order in which columns are reduced.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Order {
-    /// As they are given.
+    /// As given.
     Given,
-    /// The column with the most left of it first (pivoting).
+    /// The column with the largest remainder first (pivoting).
     Largest,
 }
 
 impl Reduced {
-    /// Reduces `columns` (each of the same length, at least as long as there are columns). A column whose remainder is below `tolerance` of its length counts as dependent.
+    /// Reduces `columns` (all of the same length, at least as long as the number of columns). A column whose
+    /// remainder is below `tolerance` times its length counts as dependent.
     pub fn new(columns: Vec<Vec<Dd>>, order: Order, tolerance: f64) -> Result<Self, Box<Dependent>> {
         let count = columns.len();
         let lengths: Vec<f64> = columns.iter().map(|c| norm_square(c).to_f64()).collect();
@@ -87,19 +88,19 @@ impl Reduced {
         self.betas.push(beta);
     }
 
-    /// Multiplies `v` (length of a column) with the transposed orthogonal factor.
+    /// Multiplies `v` (as long as a column) by the transposed orthogonal factor.
     pub fn rotate(&self, v: &mut [Dd]) {
         for (k, beta) in self.betas.iter().enumerate() {
             apply(&self.columns[k][k + 1..], *beta, &mut v[k..]);
         }
     }
 
-    /// The entry of R in row `i`, place `j >= i`.
+    /// The entry of R at row `i`, position `j >= i`.
     pub fn r(&self, i: usize, j: usize) -> Dd {
         self.columns[j][i]
     }
 
-    /// Solves R x = b over the first `size` places; `b` has at least that many entries.
+    /// Solves R x = b for the first `size` positions; `b` needs at least that many entries.
     pub fn solve(&self, size: usize, b: &[Dd]) -> Vec<Dd> {
         let mut x = b[..size].to_vec();
         for i in (0..size).rev() {
@@ -112,7 +113,7 @@ impl Reduced {
         x
     }
 
-    /// The inverse of R over the first `size` places, row by row (zero below the diagonal).
+    /// The inverse of R over the first `size` positions, row by row (zero below the diagonal).
     pub fn inverse(&self, size: usize) -> Vec<Vec<Dd>> {
         let mut rows = vec![vec![Dd::ZERO; size]; size];
         for j in 0..size {

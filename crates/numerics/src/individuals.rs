@@ -1,14 +1,14 @@
-//! Control limits of single values in their order: the chart of individuals and moving ranges.
+//! Control limits of individual values in time order: the chart of individuals and moving ranges.
 //!
-//! NIST/SEMATECH e-Handbook of Statistical Methods, 6.3.2.2 (individuals control charts); the constants are those that it
-//! uses for ranges of two.
+//! NIST/SEMATECH e-Handbook of Statistical Methods, 6.3.2.2 (individuals control charts). The constants are those it
+//! gives for ranges of two.
 
 /// Mean range of two normal values, in standard deviations.
 pub const D2: f64 = 1.128;
-/// Upper limit of a range of two over its mean.
+/// Upper limit of a range of two, divided by the mean range.
 pub const D4: f64 = 3.267;
 
-/// What values in their order say of the process that they come from.
+/// What the values, in order, say about the process they come from.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Individuals {
     pub mean: f64,
@@ -22,7 +22,7 @@ pub struct Individuals {
     pub range_upper: f64,
 }
 
-/// The chart of these values; none of fewer than three.
+/// The chart of these values; `None` for fewer than three.
 #[must_use]
 pub fn individuals(values: &[f64]) -> Option<Individuals> {
     if values.len() < 3 {

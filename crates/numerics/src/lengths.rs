@@ -1,9 +1,9 @@
-//! Lengths: a bay out of square by its diagonals, and lengths brought to a reference temperature.
+//! Squareness of a bay from its diagonals, and lengths corrected to a reference temperature.
 
-/// How far a bay leans from square, and by how much that changes with each diagonal.
+/// How far a bay is from square, and how much that changes with each diagonal.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Lean {
-    /// The angle, in radians, positive where the first diagonal is the longer.
+    /// The angle, in radians, positive if the first diagonal is the longer.
     pub angle: f64,
     /// Its change per unit of the first diagonal, radians.
     pub per_first: f64,
@@ -11,7 +11,7 @@ pub struct Lean {
     pub per_second: f64,
 }
 
-/// The lean of a bay of sides `a` and `b` from its diagonals; `None` where no bay of these sides has them.
+/// The lean of a bay with sides `a` and `b` from its diagonals; `None` if no bay with these sides has them.
 ///
 /// For a parallelogram leaning by t, D1^2 - D2^2 = 4ab sin t (law of cosines, twice).
 pub fn lean(a: f64, b: f64, first: f64, second: f64) -> Option<Lean> {
@@ -25,15 +25,15 @@ pub fn lean(a: f64, b: f64, first: f64, second: f64) -> Option<Lean> {
     Some(Lean { angle, per_first: first * slope, per_second: -second * slope })
 }
 
-/// By how much the diagonals of a bay fail to belong to its sides: D1^2 + D2^2 - 2(a^2 + b^2), which is zero for every
-/// parallelogram, as a share of 2(a^2 + b^2).
+/// How badly the diagonals fit the sides: D1^2 + D2^2 - 2(a^2 + b^2), which is zero for every parallelogram, divided
+/// by 2(a^2 + b^2).
 pub fn misfit(a: f64, b: f64, first: f64, second: f64) -> f64 {
     let sides = 2.0 * (a * a + b * b);
     (first * first + second * second - sides) / sides
 }
 
-/// By what a length shown by a measure (expansion `measure` per kelvin) on a part (expansion `part`), both `above` kelvin
-/// over the reference temperature, must be multiplied to be the part's length at the reference temperature (ISO 1).
+/// The factor that turns a length shown by a measure (expansion `measure` per kelvin) on a part (expansion `part`),
+/// both `above` kelvin over the reference temperature, into the part's length at the reference temperature (ISO 1).
 pub fn to_reference(measure: f64, part: f64, above: f64) -> f64 {
     (1.0 + measure * above) / (1.0 + part * above)
 }

@@ -1,7 +1,7 @@
 //! Extended-precision least squares, distributions and conic programmes on plain numbers.
 //!
 //! Nothing here knows a unit, a clock or a file. The same numbers in give the same bytes out on every machine:
-//! transcendental functions come from `libm`, random draws from a seeded generator of our own.
+//! transcendental functions come from `libm`, random draws from our own seeded generator.
 //!
 //! | to do this | go to |
 //! |---|---|

@@ -1,7 +1,7 @@
 //! Least squares for any columns, weighted or not, by Householder QR with column pivoting in double-double.
 //!
-//! The normal equations are never formed. On the eleven linear sets of the NIST Statistical Reference Datasets the worst
-//! coefficient and the worst standard error keep at least 13 digits.
+//! The normal equations are never formed. On the eleven linear sets of the NIST Statistical Reference Datasets, the
+//! worst coefficient and the worst standard error are right to at least 13 digits.
 
 use crate::dd::Dd;
 use crate::householder::{Dependent, Order, Reduced};
@@ -11,7 +11,7 @@ mod condition;
 
 pub use centred::polynomial_weighted;
 
-/// A remainder of a column shorter than this share of it counts as nothing: ten digits would be left of the 32.
+/// A column whose remainder is below this share of it counts as zero: only ten of the 32 digits would be left.
 const DEPENDENCE: f64 = 1e-22;
 
 /// Why there is no fit.
@@ -43,36 +43,36 @@ pub enum LsqError {
     RankDeficient {
         /// How many columns are independent.
         rank: usize,
-        /// The columns (counted from 0) that add nothing.
+        /// The columns (counted from 0) that add nothing to the others.
         dependent: Vec<usize>,
-        /// All columns that take part in a dependence, the dependent ones among them.
+        /// All columns in a dependence, including the dependent ones.
         involved: Vec<usize>,
     },
-    /// A weight that is not above zero and finite, in this row (counted from 0).
+    /// The weight in this row (counted from 0) is not finite or not above zero.
     #[error("the weight in row {0} (counted from 0) is not above zero")]
     BadWeight(usize),
-    /// A number that is not finite, or numbers so large or small that the arithmetic overflowed.
+    /// A number is not finite, or the numbers are so large or small that the arithmetic overflowed.
     #[error("a number is not finite or far out of range")]
     NotFinite,
 }
 
-/// A least-squares fit. Vectors over coefficients are in the order of the columns given.
+/// A least-squares fit. Vectors of coefficients are in the order of the columns given.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Fit {
     pub coefficients: Vec<f64>,
     /// Standard errors, from the residual standard deviation.
     pub standard_errors: Vec<f64>,
-    /// y minus the fitted value, per row (not weighted).
+    /// y less the fitted value for each row (not weighted).
     pub residuals: Vec<f64>,
-    /// sqrt(sum w r^2 / dof); NaN where `dof` is 0, and then so are standard errors and covariance.
+    /// sqrt(sum w r^2 / dof). If `dof` is 0 it is NaN, and so are standard errors and covariance.
     pub residual_sd: f64,
-    /// 1 - sum w r^2 / sum w (y - mean)^2; about zero instead of the mean where no column is constant.
+    /// 1 - sum w r^2 / sum w (y - mean)^2; about zero instead of the mean if no column is constant.
     pub r_squared: f64,
     /// Rows less coefficients.
     pub dof: usize,
     /// Covariance of the coefficients, scaled by `residual_sd`^2.
     pub covariance: Vec<Vec<f64>>,
-    /// Covariance for unit variance of a row of weight 1: (X' W X)^-1.
+    /// Covariance if a row of weight 1 has unit variance: (X' W X)^-1.
     pub unscaled_covariance: Vec<Vec<f64>>,
     /// sum w r^2.
     pub sum_of_squares: f64,
@@ -80,8 +80,8 @@ pub struct Fit {
     pub condition: f64,
 }
 
-/// Fits `y` by a linear combination of `columns` (one per coefficient, each as long as `y`), minimising
-/// the sum of w r^2 where `weights` are given (w = 1/u^2 for a standard uncertainty u), else of r^2.
+/// Fits `y` by a linear combination of `columns` (one for each coefficient, each as long as `y`). Minimises the sum
+/// of w r^2 if `weights` are given (w = 1/u^2 for a standard uncertainty u), else of r^2.
 ///
 /// # Errors
 /// See [`LsqError`].
@@ -89,7 +89,7 @@ pub fn fit(columns: &[Vec<Dd>], y: &[Dd], weights: Option<&[f64]>) -> Result<Fit
     fit_exactly(columns, y, weights).map(|exact| exact.fit)
 }
 
-/// A fit with what it was made of in all its digits.
+/// A fit with the numbers behind it in full precision.
 struct Exact {
     fit: Fit,
     coefficients: Vec<Dd>,
@@ -158,12 +158,12 @@ fn fit_exactly(columns: &[Vec<Dd>], y: &[Dd], weights: Option<&[f64]>) -> Result
     }
 }
 
-/// Whether a fit has a constant beside its columns.
+/// Whether a fit has a constant term.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Constant {
-    /// It has, and it is fitted.
+    /// A constant is fitted.
     Fitted,
-    /// It has none: the fit goes through zero.
+    /// No constant: the fit passes through zero.
     None,
 }
 
@@ -236,7 +236,7 @@ fn to_f64(matrix: &[Vec<Dd>], factor: Dd) -> Vec<Vec<f64>> {
     matrix.iter().map(|row| row.iter().map(|&x| (x * factor).to_f64()).collect()).collect()
 }
 
-/// Names the dependent columns, and those they depend on: the independent ones with a coefficient that matters.
+/// Finds the dependent columns and those they depend on: the independent ones with a coefficient that matters.
 fn deficient(found: &Dependent) -> LsqError {
     let (rank, reduced) = (found.rank, &found.reduced);
     let mut dependent = reduced.order[rank..].to_vec();

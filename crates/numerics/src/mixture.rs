@@ -1,33 +1,33 @@
-//! A normal error whose standard deviation is itself not known for certain: one of several, each with its weight.
+//! A normal error whose standard deviation is uncertain: one of several, each with its weight.
 
 use crate::decide::Limits;
 use crate::dist;
 
-/// Standard deviations within this ratio are put together; it moves a half width by less than 5e-5 of itself.
+/// Standard deviations within this ratio are merged; that changes a half width by less than 5e-5 of its size.
 const ALIKE: f64 = 1.02;
-/// Groups that each of two mixtures is gathered into before every one of the first meets every one of the second.
+/// Each of two mixtures is reduced to this many groups before they are combined.
 const GROUPS: usize = 20;
 
 /// One standard deviation that the error may have.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Part {
-    /// Its weight; all weights add up to 1.
+    /// Its weight; the weights add up to 1.
     pub weight: f64,
     /// The standard deviation.
     pub u: f64,
 }
 
-/// The distribution of an error of mean zero, by growing standard deviation.
+/// The distribution of an error with mean zero; parts are sorted by standard deviation.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Mixture(Vec<Part>);
 
 impl Mixture {
-    /// An error that is normal with this standard deviation.
+    /// A normal error with this standard deviation.
     pub fn normal(u: f64) -> Self {
         Self(vec![Part { weight: 1.0, u }])
     }
 
-    /// From parts whose weights add up to 1. Parts that hardly differ are put together.
+    /// From parts whose weights add up to 1. Nearly equal parts are merged.
     pub fn new(mut parts: Vec<Part>) -> Self {
         parts.sort_unstable_by(|a, b| a.u.total_cmp(&b.u));
         let mut out: Vec<Part> = Vec::with_capacity(parts.len().min(64));
@@ -48,9 +48,9 @@ impl Mixture {
         Self(out)
     }
 
-    /// The h that the error stays within, either side of zero, with probability `level` above 0 and below 1.
+    /// The h for which the error is within ±h with probability `level`, above 0 and below 1.
     ///
-    /// Newton's steps: the probability is concave in h, so that from the left they never pass the answer.
+    /// Newton steps: the probability is concave in h, so steps from the left never overshoot.
     pub fn half_width(&self, level: f64) -> f64 {
         let factor = dist::normal_quantile(0.5 + 0.5 * level);
         let mean: f64 = self.0.iter().map(|p| p.weight * p.u).sum();
@@ -68,7 +68,7 @@ impl Mixture {
             }
             let step = (outside - (1.0 - level)) / density;
             let next = if step.is_finite() { (h + step).max(least) } else { least };
-            // The error after a step is of the order of its square.
+            // The error after a step is about the square of the step.
             if (next - h).abs() <= 1e-7 * h {
                 return next;
             }
@@ -77,7 +77,7 @@ impl Mixture {
         h
     }
 
-    /// Probability of an error at least this large, either side of zero.
+    /// Probability of an error of at least this size, on either side of zero.
     pub fn two_sided(&self, error: f64) -> f64 {
         let tail = |p: &Part| {
             if p.u > 0.0 {
@@ -89,12 +89,12 @@ impl Mixture {
         self.0.iter().map(|p| p.weight * tail(p)).sum()
     }
 
-    /// Probability that the true value lies inside the limits where `value` was found.
+    /// Probability that the true value is inside the limits if `value` was measured.
     pub fn conformity(&self, value: f64, limits: Limits) -> f64 {
         let zone = limits.zone();
         let inside = |p: &Part| {
             if p.u > 0.0 {
-                // Tails are exact where they are small, and so is their sum.
+                // Tails are accurate where they are small, and so is their sum.
                 1.0 - dist::normal_cdf((zone.from - value) / p.u) - dist::normal_sf((zone.to - value) / p.u)
             } else {
                 f64::from(u8::from(zone.contains(value)))
@@ -111,7 +111,7 @@ impl Mixture {
         Self::new(ours.iter().flat_map(|a| theirs.iter().map(move |b| meet(a, b))).collect())
     }
 
-    /// At most `GROUPS` parts, neighbours put together with the root mean square of their standard deviations.
+    /// At most `GROUPS` parts; neighbours are merged with the root mean square of their standard deviations.
     fn gathered(&self) -> Vec<Part> {
         if self.0.len() <= GROUPS {
             return self.0.clone();

@@ -1,8 +1,8 @@
-//! Whether a thing that was measured again and again gave the same: the scatter of repeats against what is claimed.
+//! Whether repeated measurements of one thing agree: the scatter of repeats against the claimed uncertainty.
 
 use crate::dist;
 
-/// Squares of repeats about their means, in claimed standard deviations, and on how many degrees of freedom.
+/// Sum of squares of repeats about their means, in claimed standard deviations, with its degrees of freedom.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct Repeats {
     /// Sum of squares over claimed variances.
@@ -12,8 +12,8 @@ pub struct Repeats {
 }
 
 impl Repeats {
-    /// Adds values that should be the same, each with its claimed standard deviation above zero: the sum of squares about
-    /// their weighted mean, on one fewer than there are.
+    /// Adds values that should be equal, each with its claimed standard deviation (above zero): the sum of squares
+    /// about their weighted mean, with one degree of freedom fewer than values.
     pub fn add(&mut self, values: impl Iterator<Item = Repeat> + Clone) {
         let (mut weight, mut sum, mut count) = (0.0, 0.0, 0_usize);
         for v in values.clone().filter(Repeat::usable) {
@@ -32,18 +32,18 @@ impl Repeats {
         self.dof += count - 1;
     }
 
-    /// Probability of this much scatter or more if the claim is right; 1 without repeats.
+    /// Probability of at least this much scatter if the claim is right; 1 without repeats.
     pub fn p(&self) -> f64 {
         if self.dof == 0 { 1.0 } else { dist::chi2_sf(self.q, self.dof as f64) }
     }
 
-    /// By how much the variance is larger than claimed; 1 without repeats.
+    /// The ratio of the variance to the claimed variance; 1 without repeats.
     pub fn ratio(&self) -> f64 {
         if self.dof == 0 { 1.0 } else { self.q / self.dof as f64 }
     }
 }
 
-/// One of several values that should be the same.
+/// One of several values that should be equal.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Repeat {
     pub value: f64,

@@ -1,6 +1,6 @@
 //! A small seeded generator whose draws never change: xoshiro256++ (D. Blackman and S. Vigna, 2019), seeded by SplitMix64.
 //!
-//! Own code, because the draws are part of what the program promises: same seed, same bytes, in every version.
+//! Our own code, because the draws are part of what the program promises: same seed, same bytes, in every version.
 
 /// A seeded generator of uniform and normal draws.
 #[derive(Clone, Debug)]
@@ -61,7 +61,7 @@ impl Rng {
 /// How many normal draws of one seed are kept in memory.
 const KEPT: usize = 1 << 15;
 
-/// The normal draws of one seed for whoever asks for the same ones again: each is made once.
+/// The normal draws of one seed, for callers that need the same draws repeatedly; each is computed once.
 #[derive(Clone, Debug)]
 pub struct Normals {
     rng: Rng,
@@ -69,12 +69,12 @@ pub struct Normals {
 }
 
 impl Normals {
-    /// Those of [`Rng::normal`] for this seed.
+    /// The draws that [`Rng::normal`] gives for this seed.
     pub fn new(seed: u64) -> Self {
         Self { rng: Rng::new(seed), drawn: Vec::new() }
     }
 
-    /// The first `times` lots of `size` draws each, one after the other; none of nothing.
+    /// Calls `see` with the first `times` blocks of `size` draws each, in order; nothing if `size` is zero.
     pub fn lots(&mut self, times: usize, size: usize, mut see: impl FnMut(&[f64])) {
         if size == 0 {
             return;
@@ -86,7 +86,7 @@ impl Normals {
         let whole = self.drawn.chunks_exact(size).take(times);
         let seen = whole.len();
         whole.for_each(&mut see);
-        // What is not kept is drawn again each time.
+        // Draws beyond what is kept are made again each time.
         let mut rng = self.rng.clone();
         let mut rest = self.drawn[seen * size..].iter();
         let mut lot = Vec::new();

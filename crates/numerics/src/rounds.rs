@@ -1,10 +1,10 @@
-//! Several rounds over the same stations, put together, and whether they agree.
+//! Combines several rounds over the same stations, and tests whether they agree.
 //!
-//! A reading of station i in round r is d = mu_i + c z + e: e its own error, z the zero of its round's instrument in standard
-//! uncertainties and c by how much it moves the reading (0 where a reversal pair took it out). The best mu is generalised
-//! least squares with a free effect for every station. The zeros are few, so that stations are eliminated first and what is
-//! solved is as small as the number of zeros. With equal sets of readings mu is the plain mean, its own variance s^2/R and the
-//! zero's u_z^2/R.
+//! A reading of station i in round r is d = mu_i + c z + e, with e its own error, z the zero of the round's
+//! instrument in standard uncertainties, and c how much it moves the reading (0 if a reversal pair removed it). The
+//! best mu is generalised least squares with a free effect for every station. There are few zeros, so the stations
+//! are eliminated first and the remaining system is only as large as the number of zeros. With equal sets of
+//! readings, mu is the plain mean, its variance s^2/R plus the zero's u_z^2/R.
 
 use crate::dist;
 
@@ -15,34 +15,34 @@ mod small;
 pub struct Value {
     /// The station, counted from 0.
     pub station: usize,
-    /// The round, counted from 0 in the order of time.
+    /// The round, counted from 0 in time order.
     pub round: usize,
     pub value: f64,
-    /// Its own standard uncertainty, above zero.
+    /// Its independent standard uncertainty, above zero.
     pub own: f64,
-    /// The part of `own` that stays the same from round to round.
+    /// The part of `own` that repeats from round to round.
     pub lasting: f64,
-    /// The zero that it carries, counted from 0; none for a reversal pair.
+    /// The zero that affects it, counted from 0; `None` for a reversal pair.
     pub zero: Option<Zero>,
 }
 
 /// A zero error that several readings share.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Zero {
-    /// Which.
+    /// Which zero.
     pub which: usize,
-    /// By how much the reading moves with one standard uncertainty of it.
+    /// How much one standard uncertainty of the zero moves the reading.
     pub per_u: f64,
 }
 
-/// What all rounds say together.
+/// All rounds combined.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Together {
-    /// The value of each station; of one without a reading 0.
+    /// The value of each station; 0 for a station without a reading.
     pub values: Vec<f64>,
-    /// Its own standard uncertainty.
+    /// Independent standard uncertainty of each.
     pub own: Vec<f64>,
-    /// What the stations share: entry i of a part is by how much station i moves with one standard uncertainty.
+    /// The shared parts: entry i of a part is how much station i moves with one standard uncertainty.
     pub shared: Vec<Vec<f64>>,
 }
 
@@ -56,12 +56,12 @@ pub struct Agreement {
 }
 
 impl Agreement {
-    /// Probability of this much disagreement or more by measurement alone; 1 without degrees of freedom.
+    /// Probability of at least this much disagreement from measurement alone; 1 without degrees of freedom.
     pub fn p(&self) -> f64 {
         if self.dof == 0 { 1.0 } else { dist::chi2_sf(self.chi2, self.dof as f64) }
     }
 
-    /// By how much the variance would have to be larger; at least 1.
+    /// The factor by which the variance would have to grow to explain it; at least 1.
     pub fn excess(&self) -> f64 {
         if self.dof == 0 { 1.0 } else { (self.chi2 / self.dof as f64).max(1.0) }
     }
@@ -70,15 +70,15 @@ impl Agreement {
 /// The two tests, and where the rounds differ.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Agreements {
-    /// Stations against each other, each round free to be higher or lower as a whole: Q_i on (R - 1)(n - 1).
+    /// Stations against each other, with each round free to be higher or lower as a whole: Q_i on (R - 1)(n - 1).
     pub stations: Agreement,
-    /// The rounds as a whole against each other: Q_z on R - 1.
+    /// The rounds as wholes against each other: Q_z on R - 1.
     pub wholes: Agreement,
-    /// Of `stations.chi2`, the share of each station, and the degrees of freedom of that share.
+    /// Each station's share of `stations.chi2`, with its degrees of freedom.
     pub by_station: Vec<Agreement>,
 }
 
-/// All readings put together.
+/// Combines all readings.
 pub fn together(stations: usize, values: &[Value]) -> Together {
     let zeros = values.iter().filter_map(|v| v.zero).map(|z| z.which + 1).max().unwrap_or(0);
     let solved = small::Solved::of(stations, values, &vec![1.0; zeros], |v| v.zero);
@@ -93,18 +93,19 @@ pub fn together(stations: usize, values: &[Value]) -> Together {
         if all == 0.0 {
             return 0.0;
         }
-        // One reading: its own. Many: what averages out is averaged, what lasts stays.
+        // With one reading, its own uncertainty. With several, the independent part averages out and the repeating
+        // part stays.
         let stays = lasting[i] * lasting[i] * (1.0 - most[i] / all);
         (1.0 / all + stays).sqrt()
     });
     Together { own: own.collect(), shared: solved.shared(), values: solved.stations }
 }
 
-/// A round of fewer stations than this is no walk along the wing: its zero is as its instrument's file says, and it says nothing of
-/// the wing as a whole.
+/// A round with fewer stations than this is not a walk along the wing: its zero is taken from the instrument's file,
+/// and it says nothing about the wing as a whole.
 pub const WALK: usize = 3;
 
-/// Whether the rounds agree.
+/// Tests whether the rounds agree.
 pub fn agreements(stations: usize, values: &[Value]) -> Agreements {
     let rounds = values.iter().map(|v| v.round + 1).max().unwrap_or(0);
     let zeros = values.iter().filter_map(|v| v.zero).map(|z| z.which + 1).max().unwrap_or(0);

@@ -1,6 +1,6 @@
-//! What the residuals of a fit say about scatter beyond the known covariance of its values, without a prior, a gate or an
-//! iteration: the residual chi-squared S on nu degrees of freedom is as likely to be at one quantile of its distribution as at
-//! another, so each of K equally likely quantiles q gives a scale phi = max(1, S/q), and with it a variance
+//! What the residuals of a fit say about scatter beyond the known covariance, without a prior, a threshold or an
+//! iteration. The residual chi-squared S on nu degrees of freedom is equally likely to be at any quantile of its
+//! distribution. So each of K equally likely quantiles q gives a scale phi = max(1, S/q), and with it a variance
 //! tau^2 = (phi - 1) nu/tr(P) that every value would have beyond its covariance.
 
 use crate::dist;
@@ -9,48 +9,48 @@ use std::sync::{Arc, OnceLock};
 
 /// The number K of equally likely quantiles.
 const STEPS: u32 = 200;
-/// Quantiles are kept for up to this many degrees of freedom.
+/// Quantiles are cached for up to this many degrees of freedom.
 const KEPT: usize = 32;
 
 /// One scale that the scatter may have.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Share {
-    /// Its weight; all weights add up to 1.
+    /// Its weight; the weights add up to 1.
     pub weight: f64,
-    /// By how much the known covariance would have to be larger.
+    /// The factor by which the known covariance would have to grow.
     pub phi: f64,
     /// The variance that every value would have beyond its covariance.
     pub tau2: f64,
 }
 
-/// The scales that the scatter may have, by growing scale.
+/// The scales that the scatter may have, in rising order.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Scatter(Vec<Share>);
 
-/// The variance of a quantity that is a combination of the values.
+/// The variance of a linear combination of the values.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Variance {
-    /// By the known covariance.
+    /// From the known covariance.
     pub known: f64,
-    /// What a unit of variance tau^2 of every value does to it.
+    /// How much it grows with a unit of tau^2 on every value.
     pub per_tau2: f64,
-    /// What the scatter is put down to.
+    /// What the scatter is attributed to.
     pub cause: Cause,
 }
 
-/// What scatter beyond the known covariance is put down to.
+/// What scatter beyond the known covariance is attributed to.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Cause {
     /// The things measured: known + tau^2 per_tau2.
     Things,
-    /// The things, or a covariance larger than known, phi known; the larger of the two, so that either is allowed for, and
-    /// every mixture of the two.
+    /// The things measured, or a covariance larger than known (phi known): the larger of the two, which allows for
+    /// either and for every mixture of them.
     Either,
 }
 
 impl Scatter {
-    /// From the residual chi-squared of a fit, its degrees of freedom and tr(P) (see [`crate::gls::Residuals::trace`]).
-    /// `None` without degrees of freedom: then nothing is known of the scatter.
+    /// From the residual chi-squared of a fit, its degrees of freedom and tr(P) (see
+    /// [`crate::gls::Residuals::trace`]). `None` without degrees of freedom: then nothing is known about the scatter.
     pub fn of(chi2: f64, dof: usize, trace: f64) -> Option<Self> {
         if dof == 0 {
             return None;
@@ -58,7 +58,7 @@ impl Scatter {
         let per_tau2 = dof as f64 / trace;
         let step = 1.0 / f64::from(STEPS);
         let mut shares: Vec<Share> = Vec::new();
-        // From the largest quantile down, so that the scale grows.
+        // From the largest quantile down, so that the scale rises.
         let mut add = |q: f64| {
             let phi = (chi2 / q).max(1.0);
             match shares.last_mut() {
@@ -73,7 +73,7 @@ impl Scatter {
         Some(Self(shares))
     }
 
-    /// The scales, by growing scale.
+    /// The scales, in rising order.
     pub fn shares(&self) -> &[Share] {
         &self.0
     }
@@ -93,7 +93,7 @@ impl Scatter {
         Mixture::new(self.0.iter().map(|s| Part { weight: s.weight, u: u(s) }).collect())
     }
 
-    /// The middle of the scatter's standard deviation: half of the scales give less.
+    /// The median of the scatter's standard deviation.
     pub fn tau(&self) -> f64 {
         let mut below = 0.0;
         for share in &self.0 {
@@ -106,7 +106,7 @@ impl Scatter {
     }
 }
 
-/// The error of one quantity: its variance and the scatter that it shares with others.
+/// The error of one quantity: its variance, and the scatter it shares with others.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Spread {
     scatter: Option<Arc<Scatter>>,
@@ -119,7 +119,7 @@ impl Spread {
         Self { scatter: None, variance: Variance { known: u * u, per_tau2: 0.0, cause: Cause::Things } }
     }
 
-    /// This variance under each of the scales that `scatter` may have.
+    /// This variance under each scale that `scatter` may have.
     pub fn of(scatter: Arc<Scatter>, variance: Variance) -> Self {
         Self { scatter: Some(scatter), variance }
     }
@@ -141,7 +141,7 @@ fn quantile(dof: usize, k: u32) -> f64 {
     dist::chi2_quantile_from(*normal, p, dof as f64)
 }
 
-/// All of them by growing value, computed once for each number of degrees of freedom up to `KEPT`.
+/// All quantiles in rising order, computed once for each number of degrees of freedom up to `KEPT`.
 fn quantiles(dof: usize) -> Option<&'static [f64]> {
     static TABLES: [OnceLock<Vec<f64>>; KEPT] = [const { OnceLock::new() }; KEPT];
     let table = TABLES.get(dof.checked_sub(1)?)?;

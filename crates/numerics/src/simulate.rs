@@ -1,6 +1,6 @@
 //! Propagation of distributions by seeded simulation (the method of JCGM 101:2008).
 
-/// What a simulated result does.
+/// The spread of simulated results.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Spread {
     /// Mean of the simulated results.

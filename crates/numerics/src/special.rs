@@ -3,7 +3,7 @@
 const HALF_LN_TWO_PI: f64 = 0.918_938_533_204_672_8;
 const TINY: f64 = 1e-300;
 
-/// ln(q) - (q - 1) without loss; the caller hands in both the ratio q and e = q - 1, each with its digits.
+/// ln(q) - (q - 1) without loss of digits; the caller passes both the ratio q and e = q - 1, each in full precision.
 fn log_less(q: f64, e: f64) -> f64 {
     if e.abs() > 0.1 {
         return libm::log(q) - e;
@@ -18,7 +18,7 @@ fn log_less(q: f64, e: f64) -> f64 {
     2.0 * r * square * sum - e * r
 }
 
-/// What Stirling's formula for ln gamma(z) leaves out.
+/// The remainder of Stirling's formula for ln gamma(z).
 fn stirling_rest(z: f64) -> f64 {
     if z < 10.0 {
         return libm::lgamma(z) - ((z - 0.5) * libm::log(z) - z + HALF_LN_TWO_PI);
@@ -31,7 +31,7 @@ fn stirling_rest(z: f64) -> f64 {
     series / z
 }
 
-/// A regularised function and its complement, each with its digits.
+/// A regularised function and its complement, each in full precision.
 pub(crate) struct Tails {
     pub lower: f64,
     pub upper: f64,
@@ -55,7 +55,7 @@ pub(crate) fn gamma_regularised(a: f64, x: f64) -> Tails {
     GammaShape::of(a).at(x).tails
 }
 
-/// The shape of a gamma distribution, with what depends on nothing else.
+/// The shape of a gamma distribution, with the constants that depend only on it.
 pub(crate) struct GammaShape {
     a: f64,
     log_factor: f64,
@@ -69,12 +69,12 @@ pub(crate) struct GammaTails {
 }
 
 impl GammaShape {
-    /// `a` finite and above zero.
+    /// `a` must be finite and above zero.
     pub(crate) fn of(a: f64) -> Self {
         Self { a, log_factor: 0.5 * libm::log(a) - HALF_LN_TWO_PI - stirling_rest(a) }
     }
 
-    /// At a finite `x` above zero.
+    /// `x` must be finite and above zero.
     pub(crate) fn at(&self, x: f64) -> GammaTails {
         let a = self.a;
         // x^a e^-x / gamma(a)
@@ -109,7 +109,8 @@ impl GammaShape {
     }
 }
 
-/// The regularised incomplete beta function at `x` and its complement; `y` is 1 - x, handed in so that it keeps its digits.
+/// The regularised incomplete beta function at `x` and its complement; `y` is 1 - x, passed separately to keep its
+/// digits.
 pub(crate) fn beta_regularised(a: f64, b: f64, x: f64, y: f64) -> Tails {
     if !(a > 0.0 && b > 0.0 && a.is_finite() && b.is_finite()) || x.is_nan() || y.is_nan() {
         return NEITHER;
@@ -144,8 +145,9 @@ fn nonzero(v: f64) -> f64 {
     if v.abs() < TINY { TINY } else { v }
 }
 
-/// The incomplete beta function over x^a y^b / B(a,b) for lambda = a y - b x >= 0: the even part of its continued fraction
-/// written about lambda, so that nothing cancels for large a and b (A. R. DiDonato and A. H. Morris, ACM TOMS 18, 1992).
+/// The incomplete beta function over x^a y^b / B(a,b) for lambda = a y - b x >= 0: the even part of its continued
+/// fraction written about lambda, so that nothing cancels for large a and b (A. R. DiDonato and A. H. Morris, ACM
+/// TOMS 18, 1992).
 fn beta_fraction(a: f64, b: f64, x: f64, y: f64, lambda: f64) -> f64 {
     let denominator = |n: f64| {
         let s = a + 2.0 * n;

@@ -1,9 +1,10 @@
-//! Straightness of a profile of offsets, and the two ways heights along a spar are got: from a stretched line and by
+//! Straightness of a profile of offsets, and two ways to get heights along a spar: from a stretched line, and by
 //! walking a level along it.
 //!
-//! Distances are taken along z, not at right angles to the reference line. For the slopes of a spar in a jig the two are
-//! the same: at 1 mm/m the ratio is 1 - 5e-7. ISO 12780-1 names the reference lines (least squares and minimum zone);
-//! ISO 230-1 sums the steps of a walked level and takes the largest deviation on either side of the reference line.
+//! Distances are measured along z, not square to the reference line. For the slopes of a spar in a jig the two are
+//! the same: at 1 mm/m the ratio is 1 - 5e-7. ISO 12780-1 defines the reference lines (least squares and minimum
+//! zone); ISO 230-1 sums the steps of a walked level and takes the largest deviation on either side of the reference
+//! line.
 
 use crate::dd::Dd;
 
@@ -26,9 +27,9 @@ pub enum StraightError {
         offsets: usize,
     },
     /// Fewer than two different places.
-    #[error("straightness needs at least two different places")]
+    #[error("straightness needs two or more different places")]
     OnePlace,
-    /// A number that is not finite, or a step of a level walk that is not above zero, in this row (counted from 0).
+    /// A number is not finite, or a step of a level walk is not above zero, in this row (counted from 0).
     #[error("row {0} (counted from 0) is not a usable number")]
     BadNumber(usize),
 }
@@ -48,26 +49,26 @@ impl Line {
         self.intercept + self.slope * y
     }
 
-    /// What is left of the offsets above the line.
+    /// How far each offset is above the line.
     pub fn deviations(self, y: &[f64], z: &[f64]) -> Vec<f64> {
         let (a, b) = (Dd::new(self.intercept), Dd::new(self.slope));
         y.iter().zip(z).map(|(&y, &z)| (Dd::new(z) - a - b * y).to_f64()).collect()
     }
 }
 
-/// The minimum zone: the closest pair of parallel lines that hold the whole profile.
+/// The minimum zone: the closest pair of parallel lines that enclose the whole profile.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct MinimumZone {
     /// Distance of the two lines along z.
     pub straightness: f64,
     /// The line midway between them.
     pub line: Line,
-    /// The three points that hold the zone, with the weight each has in the straightness: the offsets times the weights
-    /// sum to it. One point of each pair repeats where only two places count.
+    /// The three points that touch the zone, each with its weight: the sum of offset times weight is the
+    /// straightness. If there are only two places, one point repeats.
     pub contacts: [Contact; 3],
 }
 
-/// A point that holds a zone.
+/// A point that touches the zone.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Contact {
     /// Which, counted from 0.
@@ -76,8 +77,8 @@ pub struct Contact {
 }
 
 impl MinimumZone {
-    /// Standard uncertainty of the straightness from the covariance of the offsets (entry by entry), to first order: as
-    /// long as the same three points hold the zone. Scatter can only widen a zone, which [`simulate`] shows.
+    /// Standard uncertainty of the straightness from the covariance of the offsets (entry by entry), to first order:
+    /// as long as the same three points touch the zone. Scatter can only widen a zone, which [`simulate`] shows.
     pub fn uncertainty(&self, covariance: impl Fn(usize, usize) -> f64) -> f64 {
         let mut sum = 0.0;
         for a in &self.contacts {
@@ -89,7 +90,7 @@ impl MinimumZone {
     }
 }
 
-/// Straightness about the least-squares line: the largest deviation above it less the lowest.
+/// Straightness about the least-squares line: the largest deviation less the smallest.
 ///
 /// # Errors
 /// See [`StraightError`].
@@ -98,7 +99,8 @@ pub fn least_squares(y: &[f64], z: &[f64]) -> Result<f64, StraightError> {
     Ok(peak_to_valley(&fitted(y, z).above))
 }
 
-/// The same about the line through the first and the last point (least and greatest `y`; of several there, the first).
+/// The same about the line through the first and the last point (least and greatest `y`; if several share it, the
+/// first).
 ///
 /// # Errors
 /// See [`StraightError`].
@@ -135,7 +137,7 @@ pub fn minimum_zone(y: &[f64], z: &[f64]) -> Result<MinimumZone, StraightError> 
     })
 }
 
-/// The least-squares line and what is left above it, both to the last digit.
+/// The least-squares line and the residuals, both in full precision.
 struct Fitted {
     line: Line,
     above: Vec<f64>,

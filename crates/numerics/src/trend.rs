@@ -1,19 +1,19 @@
-//! A straight trend by ordinary least squares, and whether chance alone would show as much.
+//! A straight trend by ordinary least squares, and whether it could be chance.
 
 use crate::dist;
 
 /// A trend of y over x.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Trend {
-    /// Change of y for one of x.
+    /// Change of y per unit of x.
     pub slope: f64,
-    /// Its standard error, from the scatter about the line; 0 where there is none.
+    /// Its standard error, from the scatter about the line; 0 if there is none.
     pub u: f64,
-    /// Two-sided probability that values without a trend show as much (Student's t, n - 2 degrees of freedom).
+    /// Two-sided probability of a slope this large by chance (Student's t, n - 2 degrees of freedom).
     pub p: f64,
 }
 
-/// The trend of `y` over `x`, pair by pair; none of fewer than three, or where all x are alike.
+/// The trend of `y` over `x`, pair by pair; `None` for fewer than three pairs or if all x are equal.
 ///
 /// NIST/SEMATECH e-Handbook of Statistical Methods, 4.1.4.1 (least squares); checked against the StRD set Norris.
 #[must_use]

@@ -1,4 +1,4 @@
-//! A number together with what it is a number of.
+//! A number with its quantity.
 
 use crate::{Celsius, Degrees, Kind, Millimetres, NewtonMetres, Newtons};
 use core::fmt;
@@ -14,7 +14,7 @@ pub enum Amount {
 }
 
 impl Amount {
-    /// An amount of the given kind from a number in the unit used inside.
+    /// An amount of the given kind from a number in the base unit.
     #[must_use]
     pub const fn from_base(kind: Kind, value: f64) -> Self {
         match kind {
@@ -26,7 +26,7 @@ impl Amount {
         }
     }
 
-    /// The number in the unit used inside: degrees, millimetres, newton metres, °C or newtons.
+    /// The number in the base unit: degrees, millimetres, newton metres, °C or newtons.
     #[must_use]
     pub const fn base(self) -> f64 {
         match self {
@@ -38,7 +38,7 @@ impl Amount {
         }
     }
 
-    /// What sort of quantity it is.
+    /// Which quantity it is.
     #[must_use]
     pub const fn kind(self) -> Kind {
         match self {

@@ -1,8 +1,8 @@
 //! Lengths, angles, torques, forces and temperatures, and what people type for them.
 //!
-//! Inside jigtrue a length is in millimetres, an angle in degrees, a torque in newton metres, a force in newtons and a
-//! temperature in degrees Celsius, each as its own type. Nothing here needs the standard library; only the feature `shown`, for
-//! [`shown`], needs an allocator, and `nearest`, for suggestions, needs all of it.
+//! Inside jigtrue a length is in millimetres, an angle in degrees, a torque in newton metres, a force in newtons and
+//! a temperature in degrees Celsius: the base units. Each quantity has its own type. Nothing here needs the standard
+//! library, except two features: [`shown`] needs an allocator, and `nearest` (suggestions) needs all of it.
 #![no_std]
 
 #[cfg(any(feature = "shown", feature = "nearest"))]

@@ -3,13 +3,14 @@
 use alloc::string::String;
 use core::cmp::Reverse;
 
-/// Words with more bytes than this are not compared: comparing costs by the length.
+/// Longer words (in bytes) are not compared: the cost grows with the length.
 const LONGEST: usize = 200;
 
-/// The word most like the one given, if any is like enough; capitals do not count. Of words as near, the one that begins like it.
+/// The known word most like the one given, if any is close enough. Case is ignored. Among equally close words, the
+/// one that begins alike wins.
 ///
-/// Every place where a word of a closed set is typed (a verb, an option, a column, a key, a name of the plan) asks here, so that a slip
-/// is answered alike everywhere.
+/// Every place where a person types a word of a closed set (verb, option, column, key, name in the plan) uses this
+/// function, so that a typing slip gets the same suggestion everywhere.
 #[must_use]
 pub fn nearest<'w>(word: &str, known: impl IntoIterator<Item = &'w str>) -> Option<&'w str> {
     let word = word.trim();
@@ -26,18 +27,18 @@ pub fn nearest<'w>(word: &str, known: impl IntoIterator<Item = &'w str>) -> Opti
     near.min_by_key(|(order, _)| *order).map(|(_, known)| known)
 }
 
-/// Letters that may differ: a third of the longer word, at least one, and never all.
+/// How many letters may differ: a third of the longer word, at least one, never all of them.
 fn allowed(one: &str, other: &str) -> usize {
     let longer = one.chars().count().max(other.chars().count());
     (longer / 3).max(1).min(longer.saturating_sub(1))
 }
 
-/// Letters that two words begin with alike.
+/// How many leading letters two words share.
 fn begins_alike(one: &str, other: &str) -> usize {
     one.chars().zip(other.chars()).take_while(|(a, b)| a == b).count()
 }
 
-/// The same among words that are made for it.
+/// The same for words that are built on the fly.
 #[must_use]
 pub fn nearest_of(word: &str, known: impl IntoIterator<Item = String>) -> Option<String> {
     let known: alloc::vec::Vec<String> = known.into_iter().collect();

@@ -1,4 +1,4 @@
-//! The five quantities as types of their own, so that a length cannot be added to an angle.
+//! The five quantities, each with its own type, so that a length cannot be added to an angle.
 
 use core::fmt;
 use core::ops::{Add, Mul, Neg, Sub};

@@ -1,23 +1,23 @@
-//! The units people write, and what each is in the unit used inside.
+//! The units people write, and their conversion to base units.
 
 /// What sort of quantity a number is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize), serde(rename_all = "lowercase"))]
 pub enum Kind {
-    /// An angle; degrees inside.
+    /// An angle; base unit degrees.
     Angle,
-    /// A length; millimetres inside.
+    /// A length; base unit millimetres.
     Length,
-    /// A torque; newton metres inside.
+    /// A torque; base unit newton metres.
     Torque,
-    /// A temperature; degrees Celsius inside.
+    /// A temperature; base unit degrees Celsius.
     Temperature,
-    /// A force; newtons inside.
+    /// A force; base unit newtons.
     Force,
 }
 
 impl Kind {
-    /// The unit used inside, as it is written after a number.
+    /// The base unit as written after a number.
     #[must_use]
     pub const fn base_symbol(self) -> &'static str {
         match self {
@@ -29,7 +29,7 @@ impl Kind {
         }
     }
 
-    /// The unit used inside.
+    /// The unit in which values are stored and computed.
     #[must_use]
     pub const fn base_unit(self) -> Unit {
         match self {
@@ -41,7 +41,7 @@ impl Kind {
         }
     }
 
-    /// True for what has no direction, so that a value of it is written without a plus.
+    /// Whether the quantity has no direction, so that its values are written without a plus.
     #[must_use]
     pub const fn is_size(self) -> bool {
         match self {
@@ -50,7 +50,7 @@ impl Kind {
         }
     }
 
-    /// The word for it in a sentence.
+    /// The word for it in a message.
     #[must_use]
     pub const fn word(self) -> &'static str {
         match self {
@@ -75,7 +75,7 @@ impl Kind {
     }
 }
 
-/// A unit as written by a person or shown by an instrument.
+/// A unit that a person writes or an instrument shows.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Unit {
     /// Degrees of angle.
@@ -101,7 +101,7 @@ pub enum Unit {
     NewtonMetre,
     /// Pound-force inches: 1 lbf·in is 0.112 984 829 027 616 7 N·m exactly (0.0254 m × 4.448 221 615 260 5 N).
     InchPound,
-    /// Pound-force feet, twelve of the former.
+    /// Pound-force feet: 12 lbf·in.
     FootPound,
     /// Degrees Celsius.
     Celsius,
@@ -115,7 +115,7 @@ pub enum Unit {
 }
 
 impl Unit {
-    /// The sort of quantity it measures.
+    /// The quantity it measures.
     #[must_use]
     pub const fn kind(self) -> Kind {
         match self {
@@ -132,7 +132,7 @@ impl Unit {
         }
     }
 
-    /// The way it is written after a number; what is typed so is read back as this unit.
+    /// How it is written after a number; this text reads back as the same unit.
     #[must_use]
     pub const fn symbol(self) -> &'static str {
         match self {
@@ -157,7 +157,7 @@ impl Unit {
         }
     }
 
-    /// A number in the unit used inside, as a number in this unit; the inverse of [`Unit::to_base`].
+    /// Converts from the base unit to this unit; the inverse of [`Unit::to_base`].
     #[must_use]
     pub fn from_base(self, base: f64) -> f64 {
         match self {
@@ -178,13 +178,13 @@ impl Unit {
         }
     }
 
-    /// True for a slope, whose angle is not proportional to it.
+    /// Whether it is a slope, which is not proportional to its angle.
     #[must_use]
     pub const fn is_slope(self) -> bool {
         matches!(self, Self::MillimetrePerMetre | Self::Ratio)
     }
 
-    /// A number in this unit (degrees, millimetres, newton metres, °C, newtons).
+    /// Converts a number in this unit to the base unit (degrees, millimetres, newton metres, °C, newtons).
     #[must_use]
     pub fn to_base(self, value: f64) -> f64 {
         match self {

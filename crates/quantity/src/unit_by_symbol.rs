@@ -1,4 +1,4 @@
-//! A unit is kept as its symbol; a ratio, which is no unit of a bare number, does not read back.
+//! A unit is stored as its symbol. A ratio is not the unit of any bare number, so it does not read back.
 
 use crate::Unit;
 use serde::{Deserialize, Deserializer, Serialize, Serializer, de::Error};
@@ -17,7 +17,7 @@ impl serde::de::Visitor<'_> for Symbol {
         f.write_str("a unit, such as mm or in-lb")
     }
     fn visit_str<E: Error>(self, text: &str) -> Result<Unit, E> {
-        crate::unit_named(text).ok_or_else(|| E::custom("a unit that is not known"))
+        crate::unit_named(text).ok_or_else(|| E::custom("an unknown unit"))
     }
 }
 

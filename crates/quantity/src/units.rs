@@ -2,7 +2,8 @@
 
 use crate::{Kind, Unit, unit_named};
 
-/// The units in which a person wants to see values, one a quantity. A bare number that is typed does not depend on them.
+/// The units in which a person wants to see values, one for each quantity. They do not affect how a bare typed number
+/// is read.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub struct Units {
     angle: Unit,
@@ -12,14 +13,14 @@ pub struct Units {
     force: Unit,
 }
 
-/// A unit in which values are shown, and the word for it in a plan and on the command line.
+/// A unit that values can be shown in, and its word in a plan and on the command line.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct UnitWord {
     pub word: &'static str,
     pub unit: Unit,
 }
 
-/// All of them.
+/// Every unit that values can be shown in.
 pub const UNIT_WORDS: [UnitWord; 11] = [
     UnitWord { word: "deg", unit: Unit::Degree },
     UnitWord { word: "deg-min", unit: Unit::ArcMinute },
@@ -44,7 +45,7 @@ impl Units {
         force: Unit::Newton,
     };
 
-    /// The unit of a quantity; minutes of angle mean degrees and minutes.
+    /// The unit of a quantity. Minutes of angle mean degrees and minutes.
     #[must_use]
     pub const fn of(self, kind: Kind) -> Unit {
         match kind {
@@ -56,7 +57,7 @@ impl Units {
         }
     }
 
-    /// The same with one unit for its quantity; a unit that no value is shown in changes nothing.
+    /// The same, with this unit for its quantity. A unit that values cannot be shown in changes nothing.
     #[must_use]
     pub const fn with(mut self, unit: Unit) -> Self {
         match unit {
@@ -75,7 +76,7 @@ impl Units {
         self
     }
 
-    /// The unit that a word asks for: those of [`UNIT_WORDS`], `dms`, `°F` and other spellings of the same units.
+    /// The unit that a word names: those of [`UNIT_WORDS`], `dms`, `°F` and other spellings of the same units.
     #[must_use]
     pub fn named(word: &str) -> Option<Unit> {
         let word = word.trim();
@@ -87,7 +88,7 @@ impl Units {
         (shown && unit != Unit::ArcMinute).then_some(unit)
     }
 
-    /// The unit of a bare number where these units are those a person works in; none where it is the one used inside.
+    /// The unit of a bare number for a person who works in these units; `None` if it is the base unit.
     #[must_use]
     pub fn bare(self, kind: Kind) -> Option<Unit> {
         let unit = match self.of(kind) {

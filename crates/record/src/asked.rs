@@ -1,18 +1,18 @@
-//! A question that was answered with yes.
+//! A question about a value that the person answered with yes.
 
 use serde::{Deserialize, Serialize};
 
-/// Why a value was asked about. The value was kept because the person gave it again on purpose.
+/// Why a value was questioned. The person confirmed it, so it was recorded.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Asked {
     /// What was expected (`about +1.3°`).
     pub expected: String,
-    /// Why the value was asked about, in words.
+    /// Why the value was questioned.
     pub why: String,
 }
 
 impl Asked {
-    /// One answer for two things that were odd of one value.
+    /// Combines two questions about one value into one answer.
     #[must_use]
     pub fn both(one: Option<Self>, other: Option<Self>) -> Option<Self> {
         match (one, other) {

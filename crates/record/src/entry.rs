@@ -15,45 +15,46 @@ pub struct Entry {
     pub at: At,
     /// Who wrote it.
     pub by: String,
-    /// How far its writer's clock was from UTC; not known for entries of the first format.
+    /// Offset of the writer's clock from UTC; unknown for entries of format 1.
     pub offset: Option<UtcOffset>,
     /// What happened.
     pub what: What,
 }
 
 impl Entry {
-    /// The entry of that number among entries in order, of which some may not be at hand.
+    /// The entry with this number. The entries are in order, but some may be missing.
     #[must_use]
     pub fn find(entries: &[Self], seq: u64) -> Option<&Self> {
         entries.binary_search_by_key(&seq, |e| e.seq).ok().and_then(|at| entries.get(at))
     }
 
-    /// When it was written, to be shown in its own offset.
+    /// When it was written, to be shown in the writer's own offset.
     #[must_use]
     pub const fn when(&self) -> When {
         When { at: self.at, offset: self.offset }
     }
 }
 
-/// What happened. As JSON it is `{"kind": .., "body": {..}}`: kept apart, because an instrument has a kind of its own.
+/// What happened. In JSON it is `{"kind": .., "body": {..}}`; the two are separate because an instrument has a `kind`
+/// field of its own.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(tag = "kind", content = "body", rename_all = "kebab-case")]
 pub enum What {
     /// The log was started from a plan. Always the first entry.
     Started {
-        /// The plan's text, whole.
+        /// The full text of the plan.
         plan: String,
-        /// The program and version that wrote it.
+        /// The program and version that wrote the log.
         program: String,
     },
     /// The plan was replaced, with a reason.
     Replanned {
-        /// The new plan's text, whole.
+        /// The full text of the new plan.
         plan: String,
         /// Why.
         reason: String,
     },
-    /// An instrument was entered, or entered again with other facts.
+    /// An instrument was entered, or entered again with other data.
     Instrument(Instrument),
     /// An instrument was checked in the shop.
     InstrumentCheck(InstrumentCheck),
@@ -72,13 +73,13 @@ pub enum What {
     Move(Move),
     /// One thing was worked on.
     Rework(Rework),
-    /// A thing left open on purpose was opened, closed or carried past.
+    /// Something left open on purpose was opened, closed or carried past the gate.
     OpenItem(OpenItem),
-    /// A minute or an event of a drift watch.
+    /// One record of a drift watch.
     Drift {
         /// The point watched.
         point: crate::Point,
-        /// Mean over the span, in the unit used inside.
+        /// Mean over the span, in the base unit.
         mean: f64,
         /// Smallest value.
         least: f64,
@@ -89,12 +90,12 @@ pub enum What {
         seconds: u32,
         /// Temperature, if known.
         temperature: Option<quantity::Celsius>,
-        /// The shift found in it, if one was.
+        /// The shift found in this record, if any.
         shift: Option<DriftShift>,
     },
     /// Somebody signed.
     Signed(Signed),
-    /// The log of a wing was taken up into that of the aeroplane.
+    /// A wing's log was taken up into the aeroplane's log.
     Wing(WingTaken),
     /// A remark.
     Note {
@@ -103,11 +104,11 @@ pub enum What {
     },
 }
 
-/// A shift that a drift watch found; in JSON a list of the two.
+/// A shift found by a drift watch; in JSON a list of the two.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(from = "(f64, At)", into = "(f64, At)")]
 pub struct DriftShift {
-    /// In the unit used inside.
+    /// In the base unit.
     pub size: f64,
     /// When it began.
     pub since: At,
@@ -130,14 +131,15 @@ impl From<DriftShift> for (f64, At) {
 pub enum Withdrawable {
     /// Yes; the usual reason will do.
     Freely,
-    /// Yes, but the person types the reason: more than their own slip hangs on it.
+    /// Yes, but the person must type the reason: more than a slip of theirs depends on it.
     WithReason,
     /// Never; the text says what to do instead.
     Never(&'static str),
 }
 
 impl What {
-    /// Whether an entry of this kind can be withdrawn. A withdrawal can be: then what it withdrew counts again.
+    /// Whether an entry of this kind can be withdrawn. A withdrawal can be withdrawn too: then its target counts
+    /// again.
     #[must_use]
     pub const fn withdrawable(&self) -> Withdrawable {
         match self {
@@ -153,7 +155,9 @@ impl What {
             Self::Stage(_) | Self::InstrumentCheck(_) => Withdrawable::WithReason,
             Self::Started { .. } => Withdrawable::Never("the log begins with it"),
             Self::Replanned { .. } => Withdrawable::Never("replan with the earlier plan instead"),
-            Self::Signed(_) => Withdrawable::Never("a signature stays; sign again over what is there now"),
+            Self::Signed(_) => {
+                Withdrawable::Never("a signature stays; sign again to cover the entries written since")
+            }
         }
     }
 }

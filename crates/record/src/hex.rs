@@ -1,12 +1,12 @@
 //! Bytes as hexadecimal digits.
 
-/// Two lowercase digits a byte.
+/// Two lowercase digits for each byte.
 #[must_use]
 pub fn hex(bytes: &[u8]) -> String {
     bytes.iter().map(|b| format!("{b:02x}")).collect()
 }
 
-/// The bytes of exactly `2 * N` hexadecimal digits, of either case; `None` of anything else.
+/// The bytes of exactly `2 * N` hexadecimal digits of either case; `None` for anything else.
 #[must_use]
 pub fn unhex<const N: usize>(text: &str) -> Option<[u8; N]> {
     if text.len() != 2 * N || !text.bytes().all(|b| b.is_ascii_hexdigit()) {
@@ -19,7 +19,7 @@ pub fn unhex<const N: usize>(text: &str) -> Option<[u8; N]> {
     Some(out)
 }
 
-/// Hexadecimal digits in groups of four, as many as asked for.
+/// The first `digits` hexadecimal digits, in groups of four.
 #[must_use]
 pub fn grouped(hex: &str, digits: usize) -> String {
     let mut out = String::with_capacity(digits + digits / 4);
@@ -32,7 +32,7 @@ pub fn grouped(hex: &str, digits: usize) -> String {
     out
 }
 
-/// The first half of a word, by the first digit of a byte; the second half, by the second.
+/// First half of a word, by the first digit of a byte; `SECOND` has the second half, by the second digit.
 const FIRST: [&str; 16] =
     ["ba", "do", "fe", "gi", "ju", "ka", "lo", "me", "ni", "po", "ru", "sa", "te", "vi", "wo", "zu"];
 const THEN: [&str; 16] = [
@@ -40,8 +40,8 @@ const THEN: [&str; 16] = [
     "zad",
 ];
 
-/// Four words for the first 32 bits of a fingerprint, easier to compare by eye and over the telephone than digits: two syllables
-/// a byte, by the table in DEVELOPERS.md. Of fewer digits as many words as there are whole bytes.
+/// Four words for the first 32 bits of a fingerprint. They are easier to compare by eye or by telephone than digits:
+/// two syllables for each byte, from the table in DEVELOPERS.md. With fewer digits, one word for each whole byte.
 #[must_use]
 pub fn four_words(hex: &str) -> String {
     let digits: Vec<usize> =

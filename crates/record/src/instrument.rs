@@ -1,4 +1,4 @@
-//! What an instrument is, as far as the arithmetic needs to know.
+//! An instrument, as far as the arithmetic needs to know it.
 
 use crate::plan::Cable;
 use crate::{Date, Limits};
@@ -20,13 +20,13 @@ crate::words! {
         TorqueWrench = "torque-wrench",
         /// A tensiometer: forces.
         Tensiometer = "tensiometer",
-        /// Anything else; its quantity is as the point asks.
+        /// Anything else; the point decides its quantity.
         Other = "other",
     }
 }
 
 impl InstrumentKind {
-    /// The quantity it reads, where that is certain.
+    /// The quantity it reads, if its kind determines that.
     #[must_use]
     pub const fn quantity(self) -> Option<Kind> {
         match self {
@@ -39,7 +39,7 @@ impl InstrumentKind {
     }
 }
 
-/// An instrument. The numbers are in the unit used inside for its quantity (degrees, mm, N·m, N).
+/// An instrument. Its numbers are in the base unit of its quantity (degrees, mm, N·m, N).
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Instrument {
@@ -50,12 +50,12 @@ pub struct Instrument {
     pub number: Option<String>,
     /// What sort it is.
     pub kind: InstrumentKind,
-    /// The unit it shows, in which a bare number typed for it is; absent where that is the unit used inside.
+    /// The unit it shows, in which a bare typed number is read; absent if that is the base unit.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub unit: Option<Unit>,
     /// The step of its display.
     pub resolution: f64,
-    /// What it can show at all; a value beyond is refused.
+    /// The range of its display; a value beyond it is refused.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub range: Option<Limits<f64>>,
     /// The limit of error its maker states (a rectangular limit, not a standard deviation).
@@ -64,17 +64,17 @@ pub struct Instrument {
     /// Standard deviation of one seating, from its own repeat study or its maker.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub repeatability: Option<f64>,
-    /// Limit of relative error proportional to the value (0.001 is 0.1 %), where its maker states one.
+    /// Limit of the error in proportion to the value (0.001 is 0.1 %), if its maker states one.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub scale: Option<f64>,
     /// Thermal expansion of a tape or caliper, per kelvin.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub expansion: Option<f64>,
-    /// Of a tape: what its pull and its weight do to it.
+    /// For a tape: how pull and weight affect it.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub tape: Option<TapeFacts>,
-    /// Of a tensiometer that shows divisions: its tables, one a cable. Resolution, range, accuracy and repeatability are then in
-    /// divisions.
+    /// For a tensiometer that shows divisions: its tables, one for each cable. Resolution, range, accuracy and
+    /// repeatability are then in divisions.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub tables: Vec<DialTable>,
     /// The day its check was last done.
@@ -85,16 +85,16 @@ pub struct Instrument {
     pub due: Option<Date>,
 }
 
-/// What pull and weight do to a tape.
+/// How pull and weight affect a tape.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct TapeFacts {
-    /// The pull under which it is right, in N.
+    /// The pull at which it reads true, in N.
     pub pull: f64,
-    /// Its mass, in g a metre.
+    /// Its mass, in g per metre.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub mass: Option<f64>,
-    /// Its section, in mm².
+    /// Its cross section, in mm².
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub section: Option<f64>,
     /// Its modulus of elasticity, in N/mm².
@@ -102,23 +102,23 @@ pub struct TapeFacts {
     pub modulus: Option<f64>,
 }
 
-/// The table of a tensiometer for one cable: what its dial shows, and what the tension then is.
+/// A tensiometer's table for one cable: dial reading and tension.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct DialTable {
-    /// The cable, as the plan's `size` says it.
+    /// The cable, as written in the plan's `size`.
     pub cable: String,
-    /// The riser that is fitted for it.
+    /// The riser fitted for it.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub riser: Option<String>,
     /// Limit of error of the table itself, in N.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub accuracy: Option<f64>,
-    /// Its rows, both growing.
+    /// The rows; dial and tension both increase.
     pub rows: Vec<DialRow>,
 }
 
-/// A row of such a table.
+/// A row of a tensiometer's table.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct DialRow {
@@ -128,17 +128,18 @@ pub struct DialRow {
     pub force: f64,
 }
 
-/// A tension by a table.
+/// A tension read from a table.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct DialForce {
     /// The tension, in N.
     pub force: f64,
-    /// Its change with the dial, N a division.
+    /// Its change with the dial, N per division.
     pub slope: f64,
 }
 
 impl DialTable {
-    /// True where it can be read: two rows at least, everything finite, dial and force above zero and growing together.
+    /// Whether the table can be used: at least two rows, everything finite, dial and force above zero and increasing
+    /// together.
     #[must_use]
     pub fn is_sound(&self) -> bool {
         let grows = |pair: &[DialRow]| pair[0].dial < pair[1].dial && pair[0].force < pair[1].force;
@@ -150,7 +151,7 @@ impl DialTable {
             && self.accuracy.is_none_or(|a| a.is_finite() && a >= 0.0)
     }
 
-    /// The tension for what the dial shows, straight between the rows; `None` outside the table.
+    /// The tension for this dial reading, linear between the rows; `None` outside the table.
     #[must_use]
     pub fn force(&self, dial: f64) -> Option<DialForce> {
         if !self.is_sound() {
@@ -163,22 +164,22 @@ impl DialTable {
     }
 }
 
-/// Why no tension follows from a dial.
+/// Why a dial reading gives no tension.
 #[derive(Clone, Debug, PartialEq, thiserror::Error)]
 pub enum NoForce {
-    /// The plan does not say what the cable is.
-    #[error("the plan does not say the size of its cable, so no table of the instrument is for it")]
+    /// The plan does not say which cable it is.
+    #[error("the plan does not give the size of this cable, so no table of the instrument can be used")]
     NoSize,
-    /// No table, or more than one, is for this cable.
-    #[error("the instrument has no one table for `{size}{}`", .riser.as_ref().map_or_else(String::new, |r| format!(", riser {r}")))]
+    /// There is no table for this cable, or more than one.
+    #[error("the instrument has no table, or more than one, for `{size}{}`", .riser.as_ref().map_or_else(String::new, |r| format!(", riser {r}")))]
     NoTable { size: String, riser: Option<String> },
-    /// It lies outside the table, whose dial readings go from the one to the other.
-    #[error("it lies outside the instrument's table, which goes from {} to {}", exact(*.from), exact(*.to))]
+    /// The reading is outside the table, whose dial readings span this range.
+    #[error("it is outside the instrument's table, which goes from {} to {}", exact(*.from), exact(*.to))]
     Outside { from: f64, to: f64 },
 }
 
 impl Instrument {
-    /// An instrument of which no more than this is known; the resolution in the unit used inside.
+    /// An instrument with only these facts known; the resolution is in the base unit.
     #[must_use]
     pub fn of(name: &str, kind: InstrumentKind, resolution: f64) -> Self {
         Self {
@@ -199,7 +200,7 @@ impl Instrument {
         }
     }
 
-    /// True where it shows divisions, of which its own tables make a force.
+    /// Whether it shows divisions, which its tables convert to a force.
     #[must_use]
     pub const fn shows_divisions(&self) -> bool {
         !self.tables.is_empty()
@@ -208,7 +209,7 @@ impl Instrument {
     /// Its table for a cable.
     ///
     /// # Errors
-    /// Where the cable has no size, or not just one table is for it.
+    /// If the cable has no size, or the instrument does not have exactly one table for it.
     pub fn table_for(&self, cable: Option<&Cable>) -> Result<&DialTable, NoForce> {
         let cable = cable.ok_or(NoForce::NoSize)?;
         let size = cable.size.as_deref().ok_or(NoForce::NoSize)?;
@@ -220,10 +221,10 @@ impl Instrument {
         }
     }
 
-    /// The tension of a cable for what the dial shows.
+    /// The tension of a cable for this dial reading.
     ///
     /// # Errors
-    /// Where no table is for the cable, or the dial lies outside it.
+    /// If there is no table for the cable, or the reading is outside it.
     pub fn force(&self, cable: Option<&Cable>, dial: f64) -> Result<DialForce, NoForce> {
         let table = self.table_for(cable)?;
         let end = |row: Option<&DialRow>| row.map_or(f64::NAN, |r| r.dial);
@@ -231,13 +232,13 @@ impl Instrument {
         table.force(dial).ok_or_else(outside)
     }
 
-    /// The unit of a bare number typed for it, where it is not the one used inside.
+    /// The unit of a bare number typed for this instrument, if it is not the base unit.
     #[must_use]
     pub fn bare_unit(&self, quantity: Kind) -> Option<Unit> {
         self.unit.filter(|unit| unit.kind() == quantity)
     }
 
-    /// The same for every way in: the instrument's; where none is used, that of the plan.
+    /// The same for every way of entering values: the instrument's unit, or the plan's if there is no instrument.
     #[must_use]
     pub fn bare_unit_of(instrument: Option<&Self>, quantity: Kind, plan: Units) -> Option<Unit> {
         match instrument {
@@ -253,10 +254,10 @@ pub struct InstrumentCheck {
     pub instrument: String,
     /// `reversal` or `known slope`.
     pub method: String,
-    /// The zero or the error found, in the unit used inside.
+    /// The zero or the error found, in the base unit.
     pub found: f64,
     /// Its standard uncertainty.
     pub u: f64,
-    /// Whether the instrument passed by its own stated accuracy.
+    /// Whether the instrument passed by its stated accuracy.
     pub passed: bool,
 }

@@ -1,4 +1,4 @@
-//! What happened, as JSON: `{"kind": .., "body": {..}}`, compact, its keys in a fixed order, every number exact.
+//! Entries as JSON: `{"kind": .., "body": {..}}`, compact, keys in a fixed order, every number exact.
 
 use crate::{SignedText, StageBegun, What};
 use serde::Deserialize;
@@ -6,7 +6,7 @@ use std::fmt;
 use std::sync::Arc;
 
 impl What {
-    /// The word for each kind of entry, as in the JSON.
+    /// The word for each kind of entry in the JSON.
     pub const KINDS: [&str; 14] = [
         "started",
         "replanned",
@@ -24,7 +24,7 @@ impl What {
         "note",
     ];
 
-    /// The word for its kind, as it is in the JSON.
+    /// The word for its kind in the JSON.
     #[must_use]
     pub const fn kind(&self) -> &'static str {
         match self {
@@ -45,14 +45,14 @@ impl What {
         }
     }
 
-    /// The format that a program must know to understand it: 1, or 2 for a kind that came later, for a sign-off whose signature
-    /// covers date and name, and for a stage that passed over others.
+    /// The log format that a program must know to understand it: 1, or 2 for a later kind, for a sign-off whose
+    /// signature covers date and name, and for a stage that skipped others.
     #[must_use]
     pub fn format(&self) -> i32 {
         let second = match self {
             Self::Rework(_) | Self::Wing(_) => true,
             Self::Signed(signed) => signed.text == SignedText::Second,
-            // Of what an older program does not know it would make another value.
+            // A program that does not know dials would compute a different value.
             Self::Reading(reading) => reading.dial.is_some(),
             Self::Instrument(instrument) => instrument.shows_divisions() || instrument.tape.is_some(),
             Self::Stage(begun) => *begun != StageBegun::new(&begun.name),
@@ -68,10 +68,10 @@ impl What {
         if second { 2 } else { 1 }
     }
 
-    /// As JSON. The same value always gives the same bytes.
+    /// Writes it as JSON. The same value always gives the same bytes.
     ///
     /// # Errors
-    /// When a number in it is not finite, which JSON has no way to write.
+    /// If a number in it is not finite, which JSON cannot express.
     pub fn to_json(&self) -> Result<String, EntryError> {
         if let Self::Reading(reading) = self
             && let Some(json) = crate::plainly::json(reading)
@@ -79,7 +79,7 @@ impl What {
             return Ok(json);
         }
         let json = serde_json::to_string(self).map_err(|why| EntryError::NotJson(why.into()))?;
-        // A number that is not finite is written as null, which does not read back as a number.
+        // serde writes a number that is not finite as null, which does not read back as a number.
         if json.contains("null") && serde_json::from_str::<Self>(&json).is_err() {
             return Err(EntryError::NotFinite);
         }
@@ -89,7 +89,7 @@ impl What {
     /// Reads what [`What::to_json`] wrote.
     ///
     /// # Errors
-    /// When the kind is not known, the body does not fit the kind, or it is not JSON at all.
+    /// If the kind is unknown, the body does not fit the kind, or the text is not JSON.
     pub fn from_json(json: &str) -> Result<Self, EntryError> {
         serde_json::from_str(json).map_err(|why| match serde_json::from_str::<Head>(json) {
             Ok(Head { kind }) if Self::KINDS.contains(&kind.as_str()) => {
@@ -106,12 +106,12 @@ struct Head {
     kind: String,
 }
 
-/// What is wrong with a text that should be an entry's JSON, or with an entry that cannot be written as one.
+/// What is wrong with the JSON of an entry, or why an entry cannot be written as JSON.
 #[derive(Clone, Debug)]
 pub struct JsonFault(Arc<serde_json::Error>);
 
 impl fmt::Display for JsonFault {
-    /// Without line and column, which count in a text that nobody sees.
+    /// Without line and column, which refer to a text that nobody sees.
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let text = self.0.to_string();
         f.write_str(text.rfind(" at line ").and_then(|end| text.get(..end)).unwrap_or(&text))
@@ -138,11 +138,11 @@ impl From<serde_json::Error> for JsonFault {
     }
 }
 
-/// An entry that cannot be written or read.
+/// An entry cannot be written or read.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
 pub enum EntryError {
-    /// A kind that this program does not know.
-    #[error("its kind `{}` is not known here: it was written by a newer version", .0.escape_debug())]
+    /// This program does not know the kind.
+    #[error("its kind `{}` is unknown: a newer version wrote it", .0.escape_debug())]
     UnknownKind(String),
     #[error("its body does not fit its kind `{kind}` ({why})")]
     Misfit {

@@ -4,7 +4,7 @@ use serde::{Deserialize, Serialize};
 
 /// Lower and upper limit of a value; a one-sided tolerance leaves one of them out.
 ///
-/// At least one is present and `lower < upper` where both are: the plan's reader sees to it.
+/// At least one is present, and `lower < upper` if both are; the plan's reader checks this.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Limits<Q> {
     /// The smallest value allowed.

@@ -13,19 +13,19 @@ pub struct Move {
     pub amount: Millimetres,
     /// What was typed or counted, as given (`3/8 turn cw`).
     pub text: String,
-    /// How the amount is known; absent in entries of the first format, which were all typed.
+    /// How the amount is known; absent in entries of format 1, which were all typed.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub known: Option<MoveKnown>,
-    /// What a level at a station showed while it was made, where one was watched.
+    /// What a level at a station showed during the move, if one was watched.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub seen: Option<MoveSeen>,
-    /// The question that was answered with yes, where there was one.
+    /// The question that the person answered with yes, if one was asked.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub asked: Option<Asked>,
 }
 
 impl Move {
-    /// A move that a person typed and nothing was asked about.
+    /// A move that a person typed, with no question asked.
     #[must_use]
     pub fn typed(support: &str, amount: Millimetres, text: &str) -> Self {
         Self {
@@ -38,7 +38,7 @@ impl Move {
         }
     }
 
-    /// Standard uncertainty of the amount, where it was measured.
+    /// Standard uncertainty of the amount, if it was measured.
     #[must_use]
     pub const fn u(&self) -> Option<Millimetres> {
         match self.known {
@@ -57,13 +57,13 @@ pub enum MoveKnown {
         /// Standard uncertainty of the amount.
         u: Millimetres,
     },
-    /// The turns were counted by the instrument or the person as they were made.
+    /// The instrument or the person counted the turns as they were made.
     Counted,
     /// The person typed what they had turned or shimmed.
     Typed,
 }
 
-/// What the level at a point showed of a move: at rest after it less at rest before it.
+/// What the level at a point showed of a move: its value at rest after, less its value at rest before.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct MoveSeen {
     /// Where the level was.

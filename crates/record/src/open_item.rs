@@ -2,11 +2,11 @@
 
 use serde::{Deserialize, Serialize};
 
-/// What was done about a thing left open.
+/// What was done about an open item.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "lowercase")]
 pub enum OpenAction {
-    /// It was left open.
+    /// It was opened.
     Opened,
     /// It was closed.
     Closed,
@@ -14,14 +14,14 @@ pub enum OpenAction {
     Carried,
 }
 
-/// A thing left open on purpose, and what was done about it.
+/// Something left open on purpose, and what was done about it.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub struct OpenItem {
-    /// The thing, in words; a stage's own list uses the same words.
+    /// The item, as text; a stage's own list uses the same text.
     pub item: String,
     /// What was done.
     pub action: OpenAction,
-    /// Why, or by what.
+    /// The reason, or what closed it.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub reason: Option<String>,
 }

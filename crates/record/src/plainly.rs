@@ -1,13 +1,13 @@
-//! The JSON of a reading in one go: what [`crate::What::to_json`] would write, for readings that hold nothing rare. A long table is
-//! thousands of these, and key by key they cost three times as much.
+//! Writes the JSON of a common reading in one pass, with the same result as [`crate::What::to_json`]. A long table
+//! has thousands of these, and writing key by key takes three times as long.
 
 use crate::Reading;
 use serde::Serialize;
 
-/// The bytes of most readings.
+/// Enough bytes for most readings.
 const USUAL: usize = 256;
 
-/// The JSON of a reading; `None` where it holds something rare, or a number that JSON cannot hold.
+/// The JSON of a reading; `None` if it has rare fields, or a number that JSON cannot express.
 pub fn json(reading: &Reading) -> Option<String> {
     let Reading {
         point,
@@ -86,7 +86,7 @@ impl Out {
         self.0.extend_from_slice(text.as_bytes());
     }
 
-    /// A text in which nothing has to be escaped.
+    /// Writes a text in which nothing needs escaping.
     fn plain(&mut self, text: &str) -> Option<()> {
         let escaped = text.bytes().any(|b| matches!(b, b'"' | b'\\' | 0..=0x1f));
         (!escaped).then(|| self.raw(text))

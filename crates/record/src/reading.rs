@@ -10,7 +10,7 @@ crate::words! {
     pub enum Facing {
         /// Toward the leading edge (for a tilt along the span: outboard).
         Forward = "forward",
-        /// Toward the trailing edge (for a tilt along the span: inboard); the sign of the display flips.
+        /// Toward the trailing edge (for a tilt along the span: inboard); this reverses the sign of the display.
         Aft = "aft",
     }
 }
@@ -25,7 +25,7 @@ impl Facing {
         }
     }
 
-    /// The other way round.
+    /// The opposite facing.
     #[must_use]
     pub const fn turned(self) -> Self {
         match self {
@@ -34,7 +34,7 @@ impl Facing {
         }
     }
 
-    /// Every word that a person may type for a facing; along the span a level's arrow points outboard or inboard.
+    /// Every word that a person may type for a facing. Along the span, a level's arrow points outboard or inboard.
     pub const TYPED: [(&str, Self); 7] = [
         ("forward", Self::Forward),
         ("aft", Self::Aft),
@@ -45,7 +45,7 @@ impl Facing {
         ("inboard", Self::Aft),
     ];
 
-    /// The facing that a typed word names, in capitals or not.
+    /// The facing that a typed word names, in any case.
     #[must_use]
     pub fn named(word: &str) -> Option<Self> {
         Self::TYPED.iter().find(|(known, _)| known.eq_ignore_ascii_case(word)).map(|(_, facing)| *facing)
@@ -53,24 +53,24 @@ impl Facing {
 }
 
 crate::words! {
-    /// How a reading came in.
+    /// How a reading was entered.
     #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
     pub enum Source {
         /// A person typed it.
         Typed = "typed",
-        /// It came out of a table.
+        /// It came from a table.
         Imported = "imported",
-        /// It was taken from an instrument on a port.
+        /// It came from an instrument on a port.
         Port = "port",
     }
 }
 
-/// What a dial showed of which the instrument's table made the value.
+/// The dial reading from which the instrument's table gave the value.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Dial {
     /// What it showed, in divisions.
     pub shown: f64,
-    /// The step it was read to.
+    /// The step to which it was read.
     pub step: f64,
 }
 
@@ -79,14 +79,14 @@ pub struct Dial {
 pub struct Reading {
     /// What was measured and where.
     pub point: Point,
-    /// What was typed or shown, as it stood.
+    /// What was typed or shown, unchanged.
     pub text: String,
     pub quantity: Kind,
-    /// The number as the instrument displayed it, in the unit used inside, the facing's sign not yet applied.
+    /// The number as the instrument displayed it, in the base unit; the facing's sign is not yet applied.
     pub value: f64,
-    /// The step of the display or of the typing, whichever is coarser, in the unit used inside.
+    /// The step of the display or of the typing, whichever is coarser, in the base unit.
     pub resolution: f64,
-    /// Which way it faced; absent for quantities without a facing.
+    /// Which way the instrument faced; absent for quantities without a facing.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub facing: Option<Facing>,
     /// The instrument's name; absent if none was stated.
@@ -103,24 +103,24 @@ pub struct Reading {
     /// How many samples were averaged, if taken from a port.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub samples: Option<u32>,
-    /// True if it was taken before it had settled.
+    /// Whether it was taken before it had settled.
     #[serde(default, skip_serializing_if = "core::ops::Not::not")]
     pub unsettled: bool,
-    /// How it came in.
+    /// How it was entered.
     pub source: Source,
-    /// What the dial showed, of an instrument that shows divisions; `value` and `resolution` are then by its table.
+    /// The dial reading, if the instrument shows divisions; `value` and `resolution` then come from its table.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub dial: Option<Dial>,
     /// A remark.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub note: Option<String>,
-    /// The question that was answered with yes, where there was one.
+    /// The question that the person answered with yes, if one was asked.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub asked: Option<Asked>,
 }
 
 impl Reading {
-    /// A typed reading of the first round, with nothing beside its value; value and resolution in the unit used inside.
+    /// A typed reading of round 1 with nothing but its value; value and resolution in the base unit.
     #[must_use]
     pub fn of(point: Point, quantity: Kind, value: f64, resolution: f64) -> Self {
         Self {
@@ -149,7 +149,7 @@ impl Reading {
         Amount::from_base(self.quantity, self.value)
     }
 
-    /// +1 or -1 by the facing; +1 where there is none.
+    /// +1 or -1 from the facing; +1 without one.
     #[must_use]
     pub fn sign(&self) -> f64 {
         self.facing.map_or(1.0, Facing::sign)

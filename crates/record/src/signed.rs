@@ -13,14 +13,14 @@ crate::words! {
     }
 }
 
-/// Which text a sign-off's signature is of.
+/// Which text a sign-off's signature covers.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(try_from = "u8", into = "u8")]
 pub enum SignedText {
-    /// That of version 0.1, without date and name.
+    /// The text of version 0.1, without date and name.
     #[default]
     First,
-    /// The one written today: all of the sign-off, when and by whom it was written.
+    /// Today's text: the whole sign-off, with its date and its writer.
     Second,
 }
 
@@ -56,7 +56,7 @@ pub struct Signed {
     /// Who signed.
     pub who: String,
     pub capacity: String,
-    /// What they state.
+    /// Their statement.
     pub statement: String,
     /// The gate's state when they signed.
     pub gate: GateState,
@@ -66,8 +66,7 @@ pub struct Signed {
     pub head: String,
     #[serde(default, skip_serializing_if = "SignedText::is_first")]
     pub text: SignedText,
-    /// The public key it was signed with, in hexadecimal, if one was used; a sign-off of version 0.1 has it in the
-    /// signature alone.
+    /// The public key used, in hexadecimal, if any; a sign-off of version 0.1 has it only in the signature.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub key: Option<String>,
     /// The signature, if a key was used.

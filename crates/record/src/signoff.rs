@@ -1,42 +1,43 @@
-//! What a log's sign-offs are worth: which signatures fit, and what each of them covers. The one test that every face shows.
+//! What a log's sign-offs are worth: which signatures fit, and what each covers. Every face shows the result of this
+//! one check.
 
 use crate::hex::{hex, unhex};
 use crate::{Entry, Signature, Signed, SignedText, UtcOffset, What, When};
 use ed25519_dalek::{Signer, SigningKey, VerifyingKey};
 use serde::Serialize;
 
-/// What is known of the signature of a sign-off.
+/// What is known about the signature of a sign-off.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum Seal {
     /// It was signed without a key.
     NoKey,
-    /// It is by that key and covers the whole sign-off.
+    /// It was made with this key and covers the whole sign-off.
     Fits,
-    /// It is of the text that version 0.1 signed, by that key: date and role are not covered.
+    /// It was made with this key over the text of version 0.1: date and role are not covered.
     FitsFirstText,
-    /// It does not fit: the sign-off was changed, or the signature.
+    /// It does not fit: the sign-off or the signature was changed.
     Altered,
-    /// It is an earlier sign-off of this log written again.
+    /// It is a copy of an earlier sign-off of this log.
     Copy,
-    /// A key was used and the signature is not there.
+    /// A key was used, but the signature is missing.
     Gone,
 }
 
 impl Seal {
-    /// True where nothing speaks against it; a sign-off without a key has nothing that could.
+    /// Whether nothing contradicts it; a sign-off without a key has nothing to check.
     #[must_use]
     pub const fn is_sound(self) -> bool {
         matches!(self, Self::NoKey | Self::Fits | Self::FitsFirstText)
     }
 
-    /// True where a key vouches for it.
+    /// Whether a key vouches for it.
     #[must_use]
     pub const fn is_keyed(self) -> bool {
         matches!(self, Self::Fits | Self::FitsFirstText)
     }
 
-    /// A few words for a person, to follow "key ..." or a name.
+    /// A short description, to follow "key ..." or a name.
     #[must_use]
     pub const fn words(self) -> &'static str {
         match self {
@@ -61,11 +62,12 @@ pub struct SignOff {
     pub by: String,
     /// What was signed.
     pub signed: Signed,
-    /// What is known of its signature.
+    /// The result of checking its signature.
     pub seal: Seal,
-    /// The entry it is a copy of, if it is one.
+    /// The entry it is a copy of, if any.
     pub copy_of: Option<u64>,
-    /// Earlier entries that it does not cover: none, unless an older program wrote it while another one wrote.
+    /// Earlier entries that it does not cover: zero, unless an older program wrote it while another program was
+    /// writing.
     pub uncovered: u64,
 }
 
@@ -85,7 +87,7 @@ pub struct SignOffs {
 }
 
 impl SignOffs {
-    /// The sign-offs among the entries, which are all there are, oldest first.
+    /// The sign-offs among these entries, oldest first. The entries must include all sign-offs.
     #[must_use]
     pub fn of<'a>(entries: impl IntoIterator<Item = &'a Entry>) -> Self {
         let mut all = Self::default();
@@ -95,7 +97,7 @@ impl SignOffs {
         all
     }
 
-    /// Takes note that the log goes on at least to this entry, which is no sign-off.
+    /// Notes that the log continues at least to this entry, which is not a sign-off.
     pub fn passed(&mut self, seq: u64) {
         self.last = self.last.max(seq);
     }
@@ -117,20 +119,20 @@ impl SignOffs {
         }
     }
 
-    /// All of them, oldest first.
+    /// All sign-offs, oldest first.
     #[must_use]
     pub fn all(&self) -> &[SignOff] {
         &self.all
     }
 
-    /// How many entries came after what a sign-off saw, itself not counted.
+    /// How many entries came after what a sign-off covers, not counting itself.
     #[must_use]
     pub fn since(&self, of: &SignOff) -> u64 {
         self.last.saturating_sub(of.signed.entries.saturating_add(1))
     }
 }
 
-/// The same sign-off once more: the same signature, or the same words about the same state.
+/// Whether the sign-offs are the same: the same signature, or the same text about the same state.
 fn same(before: &Signed, after: &Signed) -> bool {
     match (&before.signature, &after.signature) {
         (Some(a), Some(b)) if a.bytes == b.bytes => true,
@@ -145,7 +147,7 @@ fn seal(signed: &Signed, entry: &Entry) -> Seal {
     let same_key = signed.key.as_ref().is_none_or(|key| *key == signature.key);
     let in_place = match signed.text {
         SignedText::First => true,
-        // This text is only ever signed under the lock that its entry is written under.
+        // This text is only signed under the lock that its entry is written under.
         SignedText::Second => signed.key.is_some() && signed.entries.checked_add(1) == Some(entry.seq),
     };
     if !(same_key && in_place && fits(signature, &message(signed, entry.when(), &entry.by))) {
@@ -157,9 +159,9 @@ fn seal(signed: &Signed, entry: &Entry) -> Seal {
     }
 }
 
-/// The bytes that are signed: a first line that says what they are, then each field with its length before it (8 bytes,
-/// big-endian). Fields: who, capacity, statement, gate, entries, head; in the second text also the entry's milliseconds since
-/// 1970, its offset from UTC (`+02:00`, or nothing) and who wrote it.
+/// The bytes that are signed: a first line that names the format, then each field with its length before it (8 bytes,
+/// big-endian). Fields: who, capacity, statement, gate, entries, head; in the second text also the entry's
+/// milliseconds since 1970, its offset from UTC (`+02:00`, or empty) and who wrote it.
 fn message(signed: &Signed, when: When, by: &str) -> Vec<u8> {
     let entries = signed.entries.to_string();
     let mut fields =
@@ -180,7 +182,7 @@ fn message(signed: &Signed, when: When, by: &str) -> Vec<u8> {
     out
 }
 
-/// Signs a sign-off of the second text with a secret key, as it will be written then and by that person.
+/// Signs a sign-off of the second text with a secret key, for this time and this writer.
 #[must_use]
 pub fn sealed(mut signed: Signed, when: When, by: &str, secret: &[u8; 32]) -> Signed {
     let key = SigningKey::from_bytes(secret);

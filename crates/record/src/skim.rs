@@ -1,23 +1,23 @@
-//! A stored reading, looked through without taking it out of its text.
+//! Looks through a stored reading without parsing it.
 
-/// What a stored reading says, as far as it decides whether the reading can still count.
+/// The parts of a stored reading that decide whether it can still count.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Skimmed<'t> {
-    /// The point as written; whether it is one is not looked at.
+    /// The point as written; not checked.
     pub point: &'t str,
-    /// The way the instrument faced, as written.
+    /// The instrument's facing, as written.
     pub facing: Option<&'t str>,
     /// The instrument's name.
     pub instrument: Option<&'t str>,
     pub round: u32,
-    /// True where the reading itself is told: it had not settled, or was asked about.
+    /// Whether the reading must be reported: it had not settled, or was questioned.
     pub told: bool,
 }
 
-/// Looks through the body of a reading as [`crate::What::to_json`] writes it, without the brace at its end.
+/// Looks through the body of a reading as [`crate::What::to_json`] writes it, without the closing brace.
 ///
-/// What is found is what reading the whole text finds, where the point is one. `None` wherever the text is written in any other way,
-/// also one that JSON allows: then it is read whole.
+/// If the point is valid, it finds what a full parse finds. `None` if the text is written in any other way, even one
+/// that JSON allows: then it is parsed in full.
 #[must_use]
 pub fn skim(body: &str) -> Option<Skimmed<'_>> {
     let mut at = Cursor { text: body, at: 0 };
@@ -67,7 +67,8 @@ pub fn skim(body: &str) -> Option<Skimmed<'_>> {
     at.ended().then_some(Skimmed { point, facing, instrument, round, told: unsettled || asked })
 }
 
-/// A place in a text. Only whole characters of ASCII are stepped over one by one, so it is always between two characters.
+/// A position in a text. Only whole ASCII characters are stepped over one by one, so it is always on a character
+/// boundary.
 struct Cursor<'t> {
     text: &'t str,
     at: usize,
@@ -84,7 +85,7 @@ impl<'t> Cursor<'t> {
         self.rest().is_empty()
     }
 
-    /// Words of a known length are compared without a call.
+    /// Compares words of known length without a call.
     #[inline]
     fn found<const N: usize>(&mut self, word: &[u8; N]) -> bool {
         let found = self.rest().first_chunk() == Some(word);
@@ -97,7 +98,7 @@ impl<'t> Cursor<'t> {
         self.found(word).then_some(())
     }
 
-    /// A text in quotes in which nothing is escaped and nothing had to be.
+    /// A quoted text with no escapes and no characters that need one.
     #[inline]
     fn text(&mut self) -> Option<&'t str> {
         self.word(b"\"")?;

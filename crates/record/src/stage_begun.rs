@@ -7,13 +7,13 @@ use serde::{Deserialize, Serialize};
 pub struct StageBegun {
     /// Its name in the plan.
     pub name: String,
-    /// The stages passed over on the way to it, in the plan's order; what they require stays owed.
+    /// The stages skipped on the way to it, in plan order; what they require is still owed.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub passed: Vec<String>,
-    /// What was not met when it began: the obligations' own words.
+    /// What was not met when it began, in the words of the obligations.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub unmet: Vec<String>,
-    /// Why the build went on regardless.
+    /// Why the build went on anyway.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub reason: Option<String>,
 }

@@ -22,13 +22,13 @@ impl At {
         self.0
     }
 
-    /// True for the years that a calendar date can name, -9999 to 9999.
+    /// Whether its year fits a calendar date, -9999 to 9999.
     #[must_use]
     pub fn is_on_calendar(self) -> bool {
         Timestamp::from_millisecond(self.0).is_ok()
     }
 
-    /// The calendar date in UTC; of an instant beyond the calendar, the last or first day there is.
+    /// The calendar date in UTC; for an instant beyond the calendar, the first or last date possible.
     #[must_use]
     pub fn date(self) -> Date {
         let text = match Timestamp::from_second(self.0.div_euclid(1000)) {
@@ -58,7 +58,7 @@ pub struct UtcOffset(i16);
 impl UtcOffset {
     /// UTC itself.
     pub const UTC: Self = Self(0);
-    /// The most there can be either way: 25:59 hours, as RFC 9557 and time zone data allow.
+    /// The largest offset in either direction: 25:59 hours, as RFC 9557 and time zone data allow.
     const MOST_MINUTES: i16 = 25 * 60 + 59;
 
     /// An offset of this many minutes ahead of UTC; `None` beyond what any zone has.
@@ -99,7 +99,7 @@ impl fmt::Display for UtcOffset {
     }
 }
 
-/// A calendar date, `YYYY-MM-DD` (ISO 8601); it orders as dates do.
+/// A calendar date, `YYYY-MM-DD` (ISO 8601); compares in date order.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
 #[serde(try_from = "String", into = "String")]
 pub struct Date(String);

@@ -3,7 +3,7 @@
 use crate::{At, UtcOffset};
 use std::fmt;
 
-/// An instant, and the offset of the writer's clock where it is known.
+/// An instant, and the offset of the writer's clock if known.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct When {
     /// The instant.
@@ -19,7 +19,8 @@ impl From<At> for When {
 }
 
 impl fmt::Display for When {
-    /// As a person reads it, in the writer's own offset: `2031-06-09 16:20 +02:00`; without one in UTC, and it says so.
+    /// As a person reads it, in the writer's own offset: `2031-06-09 16:20 +02:00`; without an offset, in UTC and
+    /// marked so.
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let ahead = 60_000 * i64::from(self.offset.unwrap_or(UtcOffset::UTC).minutes());
         let there = self.at.millis().checked_add(ahead).map(At::from_millis);

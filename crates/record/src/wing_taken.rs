@@ -1,52 +1,52 @@
-//! A wing's log taken up into that of the aeroplane.
+//! A wing's log taken up into the aeroplane's log.
 
 use crate::GateState;
 use crate::plan::Side;
 use serde::{Deserialize, Serialize};
 
-/// What a wing's log said when it was taken up: which log it is, what was decided in it, its last profile.
+/// What a wing's log said when it was taken up: which log it is, its decision, its last profile.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct WingTaken {
     /// The wing, by its name in the aeroplane's plan.
     pub name: String,
-    /// The file of its log, as seen from the folder of the aeroplane's.
+    /// The path of its log, relative to the folder of the aeroplane's log.
     pub log: String,
     /// What the wing's own plan calls it.
     pub wing: String,
     /// Which side it was built for.
     pub side: Side,
-    /// Its serial number, by its own plan.
+    /// Its serial number, from its own plan.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub serial: Option<String>,
-    /// Its drawing, by its own plan.
+    /// Its drawing, from its own plan.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub drawing: Option<String>,
-    /// The drawing's issue, by its own plan.
+    /// The drawing's issue, from its own plan.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub issue: Option<String>,
-    /// SHA-256 of the text of its plan in force, hexadecimal.
+    /// SHA-256 of the plan in force, in hexadecimal.
     pub plan_sha256: String,
-    /// The hash of its first entry, hexadecimal, which no other log has.
+    /// The hash of its first entry, in hexadecimal, which identifies the log.
     pub first: String,
     /// How many entries it had.
     pub entries: u64,
     /// The hash of the last of them, hexadecimal.
     pub head: String,
-    /// Its closing gate: as it was decided, or as it was then where nothing was decided yet.
+    /// Its closing gate: as decided, or, if nothing was decided yet, as it was then.
     pub gate: GateState,
-    /// The last entry that the decision rests on, once a stage after the closing one had begun.
+    /// The last entry that the decision depends on, if a stage after the closing one had begun.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub decided: Option<u64>,
-    /// Why the gate held, worst first; the first few.
+    /// Why the gate held, worst first; only the first few.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub held: Vec<String>,
     /// Its sign-offs.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub signed: Vec<WingSigned>,
-    /// The stage that its last profile is of.
+    /// The stage of its last profile.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub stage: Option<String>,
-    /// That profile: the incidence of each measured station.
+    /// The profile: the incidence of each measured station.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub stations: Vec<JigStation>,
 }
@@ -60,11 +60,11 @@ pub struct WingSigned {
     pub capacity: String,
     /// The gate when they signed.
     pub gate: GateState,
-    /// True where nothing speaks against the signature.
+    /// Whether nothing contradicts the signature.
     pub sound: bool,
-    /// True where what they saw was judged by the plan in force when the wing was taken up.
+    /// Whether the plan they signed under is the plan in force when the wing was taken up.
     pub same_plan: bool,
-    /// Entries that bear on the decision and were written after what they saw.
+    /// Entries written after what they covered that bear on the decision.
     pub uncovered: u64,
 }
 
@@ -75,18 +75,18 @@ pub struct JigStation {
     pub name: String,
     /// Where along the span, in mm.
     pub span_mm: f64,
-    /// The incidence that the wing's plan asks for.
+    /// The design incidence in the wing's plan.
     pub design_deg: f64,
     /// The incidence measured.
     pub incidence_deg: f64,
-    /// Standard uncertainty of its own.
+    /// Independent standard uncertainty.
     pub own_deg: f64,
     /// What it shares with other stations of the profile.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub shared: Vec<JigShared>,
 }
 
-/// By how much a station changes with one standard uncertainty of an error that others share.
+/// The change of a station with one standard uncertainty of a shared error.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct JigShared {
     pub error: String,

@@ -3,15 +3,15 @@
 use crate::{Entry, What, Withdrawable};
 use std::collections::BTreeMap;
 
-/// The entries that do not count, each with the number of the withdrawal in force.
+/// The withdrawn entries, each with the number of the withdrawal in force.
 ///
-/// A withdrawal can itself be withdrawn: then what it withdrew counts again. A withdrawal of an entry that comes later, of
-/// itself, or of a kind that cannot be withdrawn has no effect.
+/// A withdrawal can itself be withdrawn; then its target counts again. A withdrawal has no effect if its target comes
+/// later, is itself, or is of a kind that cannot be withdrawn.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Withdrawn(BTreeMap<u64, u64>);
 
 impl Withdrawn {
-    /// From entries in the order they were written; where only some are at hand, the withdrawals must all be.
+    /// From entries in the order they were written. Some may be missing, but no withdrawal.
     #[must_use]
     pub fn of<'a, I>(entries: I) -> Self
     where
@@ -19,7 +19,7 @@ impl Withdrawn {
     {
         let entries = entries.into_iter();
         let mut gone = BTreeMap::new();
-        // The newest first: what withdraws a withdrawal comes after it.
+        // Newest first: a withdrawal of a withdrawal comes after it.
         for entry in entries.clone().rev() {
             if let What::Withdrawn { seq, .. } = entry.what
                 && seq < entry.seq
@@ -36,13 +36,13 @@ impl Withdrawn {
         Self(gone)
     }
 
-    /// The number of the withdrawal that is in force for an entry, if one is.
+    /// The number of the withdrawal in force for an entry, if any.
     #[must_use]
     pub fn by(&self, seq: u64) -> Option<u64> {
         self.0.get(&seq).copied()
     }
 
-    /// True if the entry of that number does not count.
+    /// Whether the entry with this number is withdrawn.
     #[must_use]
     pub fn contains(&self, seq: u64) -> bool {
         self.0.contains_key(&seq)

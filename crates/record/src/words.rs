@@ -1,6 +1,7 @@
 //! Enums that are written as words.
 
-/// Declares an enum each of whose members is one word: in a plan, in JSON, in a sentence. It derives `Serialize` or `Deserialize`.
+/// Declares an enum whose members are each one word, in a plan, in JSON and in sentences. It derives `Serialize` or
+/// `Deserialize`.
 #[macro_export]
 macro_rules! words {
     ($(#[$about:meta])* pub enum $name:ident { $($(#[$doc:meta])* $member:ident = $word:literal,)+ }) => {
@@ -12,10 +13,10 @@ macro_rules! words {
         impl $name {
             /// All of them, in order.
             pub const ALL: [Self; [$($word),+].len()] = [$(Self::$member),+];
-            /// Each word with what it means.
+            /// Each word with its meaning.
             pub const WORDS: [(&'static str, Self); [$($word),+].len()] = [$(($word, Self::$member)),+];
 
-            /// As it is written.
+            /// The word as written.
             #[must_use]
             pub const fn word(self) -> &'static str {
                 match self {

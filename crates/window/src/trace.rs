@@ -15,7 +15,7 @@ pub struct Trace {
     pub point: Option<Point>,
     /// Seconds of each sample since the watch began, growing.
     seconds: Vec<f64>,
-    /// The values, in the unit used inside.
+    /// The values, in the base unit.
     values: Vec<f32>,
     /// Least and most of each bucket, finest level first.
     levels: Vec<Vec<Bucket>>,
@@ -35,7 +35,7 @@ pub struct Warmth {
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Shift {
     pub seconds: f64,
-    /// In the unit used inside.
+    /// In the base unit.
     pub size: f64,
 }
 

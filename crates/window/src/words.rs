@@ -13,7 +13,7 @@ pub fn decimals(step: f64) -> usize {
     shown::step_decimals(step)
 }
 
-/// Decimals for a derived value in the unit used inside, where no display's step says.
+/// Decimals for a derived value in the base unit, where no display's step says.
 pub const fn usual_decimals(kind: Kind) -> usize {
     if matches!(kind, Kind::Angle | Kind::Length) { 2 } else { 1 }
 }
@@ -61,7 +61,7 @@ pub fn minus(text: &str) -> String {
     out
 }
 
-/// A value in the unit shown, with that unit: `1.62°`, `3.20 mm`, `0.126 in`. The decimals are those of the unit used inside.
+/// A value in the unit shown, with that unit: `1.62°`, `3.20 mm`, `0.126 in`. The decimals are those of the base unit.
 pub fn with_unit(scale: Scale, value: f64, inside: usize) -> String {
     minus(&scale.fixed_with(value, inside))
 }

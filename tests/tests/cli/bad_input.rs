@@ -202,7 +202,7 @@ fn names_that_look_alike_are_refused_in_a_plan() {
     for name in ["\u{405}2", "S\u{200b}2", "S2\u{fe0f}", "\u{ff33}2", "S\u{2060}2", "S\u{1d7d0}"] {
         bench.write("alike.toml", with(name));
         let ran = bench.line("new alike.toml alike.jigtrue").expect(1);
-        let told = ran.err.contains("cannot be told by eye from") || ran.err.contains("control characters");
+        let told = ran.err.contains("looks like the") || ran.err.contains("control characters");
         assert!(told, "{name:?}: {}", ran.err);
         assert!(!bench.path("alike.jigtrue").exists());
     }

@@ -295,7 +295,7 @@ fn entries_out_of_place_are_breaks_that_are_named() {
         (withdraws(8), "withdraws entry 8, which is not an earlier one"),
         (withdraws(0), "withdraws entry 0, which is not an earlier one"),
         (withdraws(u64::MAX), "which is not an earlier one"),
-        (row("weighed", "{\"kg\":31}"), "kind `weighed` is not known"),
+        (row("weighed", "{\"kg\":31}"), "kind `weighed` is unknown"),
         (row("note", "{}"), "does not fit its kind"),
         (row("signed", &signed_elsewhere()), "signs a state this log never had"),
     ];

@@ -149,9 +149,9 @@ fn a_file_that_cannot_be_is_refused() {
     let bench = bench();
     for (from, to, says) in [
         ("resolution = 1", "resolution = \"1 lbf\"", "resolution"),
-        ("dial = 40, force = \"60 lbf\"", "dial = 40, force = \"20 lbf\"", "grows with the dial"),
-        ("dial = 40, force", "dial = 20, force", "grows with the dial"),
-        ("kind = \"tensiometer\"", "kind = \"tape\"", "tensiometer alone"),
+        ("dial = 40, force = \"60 lbf\"", "dial = 40, force = \"20 lbf\"", "increases with the dial"),
+        ("dial = 40, force", "dial = 20, force", "increases with the dial"),
+        ("kind = \"tensiometer\"", "kind = \"tape\"", "only a tensiometer"),
         ("dial = 40, ", "", "dial"),
         ("force = \"60 lbf\"", "force = \"60 in\"", "force"),
         ("force = \"60 lbf\"", "force = nan", "force"),

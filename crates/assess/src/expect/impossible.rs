@@ -29,7 +29,7 @@ pub enum Impossible {
     Step(Kind),
 }
 
-/// Why a value (as displayed, in the unit used inside) cannot be recorded, if it cannot.
+/// Why a value (as displayed, in the base unit) cannot be recorded, if it cannot.
 #[must_use]
 pub fn impossible(kind: Kind, value: f64, step: f64, instrument: Option<&Instrument>) -> Option<Impossible> {
     if !value.is_finite() {

@@ -3,7 +3,7 @@
 /// What the display should show.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Shows {
-    /// The value expected on the display, in the unit used inside.
+    /// The value expected on the display, in the base unit.
     pub value: f64,
     /// How far a value may be from it before it is asked about.
     pub allow: f64,

@@ -19,7 +19,7 @@ const HAIR: f64 = 1e-3;
 /// The step that a typed value counts with.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Resolution {
-    /// In the unit used inside.
+    /// In the base unit.
     pub step: f64,
     /// Where the value lies between the display's steps.
     pub off: Option<OffStep>,

@@ -13,7 +13,7 @@ pub struct Figure {
     pub about: String,
     /// Its quantity.
     pub unit: Kind,
-    /// The value, in the unit used inside.
+    /// The value, in the base unit.
     pub value: f64,
     /// Half the width of its 95 % interval over 1.96.
     pub u: f64,

@@ -99,7 +99,7 @@ pub struct StageFinding {
 pub struct ShownReading {
     /// Entry number.
     pub entry: u64,
-    /// The value shown, in the unit used inside.
+    /// The value shown, in the base unit.
     pub value: f64,
     /// The step it was read to.
     pub resolution: f64,

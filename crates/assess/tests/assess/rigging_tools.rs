@@ -66,8 +66,8 @@ fn outside_its_table_nothing_is_known() {
         (RUDDER.to_owned(), &rows[..], 39.0, "goes from 40 to 48"),
         (RUDDER.to_owned(), &rows[..], 48.1, "goes from 40 to 48"),
         (RUDDER.to_owned(), &rows[..], f64::NAN, "goes from 40 to 48"),
-        (RUDDER.replace("3/16", "1/8"), &rows[..], 45.0, "no one table for `1/8`"),
-        (RUDDER.replace("size = \"3/16\"\n", ""), &rows[..], 45.0, "does not say the size"),
+        (RUDDER.replace("3/16", "1/8"), &rows[..], 45.0, "no table, or more than one, for `1/8`"),
+        (RUDDER.replace("size = \"3/16\"\n", ""), &rows[..], 45.0, "does not give the size"),
         (RUDDER.replace("\nlower", "\nriser = \"3\"\nlower"), &rows[..], 45.0, "3/16, riser 3"),
         (RUDDER.to_owned(), &[(40.0, 54.0), (48.0, 50.0)][..], 45.0, "goes from"),
     ] {

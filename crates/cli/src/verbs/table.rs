@@ -83,7 +83,7 @@ impl Table {
         Ok(self.exact(column)?.into_iter().map(Dd::to_f64).collect())
     }
 
-    /// A column of a quantity in the unit used inside: `NAME` alone, or `NAME_unit` (`offset_mm`, `tilt_mm/m`); cells may
+    /// A column of a quantity in the base unit: `NAME` alone, or `NAME_unit` (`offset_mm`, `tilt_mm/m`); cells may
     /// carry units of their own. `None` if there is no such column.
     pub fn quantity(&self, name: &str, kind: Kind) -> Result<Option<Vec<f64>>, SessionError> {
         let stem = format!("{name}_");

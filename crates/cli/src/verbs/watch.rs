@@ -80,7 +80,7 @@ struct Event<'a> {
     shift: Option<ShiftView>,
 }
 
-/// A record, in the unit used inside.
+/// A record, in the base unit.
 #[derive(Serialize)]
 struct RecordView {
     seq: u64,

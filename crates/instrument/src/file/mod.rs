@@ -100,7 +100,7 @@ impl Default for PortSettings {
     }
 }
 
-/// An instrument as its file tells it. Numbers are in the unit used inside (degrees, millimetres, N·m).
+/// An instrument as its file tells it. Numbers are in the base unit (degrees, millimetres, N·m).
 #[derive(Clone, Debug, PartialEq)]
 pub struct InstrumentFile {
     /// The name people use for it.

@@ -229,7 +229,7 @@ impl<'a, 'i> Table<'a, 'i> {
         Some(Written { text: text.to_string(), span: value.span() })
     }
 
-    /// A number in the unit used inside, or a text with a unit; above zero, or with `zero` also that.
+    /// A number in the base unit, or a text with a unit; above zero, or with `zero` also that.
     pub(super) fn size(&self, key: &'static str, kind: Kind, zero: Zero) -> Option<f64> {
         let value = self.value(key)?;
         let span = value.span();

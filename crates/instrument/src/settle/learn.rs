@@ -19,7 +19,7 @@ const MOST_STEPS: f64 = 60.0;
 /// Why a value does not come to rest.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Unrest {
-    /// It scatters by more than may be: its range, and the most that counts as rest, in the unit used inside.
+    /// It scatters by more than may be: its range, and the most that counts as rest, in the base unit.
     Noisy {
         /// From its lowest to its highest.
         range: f64,
@@ -27,7 +27,7 @@ pub enum Unrest {
     },
     /// It goes one way.
     Drifting {
-        /// By so much a second, in the unit used inside.
+        /// By so much a second, in the base unit.
         per_second: f64,
     },
 }

@@ -1,6 +1,6 @@
 //! What counts as being at rest.
 
-/// What counts as standing still. Values are in the unit used inside (degrees, millimetres, ..).
+/// What counts as standing still. Values are in the base unit (degrees, millimetres, ..).
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct SettleSettings {
     /// All samples must lie within this, from the lowest to the highest.

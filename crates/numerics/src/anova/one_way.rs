@@ -1,4 +1,4 @@
-//! Groups of repeats, of equal size or not.
+//! Groups of repeats, which may differ in size.
 
 use super::{AnovaError, Component, Exact, Source, whole};
 use crate::dd::Dd;
@@ -44,7 +44,7 @@ pub fn one_way(groups: &[Vec<Dd>]) -> Result<OneWay, AnovaError> {
     }
     let between = Exact { dof: groups.len() - 1, squares: between };
     let within = Exact { dof: count - groups.len(), squares: within };
-    // The size of a group, or what counts for it where they differ.
+    // The size of a group; if sizes differ, the effective size.
     let size = (whole(count) - sizes / whole(count)) / whole(between.dof);
     Ok(OneWay {
         mean: mean.to_f64(),

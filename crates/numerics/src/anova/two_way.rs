@@ -12,9 +12,9 @@ pub struct TwoWay {
     pub part: Source,
     /// Between operators.
     pub operator: Source,
-    /// Operators that differ from part to part.
+    /// Part by operator: differences between operators that vary from part to part.
     pub interaction: Source,
-    /// Between trials.
+    /// Between trials of one operator on one part.
     pub error: Source,
     /// All together.
     pub total: Source,
@@ -40,7 +40,7 @@ impl TwoWay {
     }
 }
 
-/// Analyses `table[part][operator][trial]`, with the same number of trials everywhere, two at least.
+/// Analyses `table[part][operator][trial]`. Every cell has the same number of trials, at least two.
 ///
 /// # Errors
 /// See [`AnovaError`].

@@ -3,21 +3,21 @@
 use crate::rng::Rng;
 use core::f64::consts::{PI, TAU};
 
-// Multiples of the number of groups the shares are gathered into, so that all groups weigh the same.
+// A multiple of the number of groups, so that all groups have equal weight.
 
 const ON_CIRCLE: u32 = 320;
 const ON_SPHERE: u32 = 1024;
 const IN_FOUR: u32 = 2048;
 const DRAWN: u32 = 8192;
 
-/// Directions that stand for all of them, up to sign, one after the other.
+/// Evenly spread directions, each standing for its opposite too, one after the other.
 pub(super) fn spread(dimension: usize, rng: &mut Rng) -> Vec<f64> {
     match dimension {
         2 => each(ON_CIRCLE, |q| {
             let (sine, cosine) = libm::sincos(q * PI);
             [cosine, sine]
         }),
-        // Half a sphere in equal steps of height, turned by the golden angle from one to the next.
+        // Half a sphere in equal steps of height, each turned by the golden angle from the last.
         3 => {
             let mut turn = 0.0;
             each(ON_SPHERE, |z| {
@@ -27,8 +27,8 @@ pub(super) fn spread(dimension: usize, rng: &mut Rng) -> Vec<f64> {
                 [radius * cosine, radius * sine, z]
             })
         }
-        // A circle in each of two planes; the square of the share of the first is uniform. The two angles step by powers of
-        // the inverse of the real root of t^3 = t + 1, which spread as evenly as two steps can.
+        // A circle in each of two planes; the square of the first plane's share is uniform. The two angles step by
+        // powers of the inverse of the real root of t^3 = t + 1, which spreads two steps as evenly as possible.
         4 => {
             let (mut first, mut second) = (0.0, 0.0);
             each(IN_FOUR, |q| {

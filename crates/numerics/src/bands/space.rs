@@ -1,8 +1,8 @@
-//! Rows of coefficients as unit vectors in the space of independent errors, and the dimensions they really span.
+//! Rows of coefficients as unit vectors in the space of independent errors, and the dimensions they span.
 
 use crate::dot;
 
-/// Per dimension that the rows span, one coordinate for each row that has any uncertainty.
+/// For each dimension the rows span, one coordinate for each row that has any uncertainty.
 pub(super) fn unit_vectors(rows: &[Vec<f64>], covariance: &[Vec<f64>]) -> Vec<Vec<f64>> {
     let root = root(covariance);
     let mut vectors: Vec<Vec<f64>> = Vec::with_capacity(rows.len());
@@ -17,8 +17,8 @@ pub(super) fn unit_vectors(rows: &[Vec<f64>], covariance: &[Vec<f64>]) -> Vec<Ve
     compress(vectors)
 }
 
-/// Rows r of a matrix R with R' R = `matrix` (symmetric, at least semi-definite): Cholesky with pivoting, rows of
-/// nothing left out.
+/// Rows r of a matrix R with R' R = `matrix` (symmetric, positive semi-definite), by Cholesky with pivoting; zero
+/// rows are left out.
 fn root(matrix: &[Vec<f64>]) -> Vec<Vec<f64>> {
     let n = matrix.len();
     let mut rest: Vec<Vec<f64>> = matrix.to_vec();

@@ -1,18 +1,19 @@
-//! A proof that no other line leaves more clearance, and with it the sensitivities.
+//! Proves that no other line leaves more clearance, and gives the sensitivities.
 //!
-//! For weights l_i >= 0 of sum 1 and vectors g_i no longer than l_i with sum g_i = 0 and sum g_i y_i = 0, every line p and its
-//! clearance t give t <= sum l_i (room_i - |c_i - p(y_i)|) <= sum l_i room_i - sum g_i (c_i - p(y_i)) = sum l_i room_i - sum g_i c_i.
+//! For weights l_i >= 0 with sum 1, and vectors g_i no longer than l_i with sum g_i = 0 and sum g_i y_i = 0, every
+//! line p with clearance t satisfies t <= sum l_i (room_i - |c_i - p(y_i)|) <= sum l_i room_i - sum g_i (c_i -
+//! p(y_i)) = sum l_i room_i - sum g_i c_i.
 
 use super::{Scaled, Sensitivity};
 
 pub(super) struct Certificate {
-    /// No clearance is above this.
+    /// No line has a larger clearance than this.
     pub bound: f64,
     pub sensitivity: Vec<Sensitivity>,
 }
 
-/// From the solver's multipliers (l_i, then the two of -g_i, per bore), put right so that every condition above holds to
-/// rounding whatever the solver did.
+/// From the solver's multipliers (l_i, then the two of -g_i, for each bore), corrected so that every condition above
+/// holds to rounding whatever the solver returned.
 pub(super) fn of(bores: &[Scaled], multipliers: &[f64]) -> Certificate {
     let part = |k: usize| multipliers.iter().skip(k).step_by(3).copied();
     let mut weights: Vec<f64> = part(0).collect();
@@ -35,7 +36,7 @@ pub(super) fn of(bores: &[Scaled], multipliers: &[f64]) -> Certificate {
     Certificate { bound, sensitivity }
 }
 
-/// Takes out of `g` what is constant or linear along y.
+/// Removes the parts of `g` that are constant or linear along y.
 fn balance(bores: &[Scaled], g: &mut [f64]) {
     for _ in 0..2 {
         let (mut n, mut sy, mut syy, mut sg, mut sgy) = (0.0, 0.0, 0.0, 0.0, 0.0);

@@ -12,8 +12,8 @@ pub struct Shift {
     pub z: f64,
 }
 
-/// The smallest move of bore `which` (counted from 0) after which a line exists that leaves at least `wanted` clearance
-/// everywhere; zero where one exists already, `None` where moving this bore alone cannot do it.
+/// The smallest move of bore `which` (counted from 0) after which some line leaves at least `wanted` clearance
+/// everywhere. Zero if one exists already; `None` if moving this bore alone cannot achieve it.
 ///
 /// # Errors
 /// See [`BoresError`].

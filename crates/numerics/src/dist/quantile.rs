@@ -1,9 +1,9 @@
-//! Quantiles: the distribution functions turned round by Newton steps kept inside a bracket.
+//! Quantiles: the distribution functions inverted by Newton steps inside a bracket.
 
 use super::{normal_cdf, normal_pdf, t_sf};
 use crate::special::GammaShape;
 
-/// The `z` that a standard normal stays below with probability `p`.
+/// The `z` that a standard normal is below with probability `p`.
 pub fn normal_quantile(p: f64) -> f64 {
     if !(0.0..=1.0).contains(&p) {
         return f64::NAN;
@@ -14,7 +14,7 @@ pub fn normal_quantile(p: f64) -> f64 {
     if p == 0.5 { 0.0 } else { lower_normal(p) }
 }
 
-/// `p` at most one half. Start: Abramowitz and Stegun 26.2.23; then Halley steps.
+/// `p` must be at most one half. Starts from Abramowitz and Stegun 26.2.23, then takes Halley steps.
 fn lower_normal(p: f64) -> f64 {
     if p == 0.0 {
         return f64::NEG_INFINITY;
@@ -34,7 +34,7 @@ fn lower_normal(p: f64) -> f64 {
     z
 }
 
-/// The `t` that Student's t with `dof` degrees of freedom stays below with probability `p`. `dof` may be infinite.
+/// The `t` that Student's t with `dof` degrees of freedom is below with probability `p`. `dof` may be infinite.
 pub fn t_quantile(p: f64, dof: f64) -> f64 {
     if !(0.0..=1.0).contains(&p) || dof.is_nan() || dof <= 0.0 {
         return f64::NAN;
@@ -57,12 +57,12 @@ pub fn t_quantile(p: f64, dof: f64) -> f64 {
     if p < 0.5 { -t } else { t }
 }
 
-/// The value that chi-squared with `dof` degrees of freedom stays below with probability `p`.
+/// The value that chi-squared with `dof` degrees of freedom is below with probability `p`.
 pub fn chi2_quantile(p: f64, dof: f64) -> f64 {
     chi2_quantile_from(normal_quantile(p), p, dof)
 }
 
-/// The same where the normal's quantile at `p` is known.
+/// The same, if the normal quantile at `p` is already known.
 pub(crate) fn chi2_quantile_from(normal: f64, p: f64, dof: f64) -> f64 {
     if !(0.0..=1.0).contains(&p) || dof.is_nan() || dof <= 0.0 || dof.is_infinite() {
         return f64::NAN;
@@ -70,7 +70,7 @@ pub(crate) fn chi2_quantile_from(normal: f64, p: f64, dof: f64) -> f64 {
     if p == 0.0 || p == 1.0 {
         return if p == 0.0 { 0.0 } else { f64::INFINITY };
     }
-    // Wilson and Hilferty's cube root.
+    // The Wilson-Hilferty cube root.
     let a = 2.0 / (9.0 * dof);
     let root = (1.0 - a + normal * a.sqrt()).max(0.1);
     let start = dof * root * root * root;
@@ -83,8 +83,8 @@ pub(crate) fn chi2_quantile_from(normal: f64, p: f64, dof: f64) -> f64 {
     newton(start, tail, target)
 }
 
-/// The positive `x` where a tail equals `target`, by Newton's steps on the logarithms of both, which are nearly straight.
-/// `tail` gives the tail and its slope per unit of ln x.
+/// The positive `x` at which a tail equals `target`, by Newton steps on the logarithms of both, which are nearly
+/// straight. `tail` gives the tail and its slope per unit of ln x.
 fn newton(start: f64, tail: impl Fn(f64) -> (f64, f64), target: f64) -> f64 {
     let mut x = start;
     for _ in 0..100 {
@@ -94,7 +94,7 @@ fn newton(start: f64, tail: impl Fn(f64) -> (f64, f64), target: f64) -> f64 {
             break;
         }
         x *= libm::exp(step);
-        // What is left after a step is of the order of its square.
+        // The error after a step is about the square of the step.
         if step.abs() < 1e-9 {
             return x;
         }
@@ -102,8 +102,8 @@ fn newton(start: f64, tail: impl Fn(f64) -> (f64, f64), target: f64) -> f64 {
     f64::NAN
 }
 
-/// The positive `x` where the falling function `tail` equals `target`: secant steps on the logarithms, which are
-/// nearly straight for all these tails, kept inside a bracket.
+/// The positive `x` at which the decreasing function `tail` equals `target`, by secant steps on the logarithms
+/// (nearly straight for all these tails) inside a bracket.
 fn solve(start: f64, tail: impl Fn(f64) -> f64, target: f64) -> f64 {
     let goal = libm::log(target);
     let height = |u: f64| libm::log(tail(libm::exp(u))) - goal;

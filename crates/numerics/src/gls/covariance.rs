@@ -1,4 +1,4 @@
-//! The covariance of a set of values: own uncertainties on the diagonal, and parts that several values share.
+//! The covariance of a set of values: independent uncertainties on the diagonal, and parts that several values share.
 
 use super::GlsError;
 use crate::dd::Dd;
@@ -11,14 +11,14 @@ pub struct Covariance {
 }
 
 impl Covariance {
-    /// Values with these standard uncertainties of their own, independent of each other so far.
+    /// Values with these independent standard uncertainties.
     pub fn new(own: Vec<f64>) -> Self {
         Self { own, shared: Vec::new() }
     }
 
-    /// Adds one shared part: entry i is by how much value i changes when the shared error is one standard uncertainty
-    /// (u for those that carry a common zero error, 0 for those that do not; u_g times the value for a scale error).
-    /// A part that is zero everywhere is left out; missing entries count as zero.
+    /// Adds one shared part. Entry i is how much value i changes when the shared error is one standard uncertainty (u
+    /// for values with a common zero error and 0 for the others; u_g times the value for a scale error). An all-zero
+    /// part is left out; missing entries count as zero.
     #[must_use]
     pub fn with_shared(mut self, mut part: Vec<f64>) -> Self {
         if part.iter().any(|c| *c != 0.0) {
@@ -28,19 +28,19 @@ impl Covariance {
         self
     }
 
-    /// The covariance of some of the values, by their place, in that order. Places outside are passed over.
+    /// The covariance of some of the values, chosen by position, in this order. Positions out of range are ignored.
     #[must_use]
     pub fn of_some(&self, places: &[usize]) -> Self {
         let pick = |of: &[f64]| places.iter().filter_map(|&i| of.get(i).copied()).collect();
         self.shared.iter().fold(Self::new(pick(&self.own)), |some, part| some.with_shared(pick(part)))
     }
 
-    /// The values' own standard uncertainties.
+    /// The independent standard uncertainties.
     pub fn own(&self) -> &[f64] {
         &self.own
     }
 
-    /// The shared parts, each as long as there are values.
+    /// The shared parts, each with one entry for each value.
     pub fn shared(&self) -> &[Vec<f64>] {
         &self.shared
     }
@@ -84,7 +84,8 @@ impl Covariance {
     }
 }
 
-/// W as a product: division by the own uncertainties, then one symmetric rank-one correction per shared part.
+/// W as a product: division by the independent uncertainties, then one symmetric rank-one correction for each shared
+/// part.
 pub(super) struct Whitening {
     inverse_own: Vec<Dd>,
     turns: Vec<Turn>,
@@ -115,7 +116,7 @@ impl Turn {
 }
 
 impl Whitening {
-    /// v becomes W v.
+    /// Replaces v by W v.
     pub fn apply(&self, v: &mut [Dd]) {
         for (x, &s) in v.iter_mut().zip(&self.inverse_own) {
             *x = *x * s;
@@ -125,7 +126,7 @@ impl Whitening {
         }
     }
 
-    /// v becomes W' v.
+    /// Replaces v by W' v.
     pub fn apply_transposed(&self, v: &mut [Dd]) {
         for turn in self.turns.iter().rev() {
             turn.apply(v);
@@ -135,7 +136,7 @@ impl Whitening {
         }
     }
 
-    /// v becomes the inverse of V times v, in `f64`.
+    /// Replaces v by the inverse of V times v, in `f64`.
     pub fn apply_precision(&self, v: &mut [f64]) {
         self.divide(v);
         for turn in &self.turns {
@@ -157,7 +158,7 @@ impl Whitening {
     pub fn precision(&self) -> Vec<f64> {
         let mut diagonal = vec![1.0; self.inverse_own.len()];
         for (k, turn) in self.turns.iter().enumerate() {
-            // Of turn k: H (1 - excess d d') H with H the turns before it.
+            // For turn k: H (1 - excess d d') H with H the turns before it.
             let mut seen: Vec<f64> = turn.direction.iter().map(|d| d.to_f64()).collect();
             for earlier in self.turns[..k].iter().rev() {
                 earlier.apply_f64(&mut seen);

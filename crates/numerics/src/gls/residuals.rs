@@ -1,4 +1,4 @@
-//! Residuals of a fit with correlated values, each judged with what the others say about it.
+//! Residuals of a fit with correlated values, each compared with what the other values predict.
 
 use super::System;
 use crate::dd::Dd;
@@ -9,13 +9,13 @@ use crate::dist;
 pub struct Residuals {
     /// Value less fitted value.
     pub raw: Vec<f64>,
-    /// The share of value i that the fit takes from value i itself, 0 to 1, in the metric of V
-    /// (without correlation the usual leverage). Near 1 the other values cannot check this one.
+    /// The share of fitted value i that comes from value i itself, 0 to 1, in the metric of V (the usual leverage if
+    /// there is no correlation). Near 1, the other values cannot check this one.
     pub leverage: Vec<f64>,
-    /// The error of value i as the other values estimate it, over its standard uncertainty by V: standard normal
-    /// if V is right. `None` where the other values cannot check it.
+    /// The error of value i as estimated from the other values, divided by its standard uncertainty from V: standard
+    /// normal if V is right. `None` if the other values cannot check it.
     pub standardised: Vec<Option<f64>>,
-    /// Trace of P = V^-1 - V^-1 X (X' V^-1 X)^-1 X' V^-1: by how much chi-squared grows, on average, for each unit of
+    /// Trace of P = V^-1 - V^-1 X (X' V^-1 X)^-1 X' V^-1: how much chi-squared grows, on average, for each unit of
     /// variance that every value has beyond V.
     pub trace: f64,
     /// Residual chi-squared.
@@ -24,21 +24,22 @@ pub struct Residuals {
     dof: usize,
 }
 
-/// How far a value departs from what the others say.
+/// How far a value departs from what the others predict.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Departure {
-    /// In standard deviations: by V, or by the scatter of the other values where that is larger.
+    /// In standard deviations: from V, or from the scatter of the other values if that is larger.
     pub t: f64,
-    /// Two-sided probability that the largest of all the values departs this far by chance (Bonferroni), at most 1.
+    /// Two-sided probability that the largest departure of all the values is this large by chance (Bonferroni), at
+    /// most 1.
     pub p: f64,
 }
 
-/// Fewer degrees of freedom than this among the other values do not tell scatter from a lone departure.
+/// With fewer degrees of freedom than this among the other values, scatter cannot be told from a single wrong value.
 const LEAST_DOF: usize = 3;
 
 impl Residuals {
-    /// The departure of each value: t_i = z_i / sqrt(max(1, (chi2 - z_i^2)/(dof - 1))) with Student's t on dof - 1. `None`
-    /// where the others cannot check it, or fewer than three degrees of freedom are left to them.
+    /// The departure of each value: t_i = z_i / sqrt(max(1, (chi2 - z_i^2)/(dof - 1))) with Student's t on dof - 1.
+    /// `None` if the others cannot check it, or fewer than three degrees of freedom remain without it.
     pub fn departures(&self) -> Vec<Option<Departure>> {
         let others = self.dof.saturating_sub(1);
         if others < LEAST_DOF {
@@ -54,9 +55,9 @@ impl Residuals {
     }
 }
 
-/// With P the inverse of V and X C X' P the fit: the error of value i estimated from the others is (P r)_i over
-/// free_i = P_ii - (P X C X' P)_ii, and its variance 1 / free_i. With C = A A' the second part is the squared length of row i
-/// of P X A. Plain `f64` is enough here; r itself comes from the fit with all its digits.
+/// Let P be the inverse of V and X C X' P the fit. The error of value i estimated from the others is (P r)_i over
+/// free_i = P_ii - (P X C X' P)_ii, with variance 1 / free_i. With C = A A', the second part is the squared length of
+/// row i of P X A. Plain `f64` is enough here; r itself comes from the fit in full precision.
 pub(super) fn of(system: &System<'_>, solution: &[Dd], root: &[Vec<Dd>], chi2: f64, dof: usize) -> Residuals {
     let count = system.values.len();
     let raw: Vec<f64> = (0..count)

@@ -1,14 +1,14 @@
-//! How much each value weighs in a linear combination of the fitted coefficients.
+//! The weight of each value in a linear combination of the fitted coefficients.
 
 use super::{Covariance, GlsError, GlsFit, deviation_row};
 use crate::dd::Dd;
 
 impl GlsFit {
-    /// The weights w such that `row` times the coefficients is w times the values: w = V^-1 X C row, with X the powers of
-    /// `eta`, C the covariance of the coefficients that follows from V. One weight per value.
+    /// The weights w for which `row` times the coefficients equals w times the values: w = V^-1 X C row, with X the
+    /// powers of `eta` and C the covariance of the coefficients from V. One weight for each value.
     ///
     /// # Errors
-    /// As for the fit: a value without uncertainty of its own, or a number that is not finite.
+    /// As for the fit: a value without independent uncertainty, or a number that is not finite.
     pub fn weights(&self, row: &[f64], eta: &[f64], covariance: &Covariance) -> Result<Vec<f64>, GlsError> {
         let whitening = covariance.whitening()?;
         let combined: Vec<f64> =

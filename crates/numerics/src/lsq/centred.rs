@@ -1,14 +1,16 @@
-//! Polynomials whose powers lie too close together, as of years: fitted about their middle and turned back.
+//! Polynomials in an `x` whose powers are nearly dependent, such as years: fitted about the middle, then converted
+//! back.
 
 use super::{Constant, Exact, Fit, LsqError, fit_exactly, powers, to_f64};
 use crate::dd::Dd;
 
-/// Fits a polynomial of `order` in `x`, from the constant up, or from the linear term without a constant. Where the powers of
-/// `x` depend on each other within the arithmetic, as those of years do, the polynomial is fitted in `x` less its middle
-/// and its coefficients are turned back into those of `x`; `condition` is then that of the centred powers.
+/// Fits a polynomial of `order` in `x`, with or without a constant term. If the powers of `x` are dependent within
+/// the arithmetic, as with years, the polynomial is fitted in `x` less its middle and its coefficients are converted
+/// back; `condition` is then that of the centred powers.
 ///
 /// # Errors
-/// As for [`super::fit`]; columns are counted from the constant, or from the linear term without a constant.
+/// As for [`super::fit`]. Columns are counted from the constant term, or from the linear term if there is no
+/// constant.
 pub fn polynomial_weighted(
     x: &[Dd],
     y: &[Dd],
@@ -27,12 +29,13 @@ pub fn polynomial_weighted(
     let centred: Vec<Dd> = x.iter().map(|&x| x - middle).collect();
     match fit_exactly(&powers(&centred, order, constant), y, weights) {
         Ok(exact) => Ok(turned_back(exact, middle)),
-        // Too few different places: the names of the powers of x are those that a person knows.
+        // Too few different places: report the powers of x itself, which the caller knows.
         Err(_) => plain,
     }
 }
 
-/// b_j = sum over k of a_k C(k, j) (-c)^(k - j): the coefficients about c as those about zero, and their covariance alike.
+/// b_j = sum over k of a_k C(k, j) (-c)^(k - j): converts coefficients about c, and their covariance, to coefficients
+/// about zero.
 fn turned_back(exact: Exact, middle: Dd) -> Fit {
     let Exact { mut fit, coefficients, unscaled, variance } = exact;
     let count = coefficients.len();

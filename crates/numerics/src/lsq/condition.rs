@@ -1,4 +1,4 @@
-//! The condition number of a reduced design, from the singular values of its triangle.
+//! The condition number of a reduced design, from the singular values of R.
 
 use crate::dot;
 use crate::householder::Reduced;
@@ -34,7 +34,7 @@ pub(super) fn of(reduced: &Reduced, size: usize) -> f64 {
     largest / least
 }
 
-/// Makes columns `p` and `q` orthogonal; false if they were.
+/// Makes columns `p` and `q` orthogonal; returns false if they already were.
 fn rotate(columns: &mut [Vec<f64>], p: usize, q: usize) -> bool {
     let (a, b) = (dot(&columns[p], &columns[p]), dot(&columns[q], &columns[q]));
     let g = dot(&columns[p], &columns[q]);

@@ -1,27 +1,27 @@
 //! Left against right: distances from marks on the fuselage to a mark on each wing, fitted for yaw and offset.
 //!
-//! Two wing marks lie `out` to either side of the wing's middle; a mark on the fuselage lies `aft` of their line and `e` right
-//! of the middle. With the wing turned by w, left^2 - right^2 = 4 out (aft sin w + e cos w): linear in both unknowns, and
-//! free of the height between the marks as long as both wing marks are equally high.
+//! Two wing marks are `out` to either side of the wing's middle; a fuselage mark is `aft` of their line and `e` right
+//! of the middle. With the wing turned by w, left^2 - right^2 = 4 out (aft sin w + e cos w): linear in both unknowns,
+//! and independent of the height between the marks as long as both wing marks are equally high.
 
 use crate::dd::Dd;
 use crate::dist::chi2_sf;
 use crate::lsq::{self, LsqError};
 
-/// The distances from one fuselage mark to both wings. All lengths in one unit.
+/// The distances from one fuselage mark to both wing marks. All lengths in one unit.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Pair {
-    /// How far the fuselage mark lies aft of the line through the wing marks; negative ahead of it.
+    /// How far the fuselage mark is aft of the line through the wing marks; negative if ahead.
     pub aft: f64,
-    /// How far each wing mark lies from the middle.
+    /// How far each wing mark is from the middle.
     pub out: f64,
-    /// How far the fuselage mark lies above the wing marks, or below.
+    /// The height difference between fuselage mark and wing marks.
     pub up: f64,
     /// Distance to the left wing's mark.
     pub left: f64,
     /// Distance to the right wing's mark.
     pub right: f64,
-    /// Standard uncertainty of a distance, where it is known.
+    /// Standard uncertainty of a distance, if known.
     pub u: Option<f64>,
 }
 
@@ -31,29 +31,29 @@ impl Pair {
         (self.left - self.right) * (self.left + self.right) / (4.0 * self.out)
     }
 
-    /// Standard uncertainty of the same.
+    /// Its standard uncertainty.
     fn lean_u(&self, u: f64) -> f64 {
         libm::hypot(self.left, self.right) * u / (2.0 * self.out)
     }
 
-    /// The distance that marks so placed have, without yaw and offset.
+    /// The distance for marks placed so, without yaw and offset.
     pub fn expected(&self) -> f64 {
         libm::hypot(libm::hypot(self.out, self.aft), self.up)
     }
 
-    /// False where marks so placed cannot have these distances, whatever yaw and offset.
+    /// False if marks placed so cannot have these distances for any yaw and offset.
     pub fn fits(&self) -> bool {
         let off = (self.both() - self.expected()).abs();
         off <= NOMINAL * self.expected() + 3.0 * self.u.unwrap_or(0.0)
     }
 
-    /// What both distances together say of it: the root of their mean square, in which yaw cancels.
+    /// The root mean square of both distances, in which yaw cancels.
     pub fn both(&self) -> f64 {
         libm::hypot(self.left, self.right) / core::f64::consts::SQRT_2
     }
 }
 
-/// Places of marks are nominal: by this share distances may fail to belong to them beside their uncertainty.
+/// Places of marks are nominal: distances may differ from them by this share, beyond their uncertainty.
 const NOMINAL: f64 = 0.005;
 
 /// Yaw and offset.
@@ -63,28 +63,28 @@ pub struct Turned {
     pub yaw: f64,
     /// How far the line of the fuselage marks passes right of the wing's middle.
     pub offset: f64,
-    /// Standard uncertainties and the covariance, where there is something to have them from.
+    /// Standard uncertainties and covariance, if the distances have uncertainties.
     pub u: Option<TurnedU>,
-    /// What is left of left minus right, for each pair.
+    /// Residual of left less right for each pair.
     pub left_over: Vec<f64>,
-    /// Pairs beyond the two that are needed.
+    /// Number of pairs beyond the two that are needed.
     pub dof: usize,
-    /// How likely leftovers this large are, where uncertainties are known and there is a pair too many.
+    /// Probability of residuals this large, if uncertainties are known and there are more than two pairs.
     pub p: Option<f64>,
 }
 
-/// How sure they are.
+/// Uncertainties of yaw and offset.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct TurnedU {
-    /// Of the yaw, radians.
+    /// Standard uncertainty of the yaw, radians.
     pub yaw: f64,
     pub offset: f64,
 }
 
-/// Where all fuselage marks are equally far aft, one equation for two unknowns.
+/// All fuselage marks are equally far aft: one equation for two unknowns.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct OneEquation {
-    /// The yaw if the marks are on the middle, radians; none where yaw would not show.
+    /// The yaw if the marks are on the middle, radians; `None` if yaw would not show.
     pub if_turned: Option<f64>,
     /// The offset if the wing is not turned.
     pub if_off_centre: f64,
@@ -97,16 +97,16 @@ pub enum SymmetryError {
     Empty,
     #[error("one pair cannot tell a turned wing from a mark off centre")]
     One(OneEquation),
-    #[error("no wing is turned so far: look at the distances")]
+    #[error("no wing is turned this far: check the distances")]
     TooFar,
     #[error(transparent)]
     Fit(LsqError),
 }
 
-/// Fuselage marks closer together than this share of the distance between the wing marks tell nothing about yaw.
+/// Fuselage marks closer together than this share of the distance between the wing marks say nothing about yaw.
 const APART: f64 = 0.02;
 
-/// Fits yaw and offset, weighted where every pair has its uncertainty.
+/// Fits yaw and offset, weighted if every pair has its uncertainty.
 ///
 /// # Errors
 /// See [`SymmetryError`].

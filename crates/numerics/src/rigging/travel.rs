@@ -1,6 +1,6 @@
-//! How far a control surface turns about its hinge, from a level on it or from a length at its trailing edge.
+//! How far a control surface turns about its hinge, from a level on it or a length at its trailing edge.
 //!
-//! Angles are in radians, trailing edge up positive. Everything here is geometry of a plane turning about a line.
+//! Angles are in radians, positive trailing edge up. All of this is the geometry of a plane turning about a line.
 
 /// How the level lies on the surface.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -14,20 +14,20 @@ pub enum Laid {
 /// How a hinge line lies.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct Hinge {
-    /// Its outboard end aft, in plan.
+    /// Sweep in plan, outboard end aft.
     pub sweep: f64,
-    /// Its outboard end up: what a level laid along the hinge shows.
+    /// Dihedral, outboard end up: what a level laid along the hinge shows.
     pub dihedral: f64,
 }
 
 impl Hinge {
-    /// How far the surface is turned from where its chord square to the hinge is level, if a level shows `shown`; `None`
-    /// where no position of the surface shows that.
+    /// How far the surface is turned from the position in which its chord square to the hinge is level, if a level
+    /// shows `shown`; `None` if no position of the surface shows that.
     pub fn turned(&self, laid: Laid, shown: f64) -> Option<f64> {
         let turned = match laid {
             Laid::Square => libm::asin(libm::sin(shown) / libm::cos(self.dihedral)),
             Laid::ForeAft => {
-                // Upright a level shows no travel.
+                // A level held upright shows no travel.
                 if libm::cos(shown) < 1e-6 {
                     return None;
                 }
@@ -45,7 +45,7 @@ impl Hinge {
     }
 }
 
-/// What a length at the trailing edge is of the triangle, or the circle, that the chord behind the hinge sweeps.
+/// Which side of the triangle or circle swept by the chord behind the hinge a length is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum By {
     /// Straight from the trailing edge at neutral to where it is now.
@@ -54,12 +54,12 @@ pub enum By {
     Sine,
     /// Along the circle.
     Arc,
-    /// Square to the chord at neutral, at the trailing edge of neutral, to the line of the chord now.
+    /// Square to the chord at neutral, from the trailing edge at neutral to the line of the chord now.
     Tangent,
 }
 
 impl By {
-    /// The travel for a length with a chord behind the hinge; `None` where no travel has that length.
+    /// The travel for a length with this chord behind the hinge; `None` if no travel gives that length.
     pub fn travel(self, length: f64, chord: f64) -> Option<f64> {
         let share = length / chord;
         let travel = match self {

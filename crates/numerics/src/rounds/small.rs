@@ -1,27 +1,27 @@
-//! The small system that is left once the stations are eliminated.
+//! The small system left once the stations are eliminated.
 
 use super::{Value, Zero, weight};
 
-/// A share of a diagonal below this is nothing: the effect cannot be told from the others.
+/// A diagonal entry below this share is zero: the effect cannot be told from the others.
 const NOTHING: f64 = 1e-9;
 
-/// Stations and effects (zeros, or whole rounds) that fit the readings best.
+/// The stations and effects (zeros, or whole rounds) that fit the readings best.
 pub(super) struct Solved {
     /// Sum of the weights of each station's readings.
     pub weights: Vec<f64>,
     /// The value of each station.
     pub stations: Vec<f64>,
     pub effects: Vec<f64>,
-    /// Which effects the readings determine, beside those before them.
+    /// Which effects the readings determine, given those before them.
     pub determined: Vec<bool>,
-    /// By how much each station moves with each effect.
+    /// How much each station moves with each effect.
     reach: Vec<Vec<f64>>,
     /// Lower triangle of the effects' precision.
     root: Vec<Vec<f64>>,
 }
 
 impl Solved {
-    /// `effect` names the effect of a reading; `priors` has the precision of each about zero.
+    /// `effect` gives the effect of a reading; `priors` has the prior precision of each effect about zero.
     pub fn of(
         stations: usize,
         values: &[Value],
@@ -69,13 +69,13 @@ impl Solved {
         Self { stations: values, weights, effects, determined, reach, root }
     }
 
-    /// What is left of a reading.
+    /// The residual of a reading.
     pub fn residual(&self, v: &Value, effect: Option<Zero>) -> f64 {
         v.value - self.stations[v.station] - effect.map_or(0.0, |z| z.per_u * self.effects[z.which])
     }
 
-    /// With B the reach over the weights and L L' the precision of the effects, the stations' covariance beyond their own is
-    /// B (L L')^-1 B': the rows of L^-1 B' are the shared parts.
+    /// With B the reach over the weights and L L' the precision of the effects, the stations' covariance beyond their
+    /// own is B (L L')^-1 B': the rows of L^-1 B' are the shared parts.
     pub fn shared(&self) -> Vec<Vec<f64>> {
         let count = self.weights.len();
         let mut parts: Vec<Vec<f64>> = Vec::with_capacity(self.reach.len());
@@ -95,7 +95,7 @@ impl Solved {
     }
 }
 
-/// Cholesky's lower triangle; an effect that is not determined beside those before it has a row of zeros.
+/// Cholesky's lower triangle; an effect that the ones before it leave undetermined has a row of zeros.
 fn root(matrix: &[Vec<f64>], sizes: &[f64]) -> Vec<Vec<f64>> {
     let n = matrix.len();
     let mut lower = vec![vec![0.0; n]; n];

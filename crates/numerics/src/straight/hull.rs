@@ -2,7 +2,7 @@
 
 use super::Contact;
 
-/// Indices of `y` in rising order (equal ones as they come).
+/// Indices of `y` in rising order (ties in their original order).
 pub(super) fn sorted(y: &[f64]) -> Vec<usize> {
     let mut order: Vec<usize> = (0..y.len()).collect();
     order.sort_by(|a, b| y[*a].total_cmp(&y[*b]));
@@ -13,13 +13,13 @@ pub(super) fn sorted(y: &[f64]) -> Vec<usize> {
 pub(super) struct Zone {
     pub width: f64,
     pub slope: f64,
-    /// The middle of the two lines at y = 0.
+    /// Midway between the two lines, at y = 0.
     pub middle: f64,
-    /// The points that hold it, with their weight in the width.
+    /// The points that touch it, with their weights in the width.
     pub contacts: [Contact; 3],
 }
 
-/// Room for the two halves of the hull, kept between walks.
+/// Buffers for the two halves of the hull, reused between walks.
 #[derive(Default)]
 pub(super) struct Hull {
     upper: Vec<usize>,
@@ -27,14 +27,14 @@ pub(super) struct Hull {
 }
 
 impl Hull {
-    /// The minimum zone of points `(y, z)`; `order` is [`sorted`] and there are at least two different `y`.
+    /// The minimum zone of points `(y, z)`; `order` is [`sorted`], and there are at least two different `y`.
     pub fn zone(&mut self, y: &[f64], z: &[f64], order: &[usize]) -> Zone {
         half(&mut self.upper, y, z, order, 1.0);
         half(&mut self.lower, y, z, order, -1.0);
         let (upper, lower) = (&self.upper, &self.lower);
         let slope = |a: usize, b: usize| (z[b] - z[a]) / (y[b] - y[a]);
-        // As the slope grows the point touched above moves left and the point touched below moves right; the width
-        // falls as long as the upper one is to the right of the lower one, so the last step before they pass is best.
+        // As the slope grows, the upper touching point moves left and the lower one moves right. The width falls
+        // while the upper point is right of the lower one, so the last step before they pass is best.
         let (mut i, mut j) = (upper.len() - 1, 0);
         loop {
             let above = if i > 0 { slope(upper[i - 1], upper[i]) } else { f64::INFINITY };

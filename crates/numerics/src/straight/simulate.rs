@@ -6,11 +6,11 @@ use crate::gls::Covariance;
 use crate::rng::Rng;
 use crate::simulate::Spread;
 
-/// Minimum-zone straightness over `draws` profiles at the places `y`; `profile` fills one with offsets. The mean lies above
-/// the straightness of the measured profile: scatter only adds.
+/// Minimum-zone straightness over `draws` profiles at the places `y`; `profile` fills one with offsets. The mean is
+/// above the straightness of the measured profile, because scatter only adds.
 ///
 /// # Errors
-/// See [`StraightError`]; fewer than two draws count as two.
+/// See [`StraightError`]; at least two draws are made.
 pub fn simulate(
     y: &[f64],
     draws: usize,

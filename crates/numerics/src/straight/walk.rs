@@ -3,29 +3,31 @@
 use super::StraightError;
 use crate::simulate::Spread;
 
-/// How far a horizontal stretched line hangs below its ends at `y` from one of them: w y (L - y) / 2T (parabola; for
-/// tight lines the catenary differs by less than a part in a million). Units must go together: N/mm, mm, N give mm.
+/// How far a horizontal stretched line hangs below its ends at distance `y` from one of them: w y (L - y) / 2T
+/// (parabola; for tight lines the catenary differs by less than a part in a million). Use consistent units: N/mm, mm
+/// and N give mm.
 pub fn line_sag(weight_per_length: f64, span: f64, tension: f64, y: f64) -> f64 {
     weight_per_length * y * (span - y) / (2.0 * tension)
 }
 
-/// A profile of heights summed from the tilts of a level walked step by step (ISO 230-1), starting at height 0.
+/// A profile of heights summed from the tilts of a level walked in steps (ISO 230-1), starting at height 0.
 #[derive(Clone, Debug, PartialEq)]
 pub struct LevelWalk {
-    /// Places of the feet: the start and the end of every step.
+    /// Where the feet stood: the start and the end of every step.
     pub places: Vec<f64>,
     /// Heights there.
     pub heights: Vec<f64>,
-    /// Variance of each height from the tilts' own errors: it grows from step to step.
+    /// Variance of each height from the tilts' own errors: it grows with every step.
     variance: Vec<f64>,
 }
 
 impl LevelWalk {
-    /// Sums `tilts` (rise per length) over `steps` (length of each, above zero). `uncertainties` are the tilts' own standard
-    /// uncertainties; a zero that all share tilts the whole profile and does not change its straightness.
+    /// Sums `tilts` (rise per length) over `steps` (length of each, above zero). `uncertainties` are the tilts'
+    /// independent standard uncertainties; a shared zero error tilts the whole profile and does not change its
+    /// straightness.
     ///
     /// # Errors
-    /// [`StraightError::Lengths`], [`StraightError::BadNumber`], and `OnePlace` where there is no step.
+    /// [`StraightError::Lengths`], [`StraightError::BadNumber`], and `OnePlace` if there are no steps.
     pub fn new(tilts: &[f64], steps: &[f64], uncertainties: &[f64]) -> Result<Self, StraightError> {
         for offsets in [steps.len(), uncertainties.len()] {
             if offsets != tilts.len() {
@@ -54,7 +56,7 @@ impl LevelWalk {
         Ok(walk)
     }
 
-    /// Covariance of heights `i` and `j` (counted from 0, the start).
+    /// Covariance of heights `i` and `j`, counted from 0 at the start.
     pub fn covariance(&self, i: usize, j: usize) -> f64 {
         self.variance[i.min(j)]
     }

@@ -1,5 +1,5 @@
-//! Against the recorded answers of reference libraries (numpy, scipy, mpmath; versions in the file), where nothing is published.
-//! `tests/crosscheck/crosscheck.py` says how each was found and records them afresh.
+//! Compared with recorded answers of reference libraries (numpy, scipy, mpmath; versions in the file) where nothing
+//! is published. `tests/crosscheck/crosscheck.py` says how each was found and records them again.
 #![expect(clippy::unwrap_used, reason = "a record that cannot be read fails the test")]
 
 use crate::common::no_scatter;
@@ -40,7 +40,7 @@ fn tails_of_distributions() {
             "chi2" => dist::chi2_sf(x, dof[0]),
             _ => dist::f_sf(x, dof[0], dof[1]),
         };
-        // What does not fit in an f64 any more is nothing.
+        // A value too small for an f64 is zero.
         let fits = want > 1e-290;
         assert!((got - want).abs() <= if fits { 2e-12 * want } else { 1e-289 }, "{case} {got}");
     }
@@ -71,7 +71,8 @@ fn generalised_least_squares() {
     }
 }
 
-/// The record itself is good to about 5e-4 (a million directions). Its other cases take the scale from the residuals alone.
+/// The record itself is good to about 5e-4 (a million directions). In its other cases the scale comes from the
+/// residuals alone.
 #[test]
 fn simultaneous_bands() {
     for case in recorded("bands").iter().filter(|c| c["dof"].is_null()) {
@@ -89,7 +90,7 @@ fn minimum_zones() {
     }
 }
 
-/// The record comes from below (a descent); the certificate bounds from above.
+/// The record approaches from below (a descent); the certificate bounds it from above.
 #[test]
 fn shaft_lines() {
     for case in recorded("bores") {

@@ -15,7 +15,7 @@ fn near(got: f64, want: f64, tolerance: f64) {
 }
 
 #[test]
-fn twist_cases() {
+fn known_twist_values_get_their_known_verdicts() {
     for (y, u, p) in [
         (0.3, 0.1, 0.977_249_868_051_82),
         (0.4, 0.1, 0.841_344_746_068_543),
@@ -30,7 +30,7 @@ fn twist_cases() {
     assert_eq!(verdict(0.4, None), Verdict::Undecided);
     assert_eq!(verdict(0.6, None), Verdict::Undecided);
     assert_eq!(verdict(0.67, None), Verdict::Outside);
-    // t with 4 degrees of freedom: an accepted value becomes undecided.
+    // t with 4 degrees of freedom: a value accepted by the normal becomes undecided.
     let t = decide(0.3, 0.1, Some(4.0), zone(0.5), RULE).unwrap();
     near(t.probability, 0.941_279_789_786_984, 1e-12);
     assert_eq!(t.verdict, Verdict::Undecided);
@@ -71,7 +71,7 @@ fn false_acceptance_at_the_limit() {
 }
 
 #[test]
-fn certain_values_and_simple_acceptance() {
+fn a_certain_value_and_simple_acceptance_go_by_the_value_alone() {
     let at = |v, u, rule| decide(v, u, None, zone(0.5), rule).unwrap();
     assert_eq!(at(0.5, 0.0, RULE).verdict, Verdict::Within);
     assert_eq!(at(0.500_1, 0.0, RULE).verdict, Verdict::Outside);
@@ -91,10 +91,10 @@ fn refusals() {
 
 proptest! {
     #![proptest_config(crate::common::cases(256))]
-    /// The passing zone is exactly where the verdict is `Within`; the verdict is the same mirrored and in other units; a guard
-    /// band of k u is the same rule as long as u is small against the zone.
+    /// The passing zone is exactly where the verdict is `Within`; the verdict does not change when mirrored or in
+    /// other units; a guard band of k u is the same rule as long as u is small against the zone.
     #[test]
-    fn consistent(v in -1.5..1.5_f64, u in 0.001..0.7_f64, dof in prop::option::of(2.0..60.0_f64)) {
+    fn passing_zone_mirror_image_and_unit_agree_with_the_verdict(v in -1.5..1.5_f64, u in 0.001..0.7_f64, dof in prop::option::of(2.0..60.0_f64)) {
         let decision = decide(v, u, dof, zone(1.0), RULE).unwrap();
         let inside = decision.passing.is_some_and(|p| (p.from..=p.to).contains(&v));
         let edge = decision.passing.is_some_and(|p| (v.abs() - p.to).abs() < 1e-9);

@@ -1,4 +1,4 @@
-//! Distributions and their quantiles. Sources stand beside the values.
+//! Distributions and their quantiles. Sources are beside the values.
 
 use numerics::dist::*;
 
@@ -121,7 +121,7 @@ fn closed_forms() {
 }
 
 #[test]
-fn quantiles_undo_the_distribution() {
+fn quantiles_invert_the_distributions() {
     for p in [1e-12, 1e-6, 0.01, 0.3, 0.5, 0.7, 0.99, 1.0 - 1e-6] {
         for dof in [0.5, 1.0, 2.5, 7.0, 100.0, 1e5, 1e7] {
             near(t_cdf(t_quantile(p, dof), dof), p, 1e-9);
@@ -131,7 +131,7 @@ fn quantiles_undo_the_distribution() {
 }
 
 #[test]
-fn limits_of_many_degrees_of_freedom() {
+fn many_degrees_of_freedom_approach_the_normal() {
     near(t_quantile(0.975, 1e9), normal_quantile(0.975), 1e-8);
     assert!(
         t_quantile(0.95, 0.0).is_nan() && chi2_quantile(0.95, -1.0).is_nan() && f_sf(1.0, 0.0, 3.0).is_nan()

@@ -3,7 +3,7 @@
 use numerics::{Dd, NotADecimal};
 use proptest::prelude::*;
 
-/// What is left beside the nearest `f64`.
+/// The low half: the value less its nearest `f64`.
 fn low(x: Dd) -> f64 {
     (x - Dd::new(x.to_f64())).to_f64()
 }
@@ -76,10 +76,10 @@ proptest! {
         prop_assert_eq!(fixed(x * y), (i128::from(a) * i128::from(b)) << (60 - s - t));
     }
 
-    /// Both halves of a decimal are the nearest there are: the short way (integers) and the long way (digit by digit) agree,
-    /// and the error is below half a unit of the low half.
+    /// Both halves of a decimal are the nearest possible: the short path (integers) and the long path (digit by
+    /// digit) agree, and the error is below half a unit of the low half.
     #[test]
-    fn decimals(whole in 0_u64..1_000_000_000, fraction in 0_u64..1_000_000_000_000, negative: bool, scale in -30_i32..30) {
+    fn both_ways_of_reading_a_decimal_agree(whole in 0_u64..1_000_000_000, fraction in 0_u64..1_000_000_000_000, negative: bool, scale in -30_i32..30) {
         let sign = if negative { "-" } else { "" };
         let short = Dd::parse(&format!("{sign}{whole}.{fraction:012}")).unwrap();
         let long = Dd::parse(&format!("{sign}{whole}.{fraction:012}00000000000000")).unwrap();
@@ -94,7 +94,7 @@ proptest! {
     }
 
     #[test]
-    fn quotient_and_root_undo_product_and_square(a in 0.001..1e6_f64, b in 0.001..1e6_f64) {
+    fn division_undoes_multiplication_and_the_root_undoes_squaring(a in 0.001..1e6_f64, b in 0.001..1e6_f64) {
         let (x, y) = (Dd::new(a).sqrt(), Dd::new(b).sqrt());
         prop_assert!((x * y / y - x).abs().to_f64() <= 1e-31 * x.to_f64());
         prop_assert!((x.square() - Dd::new(a)).abs().to_f64() <= 1e-31 * a);

@@ -79,7 +79,7 @@ fn spread_of_a_list() {
     assert_eq!((two.low, two.high), (1.0, 3.0));
 }
 
-/// A shift of two standard deviations is found soon, its start and size told.
+/// A shift of two standard deviations is found soon, with its start and size.
 #[test]
 fn shift_is_found_with_time_and_size() {
     for (seed, sign) in [(1, 1.0), (2, -1.0), (3, 1.0)] {
@@ -90,7 +90,7 @@ fn shift_is_found_with_time_and_size() {
         let change = found.unwrap();
         assert!(change.first.abs_diff(200) <= 3, "{change:?}");
         assert!(change.found < 215 && (change.size * sign - 0.2).abs() < 0.08, "{change:?}");
-        // From then on it compares with the new level.
+        // After that it compares with the new level.
         assert!((0..1_000).all(|_| watch.add(5.0 + change.size).is_none()));
         assert!((0..100).any(|_| watch.add(5.0).is_some()));
     }
@@ -116,16 +116,16 @@ fn average_run_lengths() {
 }
 
 #[test]
-fn a_missing_value_is_passed_over() {
+fn a_missing_value_is_skipped() {
     let mut watch = Cusum::new(0.0, 1.0, 0.5, 5.0);
     assert_eq!(watch.add(f64::NAN), None);
     assert_eq!(watch.add(100.0).unwrap().first, 1);
 }
 
 #[test]
-fn kept_draws_are_those_of_the_seed_in_lots_of_any_size() {
+fn kept_draws_equal_fresh_draws_for_blocks_of_any_size() {
     let mut kept = Normals::new(7);
-    // More than are kept, fewer than were drawn, and lots that end across what is kept.
+    // More than are kept, fewer than were drawn, and blocks that straddle the end of what is kept.
     for (times, size) in [(400, 12), (5, 3), (0, 4), (3, 0), (4_000, 11), (400, 12)] {
         let (mut rng, mut lots) = (Rng::new(7), 0);
         kept.lots(times, size, |lot| {

@@ -39,8 +39,8 @@ fn overhangs_stay_straight() {
     near(got[1], -0.75);
 }
 
-/// Cantilever from a pair of supports is not clamped; but an end support lifted on three supports gives, at the middle of
-/// the far bay, the textbook -3/32 of the lift (equal bays).
+/// A beam on a pair of supports is not clamped, but lifting an end support of three gives, at the middle of the far
+/// bay, the textbook -3/32 of the lift (equal bays).
 #[test]
 fn end_support_lifted() {
     let got = deflection(&[0.0, 1.0, 2.0], &[1.0, 0.0, 0.0], &[0.5, 1.0, 1.5]).unwrap();

@@ -1,4 +1,4 @@
-//! Generalised least squares: against plain linear algebra, and what must and must not matter.
+//! Generalised least squares compared with plain linear algebra, and what must and must not matter.
 
 use crate::common::matrix;
 use numerics::gls::*;
@@ -76,9 +76,9 @@ proptest! {
         prop_assert!((got.chi2 - chi2).abs() < 1e-8 * (1.0 + chi2));
     }
 
-    /// A standardised residual squared is by how much chi-squared falls when that value is left out.
+    /// The square of a standardised residual is how much chi-squared falls when that value is left out.
     #[test]
-    fn residuals_are_what_leaving_out_says((eta, d, v) in round(), order in 0..3_usize) {
+    fn a_residual_equals_what_leaving_the_value_out_changes((eta, d, v) in round(), order in 0..3_usize) {
         let whole = fit(&eta, &d, &v, order).unwrap();
         for i in 0..d.len() {
             let but = |w: &[f64]| w.iter().enumerate().filter(|(j, _)| *j != i).map(|(_, x)| *x).collect::<Vec<_>>();
@@ -97,7 +97,8 @@ proptest! {
         }
     }
 
-    /// Order of readings does not matter; a constant added changes the setting only; mirrored deviations mirror the answer.
+    /// The order of readings does not matter; adding a constant changes only the setting; mirrored deviations give
+    /// the mirrored answer.
     #[test]
     fn invariances((eta, d, _) in round(), own in 0.02..0.2_f64, zero in 0.0..0.3_f64, turn in 0..15_usize, add in -5.0..5.0_f64) {
         let v = Covariance::new(vec![own; d.len()]).with_shared(vec![zero; d.len()]);
@@ -120,7 +121,8 @@ proptest! {
         prop_assert_eq!(&plain.coefficients, &back);
     }
 
-    /// The trace is the sum over the values of what leaving each out frees: P by full matrices, and chi-squared grows by it.
+    /// The trace is the sum over values of what leaving each one out frees, checked with P as a full matrix;
+    /// chi-squared grows by it.
     #[test]
     fn trace_of_what_is_left((eta, d, v) in round(), order in 0..4_usize) {
         let got = fit(&eta, &d, &v, order).unwrap();
@@ -133,7 +135,7 @@ proptest! {
         prop_assert!((got.residuals.trace - want).abs() < 1e-6 * (1.0 + want.abs()), "{} {want}", got.residuals.trace);
     }
 
-    /// One more reading never makes anything known less well (uncertainties by V).
+    /// One more reading never makes any uncertainty (from V) larger.
     #[test]
     fn more_information_never_hurts((eta, d, v) in round(), order in 0..3_usize, at in 0.0..1.2_f64) {
         let n = d.len() - 1;
@@ -148,7 +150,7 @@ proptest! {
     }
 }
 
-/// What all readings of a round share does not reach the twist error, however large.
+/// A zero shared by all readings of a round does not affect the twist error, however large it is.
 #[test]
 fn shared_zero_does_not_touch_twist() {
     let eta: Vec<f64> = (0..12).map(|i| f64::from(i) / 11.0).collect();
@@ -177,15 +179,15 @@ fn a_wrong_reading_is_named() {
     assert!(odd(&d).is_empty());
     d[6] += 0.3;
     assert_eq!(odd(&d), [6]);
-    // Among values that scatter less than V says, a departure counts by V: Student's t 4.029337177 at 0.05/20 with 7 degrees
-    // of freedom, computed with 40 digits.
+    // If the other values scatter less than V says, a departure is measured by V: Student's t 4.029337177 at 0.05/20
+    // with 7 degrees of freedom, computed with 40 digits.
     let found = fit(&eta, &d, &v, 1).unwrap();
     let (z, most) = (found.residuals.standardised[6].unwrap(), found.residuals.departures()[6].unwrap());
     near(most.t, z, 1e-12);
     let p = |t: f64| 20.0 * numerics::dist::t_sf(t, 7.0);
     near(p(4.029_337_177_6), 0.05, 1e-10);
     near(most.p, p(most.t), 1e-12);
-    // With fewer than three degrees of freedom among the others nothing is said.
+    // With fewer than three degrees of freedom among the others, no departure is given.
     assert_eq!(
         fit(&eta[..5], &d[..5], &v.of_some(&[0, 1, 2, 3, 4]), 1).unwrap().residuals.departures(),
         [None; 5]

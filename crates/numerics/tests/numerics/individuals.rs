@@ -15,7 +15,7 @@ fn the_worked_example_comes_out_as_printed() {
 }
 
 #[test]
-fn a_shift_widens_no_limit_as_it_widens_the_spread() {
+fn a_shift_widens_the_spread_but_not_the_control_limits() {
     let mut values = vec![0.0, 1.0, 0.0, 1.0, 0.0, 1.0];
     values.extend([9.0, 10.0, 9.0, 10.0, 9.0, 10.0]);
     let chart = individuals(&values).unwrap();

@@ -1,4 +1,4 @@
-//! Least squares: refusals with the columns named, weights, and what must not matter.
+//! Least squares: refusals that name the columns, weights, and what must not matter.
 
 use crate::common::polynomial;
 use numerics::Dd;
@@ -19,7 +19,7 @@ fn dependent_columns_are_named() {
     let a: Vec<Dd> =
         ["0.1", "0.2", "0.4", "0.3", "0.9", "0.7"].iter().map(|t| Dd::parse(t).unwrap()).collect();
     let b = dd(&[3.0, 1.0, 4.0, 1.0, 5.0, 9.0]);
-    // The third is 0.3 a + 2: with the constant and a it makes a dependence; b has nothing to do with it.
+    // The third column is 0.3 a + 2, so it depends on the constant and a; b is not involved.
     let mix: Vec<Dd> = a.iter().map(|x| *x * Dd::parse("0.3").unwrap() + Dd::new(2.0)).collect();
     let y = dd(&[1.0, 2.0, 3.0, 4.0, 5.0, 6.5]);
     match fit(&[one.clone(), a.clone(), mix, b.clone()], &y, None) {
@@ -34,7 +34,7 @@ fn dependent_columns_are_named() {
     assert!(matches!(&found, LsqError::RankDeficient { involved, .. } if *involved == [2, 3]), "{found}");
     let nothing = fit(&[one, vec![Dd::ZERO; 6], a], &y, None);
     assert!(matches!(nothing, Err(LsqError::RankDeficient { dependent, .. }) if dependent == [1]));
-    // Four different places carry no quintic.
+    // Four different places cannot determine a quintic.
     let few = polynomial(&dd(&[1.0, 2.0, 3.0, 4.0, 4.0, 1.0]), &y, 5, Constant::Fitted);
     assert!(matches!(few, Err(LsqError::RankDeficient { rank: 4, .. })));
 }
@@ -55,7 +55,7 @@ fn refusals() {
     assert_eq!(fit(&[dd(&[1.0, f64::INFINITY])], &x, None), Err(LsqError::NotFinite));
 }
 
-/// Two points and a line leave no scatter to judge by.
+/// Two points and a line leave no scatter to estimate.
 #[test]
 fn exact_fit_has_no_standard_error() {
     let fit = polynomial(&dd(&[1.0, 2.0]), &dd(&[3.0, 5.0]), 1, Constant::Fitted).unwrap();
@@ -63,7 +63,7 @@ fn exact_fit_has_no_standard_error() {
     assert!(fit.residual_sd.is_nan() && fit.standard_errors.iter().all(|s| s.is_nan()));
 }
 
-/// A row of weight 3 counts as three rows (weights of whole numbers are repeats), but for the degrees of freedom.
+/// A row of weight 3 counts as three rows (whole weights are repeats), except for the degrees of freedom.
 #[test]
 fn weights_count_rows() {
     let weighted = polynomial_weighted(&[0.0, 1.0, 2.0, 4.0], &[1.0, 2.0, 2.5, 6.0], &[3.0, 1.0, 2.0, 1.0]);
@@ -88,7 +88,7 @@ fn polynomial_weighted(x: &[f64], y: &[f64], w: &[f64]) -> Fit {
     fit(&powers(&dd(x), 1, Constant::Fitted), &dd(y), Some(w)).unwrap()
 }
 
-/// Condition number of two unit columns at an angle: (1 + c)/(1 - c) under the root, c the cosine.
+/// Condition number of two unit columns at an angle: the square root of (1 + c)/(1 - c), with c the cosine.
 #[test]
 fn condition_of_two_columns() {
     let fit = fit(&[dd(&[1.0, 0.0, 0.0]), dd(&[30.0, 40.0, 0.0])], &dd(&[1.0, 1.0, 1.0]), None).unwrap();
@@ -97,7 +97,7 @@ fn condition_of_two_columns() {
 
 proptest! {
     #![proptest_config(crate::common::cases(128))]
-    /// Order of rows and units do not matter; a polynomial added to y goes into the coefficients and nowhere else.
+    /// The order of rows and the units do not matter; a polynomial added to y changes only the coefficients.
     #[test]
     fn invariances(
         rows in prop::collection::vec((-5.0..5.0_f64, -1.0..1.0_f64), 6..40),
@@ -126,7 +126,7 @@ proptest! {
         prop_assert_eq!(scaled.residual_sd, plain.residual_sd);
     }
 
-    /// The residuals are at right angles to every column (the property that defines least squares).
+    /// The residuals are orthogonal to every column (the property that defines least squares).
     #[test]
     fn residuals_are_orthogonal(rows in prop::collection::vec((-5.0..5.0_f64, -1.0..1.0_f64), 5..40)) {
         let (x, y): (Vec<f64>, Vec<f64>) = rows.into_iter().unzip();

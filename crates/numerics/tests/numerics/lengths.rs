@@ -1,4 +1,4 @@
-//! A bay that leans, and a part that is warm.
+//! A bay that is out of square, and a warm part.
 
 use numerics::lengths::{lean, misfit, to_reference};
 

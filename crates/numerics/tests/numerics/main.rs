@@ -1,4 +1,4 @@
-//! The tests of the mathematics in one program: linking each by itself took longer than running it.
+//! The tests of `numerics` as one program: linking each file separately took longer than running it.
 
 mod common;
 mod crosscheck;

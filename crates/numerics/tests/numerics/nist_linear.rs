@@ -20,7 +20,7 @@ fn certified((reference, fit): (Reference, Fit)) {
         assert!(lre(fit.coefficients[i], b) >= 13.0, "B{i} {} {b}", fit.coefficients[i]);
         assert!(lre(fit.standard_errors[i], sd) >= 13.0, "SD{i} {} {sd}", fit.standard_errors[i]);
     }
-    // Against exact fractions nothing but the last rounding is left.
+    // Compared with exact fractions, only the last rounding remains.
     for (i, (b, sd)) in reference.exact().into_iter().enumerate() {
         assert!((fit.coefficients[i] - b).abs() <= 2.3e-16 * b.abs(), "B{i} {} {b}", fit.coefficients[i]);
         assert!((fit.standard_errors[i] - sd).abs() <= 2.3e-16 * sd, "SD{i} {} {sd}", fit.standard_errors[i]);

@@ -1,10 +1,10 @@
-//! The nine univariate sets of the NIST Statistical Reference Datasets. Read as decimals, every set keeps all its digits; read as
-//! `f64` first, the digits lost in reading (and only those) are gone.
+//! The nine univariate sets of the NIST Statistical Reference Datasets. Read as decimals, every set keeps all its
+//! digits; read as `f64` first, it loses the digits lost in reading, and no others.
 
 use crate::common::{Reference, lre};
 use numerics::Dd;
 
-/// What a list of numbers looks like.
+/// Summary statistics of a list of numbers.
 #[derive(Clone, Copy, Debug, PartialEq)]
 struct Summary {
     /// How many there are.
@@ -13,7 +13,7 @@ struct Summary {
     mean: f64,
     /// Standard deviation with n - 1; `None` for one number.
     sd: Option<f64>,
-    /// Autocorrelation of neighbours (lag 1); `None` where all are equal.
+    /// Autocorrelation of neighbours (lag 1); `None` if all are equal.
     lag1: Option<f64>,
     /// The smallest.
     least: f64,

@@ -1,4 +1,4 @@
-//! The order of a curve by its stations.
+//! The order of a curve from its stations.
 
 use numerics::order::{of_scatter, order};
 
@@ -18,7 +18,7 @@ fn the_order_follows_from_the_stations() {
 }
 
 #[test]
-fn scatter_has_three_degrees_of_freedom_where_the_datums_are_shown() {
+fn scatter_has_three_degrees_of_freedom_if_the_datums_are_shown() {
     let of = |n: u32, first: f64| {
         let eta = even(n, first, 1.0);
         of_scatter(&eta, order(&eta, None))

@@ -1,10 +1,10 @@
-//! Linear programmes: what has no answer, and the minimum zone as one.
+//! Linear programmes: those without an answer, and the minimum zone as one.
 
 use numerics::conic::{ConicError, Expression, Programme};
 use numerics::straight;
 use proptest::prelude::*;
 
-/// As a cone: the length of nothing is at most that.
+/// As a cone: the length of an empty vector is at most this expression.
 fn at_least_zero(programme: &mut Programme, expression: Expression) {
     programme.length_at_most(expression, [Expression::default()]);
 }
@@ -24,7 +24,7 @@ fn refusals() {
 
 proptest! {
     #![proptest_config(crate::common::cases(64))]
-    /// The minimum zone is twice the smallest largest distance from a line: hull and linear programme must agree.
+    /// The minimum zone is twice the smallest largest distance from a line; hull and linear programme must agree.
     #[test]
     fn minimum_zone_by_linear_programme(z in prop::collection::vec(-2.0..2.0_f64, 3..60)) {
         let y: Vec<f64> = (0..z.len()).map(|i| i as f64 / (z.len() - 1) as f64).collect();

@@ -1,4 +1,4 @@
-//! Rounds put together: plain means where the sets are equal, generalised least squares by full matrices where they are not.
+//! Combined rounds: plain means for equal sets, generalised least squares with full matrices otherwise.
 
 use numerics::display::alike;
 use numerics::repeats::{Repeat, Repeats};
@@ -41,7 +41,7 @@ fn equal_sets_are_averaged() {
 
 /// One round is itself.
 #[test]
-fn one_round_stays_as_it_is() {
+fn one_round_is_unchanged() {
     let all = together(4, &walks(4, 1, 0.2, |i, _| i as f64));
     for i in 0..4 {
         near(all.values[i], i as f64, 1e-12);
@@ -50,7 +50,7 @@ fn one_round_stays_as_it_is() {
     }
 }
 
-/// What the display does alike in every round does not average out.
+/// The part of the rounding that repeats in every round does not average out.
 #[test]
 fn a_lasting_part_stays() {
     let mut values = walks(3, 4, 0.0, |_, _| 0.0);
@@ -61,7 +61,7 @@ fn a_lasting_part_stays() {
     near(together(3, &values[..3]).own[1], 0.03, 1e-15);
 }
 
-/// Unequal sets against the same by full matrices: (A' V^-1 A)^-1 A' V^-1 d.
+/// Unequal sets compared with full matrices: (A' V^-1 A)^-1 A' V^-1 d.
 #[test]
 fn unequal_sets_are_least_squares() {
     let mut rng = Rng::new(9);
@@ -103,7 +103,7 @@ fn unequal_sets_are_least_squares() {
     }
 }
 
-/// By the formulas for equal sets: Q_i on (R-1)(n-1), Q_z on R-1.
+/// From the formulas for equal sets: Q_i on (R-1)(n-1), Q_z on R-1.
 #[test]
 fn agreement_by_its_formulas() {
     let mut rng = Rng::new(5);
@@ -127,7 +127,7 @@ fn agreement_by_its_formulas() {
     }
 }
 
-/// A station measured again by itself is no walk along the wing: it is compared as a station.
+/// A station measured again alone is not a walk along the wing: it is compared as a station.
 #[test]
 fn a_station_measured_again_alone_is_compared_too() {
     let mut values = walks(6, 1, 0.0, |_, _| 0.0);
@@ -136,15 +136,16 @@ fn a_station_measured_again_alone_is_compared_too() {
     assert_eq!((found.stations.dof, found.wholes.dof), (1, 0));
     near(found.stations.chi2, 0.25 / 0.0018, 1e-9);
     assert!(found.by_station[2].p() < 1e-6 && found.by_station[3].p() == 1.0);
-    // With a zero that may differ from round to round, (d - d')^2 / (2 s^2 + 2 u_z^2).
+    // With a zero that may differ from round to round: (d - d')^2 / (2 s^2 + 2 u_z^2).
     let mut values = walks(6, 1, 0.1, |_, _| 0.0);
     values.push(value(2, 1, 0.5, 0.1));
     near(agreements(6, &values).stations.chi2, 0.25 / (0.0018 + 0.02), 1e-9);
 }
 
-/// The correlation of two rounding errors: 1 without noise, none with much; between by simulation of two rounded readings.
+/// The correlation of two rounding errors: 1 without noise, 0 with much; in between, compared with a simulation of
+/// two rounded readings.
 #[test]
-fn a_display_rounds_alike() {
+fn a_display_rounds_repeats_alike() {
     near(alike(0.1, 0.0), 1.0, 1e-12);
     assert!(alike(0.1, 0.1) < 1e-15);
     assert_eq!(alike(0.0, 0.1), 0.0);

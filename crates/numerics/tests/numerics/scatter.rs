@@ -1,4 +1,4 @@
-//! Intervals that allow for scatter beyond the covariance, against numbers worked outside this program.
+//! Intervals that allow for scatter beyond the covariance, compared with numbers computed outside this program.
 #![allow(clippy::unwrap_used, reason = "a failed unwrap is a failed test")]
 
 use crate::common::no_scatter;
@@ -15,8 +15,8 @@ fn scatter(dof: usize, chi2: f64) -> Scatter {
     Scatter::of(chi2, dof, dof as f64).unwrap()
 }
 
-/// 200 equally likely quantiles; half widths at 95 % worked by a separate program: all of the variance grows with the scatter, or
-/// 1 of its own and 0.9 of it grows.
+/// 200 equally likely quantiles; 95 % half widths computed by a separate program for two cases: all of the variance
+/// grows with the scatter, or 0.9 of it does beside 1 that does not.
 #[test]
 fn half_widths() {
     let numbers = [
@@ -30,7 +30,7 @@ fn half_widths() {
         let s = scatter(dof, chi2);
         near(s.error(variance(1.0, 1.0, Cause::Things)).half_width(0.95), all, 2e-4);
         near(s.error(variance(1.9, 0.9, Cause::Things)).half_width(0.95), part, 2e-4);
-        // Whichever it is, the larger counts.
+        // Whichever the cause, the larger counts.
         near(s.error(variance(1.0, 0.5, Cause::Either)).half_width(0.95), all, 2e-4);
         near(s.error(variance(1.0, 1.0, Cause::Either)).half_width(0.95), all, 2e-4);
     }
@@ -52,7 +52,7 @@ fn without_scatter_it_is_normal() {
     assert!(Scatter::of(1.0, 0, 1.0).is_none(), "nothing is known without degrees of freedom");
 }
 
-/// The half width solves its equation, and conformity is what lies between the limits.
+/// The half width solves its equation, and conformity is the probability between the limits.
 #[test]
 fn a_mixture_is_one_distribution() {
     let mixed = Mixture::new(vec![Part { weight: 0.25, u: 3.0 }, Part { weight: 0.75, u: 1.0 }]);
@@ -69,7 +69,7 @@ fn a_mixture_is_one_distribution() {
         sum,
         Mixture::new(vec![Part { weight: 0.25, u: 5.0 }, Part { weight: 0.75, u: libm::hypot(1.0, 4.0) }])
     );
-    // Gathering 200 parts does not move the half width by more than a few thousandths.
+    // Reducing 200 parts to groups moves the half width by no more than a few thousandths.
     let many = scatter(4, 8.0).error(variance(1.0, 1.0, Cause::Things));
     near(many.plus(&Mixture::normal(0.0)).half_width(0.95) / many.half_width(0.95), 1.0, 0.01);
 }

@@ -1,4 +1,4 @@
-//! The shaft line: cases solved by hand, a dense search as an independent route, and the certificate.
+//! The shaft line: cases solved by hand, a dense search as an independent check, and the certificate.
 
 use numerics::bores::*;
 use proptest::prelude::*;
@@ -11,7 +11,8 @@ fn bore(y: f64, x: f64, z: f64, diameter: f64) -> Bore {
     Bore { y, x, z, diameter }
 }
 
-/// Three equal bushes in equal steps, the middle one off by d: the best line leaves room - d/2, room = (bore - shaft)/2.
+/// Three equal bushes in equal steps, the middle one off by d: the best line leaves room - d/2, room = (bore -
+/// shaft)/2.
 fn bent(d: f64) -> Vec<Bore> {
     vec![bore(100.0, 5.0, 3.0, 20.2), bore(1100.0, 5.0 + d, 3.0, 20.2), bore(2100.0, 5.0, 3.0, 20.2)]
 }
@@ -52,10 +53,10 @@ fn binding_shaft_and_what_frees_it() {
         moved[which].z += shift.z;
         near(shaft_line(&moved, 20.0).unwrap().clearance, wanted, 1e-7);
     }
-    // More than the room itself no move can give; less than there is needs none.
+    // No move can give more than the room itself; less than the present clearance needs no move.
     assert_eq!(freeing_shift(&bores, 20.0, 0, 0.11).unwrap(), None);
     assert_eq!(freeing_shift(&bent(0.0), 20.0, 0, 0.05).unwrap(), Some(Shift { x: 0.0, z: 0.0 }));
-    // Four bushes, two of them off apart: one alone cannot do it.
+    // Four bushes, two of them off: moving one alone is not enough.
     let mut zigzag = bent(0.5);
     zigzag.push(bore(3100.0, 4.0, 3.0, 20.2));
     zigzag.push(bore(4100.0, 6.0, 3.0, 20.2));
@@ -70,7 +71,7 @@ fn refusals() {
     assert_eq!(freeing_shift(&bent(0.0), 20.0, 3, 0.0), Err(BoresError::NoSuchBore(3)));
 }
 
-/// Greatest value of a function without hollows on -1.5 to 1.5, by golden sections.
+/// Maximum of a concave function on -1.5 to 1.5, by golden section.
 fn greatest(f: &dyn Fn(f64) -> f64) -> f64 {
     const GOLDEN: f64 = 0.618_033_988_749_894_9;
     let (mut low, mut high) = (-1.5, 1.5);
@@ -90,7 +91,8 @@ fn greatest(f: &dyn Fn(f64) -> f64) -> f64 {
     fa.max(fb)
 }
 
-/// Largest least clearance by searching where the line passes the first and the last place, one direction inside the other.
+/// Largest least clearance, by searching where the line passes the first and the last place, one direction inside the
+/// other.
 fn searched(bores: &[Bore], shaft: f64) -> f64 {
     let (low, high) = (bores[0].y, bores[bores.len() - 1].y);
     let least = |x: (f64, f64), z: (f64, f64)| {
@@ -119,9 +121,9 @@ proptest! {
         prop_assert!(line.clearance - found < 1e-4, "{} {}", line.clearance, found);
     }
 
-    /// Turning, moving and tilting the whole thing changes nothing.
+    /// Turning, moving and tilting everything together changes nothing.
     #[test]
-    fn how_it_lies_does_not_matter(
+    fn position_and_direction_in_space_do_not_matter(
         across in prop::collection::vec((-0.5..0.5_f64, -0.5..0.5_f64, 19.0..22.0_f64), 2..7),
         (a, b, turn) in (-100.0..100.0_f64, -0.01..0.01_f64, 0.0..6.3_f64)
     ) {

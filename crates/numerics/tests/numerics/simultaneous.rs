@@ -30,7 +30,7 @@ fn one_dimension_is_pointwise() {
         1.959_963_984_540_054,
         1e-12,
     );
-    // Nothing uncertain at all.
+    // No uncertainty at all.
     near(
         simultaneous_factor(&[vec![0.0, 0.0]], &covariance(1), &no_scatter(), 0.95, 1),
         1.959_963_984_540_054,
@@ -38,9 +38,10 @@ fn one_dimension_is_pointwise() {
     );
 }
 
-/// A line over all of its length is the band of Working and Hotelling: sqrt(chi-squared with 2) where the scale is known. With a
-/// large residual chi-squared S on 9 degrees of freedom the scale is S over chi-squared, and the factor goes to theirs with an
-/// estimated scale, sqrt(2 F) = 2.9177027707 (the thermometer of JCGM 100 H.3), times sqrt(S/9).
+/// For a line over its whole length the band is that of Working and Hotelling: sqrt(chi-squared with 2) if the scale
+/// is known. With a large residual chi-squared S on 9 degrees of freedom the scale is S over chi-squared, and the
+/// factor approaches theirs with an estimated scale, sqrt(2 F) = 2.9177027707 (the thermometer of JCGM 100 H.3),
+/// times sqrt(S/9).
 #[test]
 fn whole_line() {
     let far: Vec<Vec<f64>> = (0..2000)
@@ -65,7 +66,7 @@ fn independent_rows() {
     }
 }
 
-/// Share of simulated errors that stay inside the band at all rows.
+/// Share of simulated errors that are inside the band at all rows.
 fn covered(rows: &[Vec<f64>], covariance: &[Vec<f64>], scatter: &Scatter, k: f64, seed: u64) -> f64 {
     let n = covariance.len();
     let mut root = vec![vec![0.0; n]; n];
@@ -101,7 +102,7 @@ fn covered(rows: &[Vec<f64>], covariance: &[Vec<f64>], scatter: &Scatter, k: f64
     f64::from(inside) / f64::from(draws)
 }
 
-/// Every order and both kinds of band cover 95 % within what 100,000 draws can tell (three standard errors).
+/// Every order and both kinds of band cover 95 %, within what 100,000 draws can tell (three standard errors).
 #[test]
 fn coverage() {
     for order in 1..=3 {
@@ -115,7 +116,7 @@ fn coverage() {
     }
 }
 
-/// Pointwise factors, the negative control, do not cover.
+/// Pointwise factors, the negative control, do not cover all rows at once.
 #[test]
 fn pointwise_does_not_cover_at_once() {
     let rows = grid(3, deviation_row);

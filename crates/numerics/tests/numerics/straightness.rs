@@ -34,7 +34,7 @@ fn refusals() {
     assert_eq!(end_points(&[0.0, 1.0], &[0.0, f64::NAN]), Err(StraightError::BadNumber(1)));
 }
 
-/// Dense search over slopes: an independent route to the minimum zone.
+/// Dense search over slopes: an independent check of the minimum zone.
 fn searched(y: &[f64], z: &[f64]) -> f64 {
     let width = |m: f64| {
         let rest = y.iter().zip(z).map(|(y, z)| z - m * y);
@@ -59,7 +59,7 @@ prop_compose! {
 
 proptest! {
     #![proptest_config(crate::common::cases(256))]
-    /// ISO 12780-1: the minimum zone is the least; both it and least squares ignore how the part lies.
+    /// ISO 12780-1: the minimum zone is the smallest; it and least squares do not depend on how the part is placed.
     #[test]
     fn zone_is_least_and_a_straight_line_changes_nothing(
         (y, z) in profile(), a in -50.0..50.0_f64, b in -0.02..0.02_f64
@@ -76,7 +76,7 @@ proptest! {
     }
 
     #[test]
-    fn zone_agrees_with_a_search_and_holds_the_profile((y, z) in profile()) {
+    fn the_zone_agrees_with_a_search_and_encloses_the_profile((y, z) in profile()) {
         let mz = minimum_zone(&y, &z).unwrap();
         prop_assert!((mz.straightness - searched(&y, &z)).abs() < 1e-9);
         for r in mz.line.deviations(&y, &z) {
@@ -98,7 +98,8 @@ proptest! {
     }
 }
 
-/// The parabola against the exact catenary: music wire 0.5 mm, 3 m, 50 N (computed: 0.340096953 and 0.340096958 mm).
+/// The parabola compared with the exact catenary: music wire 0.5 mm, 3 m, 50 N (computed: 0.340096953 and 0.340096958
+/// mm).
 #[test]
 fn sag_of_a_line() {
     let weight = 0.015_115_420_1e-3; // N/mm
@@ -109,7 +110,7 @@ fn sag_of_a_line() {
     near(a * ((1500.0 / a).cosh() - 1.0), line_sag(weight, 3000.0, 50.0, 1500.0), 1e-6);
 }
 
-/// Sums and their growing uncertainty, against the covariance written out by hand.
+/// Sums and their growing uncertainty, compared with the covariance written out by hand.
 #[test]
 fn level_walk() {
     let walk = LevelWalk::new(&[0.001, -0.002, 0.003], &[100.0, 200.0, 100.0], &[1e-4; 3]).unwrap();
@@ -124,7 +125,7 @@ fn level_walk() {
     assert_eq!(LevelWalk::new(&[0.1], &[0.0], &[0.1]), Err(StraightError::BadNumber(0)));
 }
 
-/// Three points hold a zone whose width is linear in them: simulation and propagation must agree.
+/// Three points touch a zone, and its width is linear in them: simulation and propagation must agree.
 #[test]
 fn simulated_uncertainty_agrees_with_propagation_where_three_points_hold() {
     let (y, z) = ([0.0, 1.0, 2.0], [0.0, 10.0, 0.0]);
@@ -147,7 +148,7 @@ fn scatter_widens_the_zone() {
     let y: Vec<f64> = (0..10).map(f64::from).collect();
     let spread = simulate_covariance(&y, &[0.0; 10], &Covariance::new(vec![0.1; 10]), 2000, 3).unwrap();
     assert!(spread.low > 0.1 && spread.mean > 0.2);
-    // A walk's errors add up, so four times the steps make about twice the zone.
+    // The errors of a walk add up, so four times as many steps give about twice the zone.
     let walked = |steps: usize| {
         let walk = LevelWalk::new(&vec![0.0; steps], &vec![1.0; steps], &vec![0.1; steps]);
         walk.unwrap().simulate(2000, 3).unwrap().mean

@@ -1,8 +1,8 @@
-//! Left against right: distances between marks that are turned here.
+//! Left against right: distances between marks that the test turns itself.
 
 use numerics::rigging::symmetry::{Pair, SymmetryError, fit};
 
-/// Distances between marks that are placed, turned and measured here.
+/// Distances between marks that this function places, turns and measures.
 fn measured(yaw: f64, fuselage: &[(f64, f64)], out: f64, u: Option<f64>) -> Vec<Pair> {
     let (s, c) = (libm::sin(yaw), libm::cos(yaw));
     let pair = |&(aft, right): &(f64, f64)| Pair {
@@ -30,9 +30,9 @@ fn a_wing_turned_by_three_tenths() {
     assert_eq!((found.dof, found.p), (0, None));
 }
 
-/// First order by differences: what a change of every distance does is what the uncertainty says.
+/// By differences: the stated uncertainty is the effect of a small change of every distance.
 #[test]
-fn the_uncertainty_is_that_of_small_changes() {
+fn the_uncertainty_matches_small_changes() {
     let marks = [(4300.0, 0.0), (-1500.0, 0.0), (2000.0, 0.0)];
     let made = measured(0.004, &marks, 4000.0, Some(0.4));
     let found = fit(&made).unwrap();
@@ -57,7 +57,7 @@ fn one_pair_cannot_tell() {
     let Err(SymmetryError::One(one)) = fit(&made) else { panic!("one pair is not enough") };
     assert!((one.if_turned.unwrap().to_degrees() - 0.3).abs() < 1e-9);
     assert!((one.if_off_centre - 4300.0 * libm::sin(f64::to_radians(0.3))).abs() < 1e-9);
-    // A second mark beside the first says the same again.
+    // A second mark close beside the first adds no information.
     let twice = measured(0.01, &[(4300.0, 0.0), (4310.0, 0.0)], 4000.0, None);
     assert!(matches!(fit(&twice), Err(SymmetryError::One(_))));
     let abeam = measured(0.01, &[(0.0, 3.0)], 4000.0, None);

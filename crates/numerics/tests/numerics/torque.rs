@@ -15,7 +15,8 @@ fn published_extensions() {
     assert!((60.0 * gain(12.0, 2.0, 0.0).unwrap() - 70.0).abs() < 1e-12);
 }
 
-/// By the lever arm: square to the wrench the nut is as far from the hand's line as the drive is.
+/// By the lever arm: with the extension square to the wrench, nut and drive are equally far from the line of the
+/// hand's force.
 #[test]
 fn angles() {
     assert!((gain(10.0, 4.0, 90.0).unwrap() - 1.0).abs() < 1e-12);

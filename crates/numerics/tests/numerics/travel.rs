@@ -1,4 +1,4 @@
-//! Travel of a control surface, against geometry made another way.
+//! Travel of a control surface, compared with geometry computed another way.
 
 use numerics::rigging::travel::{By, Hinge, Laid};
 
@@ -23,8 +23,8 @@ fn hinges_that_lie_one_way() {
     }
 }
 
-/// The other way round: a plane is turned about a hinge that lies both ways by Rodrigues' formula, and a level is laid
-/// on it by intersecting it with the vertical plane fore and aft.
+/// In the other direction: Rodrigues' formula turns a plane about a hinge with both sweep and dihedral, and the
+/// level's reading is its intersection with the vertical fore-and-aft plane.
 #[test]
 fn a_turned_plane_is_found_again() {
     let cross = |a: [f64; 3], b: [f64; 3]| {
@@ -56,7 +56,7 @@ fn a_turned_plane_is_found_again() {
     }
 }
 
-/// What shows at neutral is taken off after the geometry, not before: with dihedral that is not the same.
+/// The reading at neutral is subtracted after the geometry, not before: with dihedral these differ.
 #[test]
 fn neutral_is_a_position_of_its_own() {
     let hinge = Hinge { sweep: 0.0, dihedral: f64::to_radians(30.0) };

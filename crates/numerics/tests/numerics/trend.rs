@@ -1,4 +1,4 @@
-//! A trend, against certified values.
+//! A trend, compared with certified values.
 
 use numerics::trend::trend;
 

@@ -4,11 +4,12 @@ use alloc::borrow::ToOwned;
 use alloc::format;
 use alloc::string::String;
 
-/// From here on a number is written in powers of ten.
+/// Numbers from here up are written in powers of ten.
 const LARGE: f64 = 1e9;
 
-/// With that many decimals, rounded half away from zero: 0.125 is `0.13`, 2.675 is `2.68` (what is rounded is the shortest
-/// decimal that reads back as this number). A zero has no sign; from a thousand million on in powers of ten.
+/// The value with this many decimals, rounded half away from zero: 0.125 is `0.13`, 2.675 is `2.68` (the number
+/// rounded is the shortest decimal that reads back as this value). Zero has no sign. From a thousand million up it is
+/// written in powers of ten.
 #[must_use]
 pub fn fixed(value: f64, decimals: usize) -> String {
     if !value.is_finite() {
@@ -23,7 +24,7 @@ pub fn fixed(value: f64, decimals: usize) -> String {
     if value < 0.0 && !zero { format!("-{digits}") } else { digits }
 }
 
-/// The decimal `written` (digits, perhaps a point) with that many decimals.
+/// Rounds the decimal `written` (digits, perhaps a point) to this many decimals.
 fn round(written: &str, decimals: usize) -> String {
     let (whole, part) = written.split_once('.').unwrap_or((written, ""));
     let kept = part.len().min(decimals);
@@ -37,7 +38,7 @@ fn round(written: &str, decimals: usize) -> String {
     if decimals == 0 { whole.to_owned() } else { format!("{whole}.{part:0<decimals$}") }
 }
 
-/// One more in the last place.
+/// Adds one in the last place.
 fn increased(digits: &str) -> String {
     let nines = digits.bytes().rev().take_while(|digit| *digit == b'9').count();
     let (head, _) = digits.split_at(digits.len() - nines);
@@ -52,14 +53,14 @@ fn increased(digits: &str) -> String {
     out
 }
 
-/// [`fixed`] with its sign, plus or minus; a zero has none.
+/// [`fixed`] with a plus or minus sign; zero has none.
 #[must_use]
 pub fn signed(value: f64, decimals: usize) -> String {
     let text = fixed(value, decimals);
     if value > 0.0 && text.bytes().any(|b| (b'1'..=b'9').contains(&b)) { format!("+{text}") } else { text }
 }
 
-/// Without needless digits, at most four decimals: 304.79999999999995 is `304.8`. A number that this would show as 0 keeps
+/// Without needless digits, at most four decimals: 304.79999999999995 is `304.8`. A value that would show as 0 keeps
 /// its first two digits.
 #[must_use]
 pub fn exact(value: f64) -> String {
@@ -70,7 +71,7 @@ pub fn exact(value: f64) -> String {
     trimmed(text)
 }
 
-/// That many significant digits, without zeros after the last one that is not: 0.012345 to 2 is `0.012`.
+/// The value to this many significant digits, without trailing zeros: 0.012345 to 2 is `0.012`.
 #[must_use]
 pub fn significant(value: f64, digits: usize) -> String {
     if value == 0.0 || !value.is_finite() {
@@ -82,7 +83,7 @@ pub fn significant(value: f64, digits: usize) -> String {
     trimmed(fixed(value, decimals_for(value, digits)))
 }
 
-/// Decimals that show that many significant digits of `value`, as it rounds.
+/// How many decimals show this many significant digits of the rounded `value`.
 pub(super) fn decimals_for(value: f64, digits: usize) -> usize {
     let mut decimals = 0;
     let mut scaled = value.abs();
@@ -102,7 +103,7 @@ fn trimmed(text: String) -> String {
     }
 }
 
-/// Decimals that show a display's step: 0.1 needs one, 0.05 and 0.02 need two; at most four.
+/// How many decimals show the step of a display: 0.1 needs one, 0.05 and 0.02 need two; at most four.
 #[must_use]
 pub fn step_decimals(step: f64) -> usize {
     exact(step.abs()).split_once('.').map_or(0, |(_, part)| part.len().min(4))

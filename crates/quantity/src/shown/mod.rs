@@ -1,4 +1,4 @@
-//! Numbers and words as people read them: one home for the terminal, the sheet, the window and every message.
+//! How numbers and words are shown to people, in one place for the terminal, the sheet, the window and every message.
 //!
 //! | rule | in |
 //! |---|---|
@@ -13,7 +13,7 @@
 //! | an inch on a display marked in fractions is a fraction: `14 5/32` | [`fraction`] |
 //! | a limit and any number given exactly has no more digits than it needs | [`exact`], [`Scale::limits`] |
 //!
-//! The minus sign is the hyphen, so that a value can be pasted back; whoever draws text may set U+2212 instead.
+//! The minus sign is a hyphen, so that a value can be pasted back; code that draws text may use U+2212 instead.
 
 mod decimal;
 mod scale;

@@ -1,4 +1,4 @@
-//! Values in the unit that a person wants to see.
+//! Values in the unit a person wants to see.
 
 use super::decimal::{decimals_for, exact, fixed, signed, significant};
 use super::uncertain::WithU;
@@ -8,10 +8,10 @@ use alloc::borrow::ToOwned;
 use alloc::format;
 use alloc::string::String;
 
-/// The unit in which values of one quantity are shown. Every number handed in is in the unit used inside.
+/// The unit in which values of one quantity are shown. Every value passed in is in the base unit.
 ///
-/// Degrees and minutes are written as `-0°21.6'`: the sign before the degrees, minutes carried into degrees at 60, and what is
-/// written reads back.
+/// Degrees and minutes are written as `-0°21.6'`: the sign comes before the degrees, 60 minutes carry into a degree,
+/// and the text reads back as the same value.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Scale {
     kind: Kind,
@@ -53,7 +53,8 @@ impl Scale {
         }
     }
 
-    /// Decimals in the unit that show about as much as `inside` decimals do in the unit used inside: 0.01 mm is about 0.001 in.
+    /// How many decimals in this unit show about as much as `inside` decimals do in the base unit: 0.01 mm is about
+    /// 0.001 in.
     #[must_use]
     pub fn decimals(self, inside: usize) -> usize {
         if self.unit == self.kind.base_unit() {
@@ -75,7 +76,8 @@ impl Scale {
         self.marked(signed(self.number(base), decimals))
     }
 
-    /// A number given exactly, with no more digits than it needs; four significant ones where the unit makes it endless.
+    /// An exact number, with no more digits than it needs; four significant digits if the conversion makes it
+    /// endless.
     #[must_use]
     pub fn exact(self, base: f64) -> String {
         let number = self.number(base);
@@ -84,7 +86,7 @@ impl Scale {
         self.marked(if same || self.unit == self.kind.base_unit() { short } else { significant(number, 4) })
     }
 
-    /// The unit at the head of a column: `°`, `° '`, `in`.
+    /// The unit as written at the head of a column: `°`, `° '`, `in`.
     #[must_use]
     pub const fn head(self) -> &'static str {
         match self.unit {
@@ -94,13 +96,13 @@ impl Scale {
         }
     }
 
-    /// A number written by this scale with its unit after it.
+    /// A number already written in this unit, with the unit after it.
     #[must_use]
     pub fn with(self, number: &str) -> String {
         if self.unit == Unit::ArcMinute { number.to_owned() } else { with_unit(number, self.unit.symbol()) }
     }
 
-    /// A value and its unit. The decimals are those of the unit used inside, and are made to fit: `3.20 mm` is `0.126 in`.
+    /// A value with its unit. `inside` counts decimals in the base unit and is converted: `3.20 mm` is `0.126 in`.
     #[must_use]
     pub fn fixed_with(self, base: f64, inside: usize) -> String {
         self.with(&self.fixed(base, self.decimals(inside)))
@@ -112,13 +114,13 @@ impl Scale {
         self.with(&self.signed(base, self.decimals(inside)))
     }
 
-    /// A number given exactly, with the unit.
+    /// An exact number with its unit.
     #[must_use]
     pub fn exact_with(self, base: f64) -> String {
         self.with(&self.exact(base))
     }
 
-    /// A size with two significant digits and the unit, for a sentence: `0.071°`, `4.3'`, `0.035 in`.
+    /// A size with two significant digits and its unit, for use in a sentence: `0.071°`, `4.3'`, `0.035 in`.
     #[must_use]
     pub fn rough_with(self, base: f64) -> String {
         let size = self.size(base);
@@ -142,7 +144,7 @@ impl Scale {
         Shown { scale: self, number: WithU::of_half(self.number(value), self.size(half)) }
     }
 
-    /// Limits without the unit: `±0.5`, `-0.2 to +0.4`, `at most 1.5`; none where there is no limit.
+    /// Limits without the unit: `±0.5`, `-0.2 to +0.4`, `at most 1.5`; `None` if there is no limit.
     #[must_use]
     pub fn limits(self, lower: Option<f64>, upper: Option<f64>) -> Option<String> {
         let with_sign = |v: f64| if v > 0.0 { format!("+{}", self.exact(v)) } else { self.exact(v) };
@@ -163,13 +165,13 @@ impl Scale {
         self.limits(lower, upper).map(|limits| self.with(&limits))
     }
 
-    /// Degrees and minutes in place of minutes.
+    /// Writes minutes as degrees and minutes.
     fn marked(self, text: String) -> String {
         if self.unit == Unit::ArcMinute { degrees_minutes(&text).unwrap_or(text) } else { text }
     }
 }
 
-/// A value with its 95 %, in the unit that it is shown in.
+/// A value with its 95 % half width, in the unit it is shown in.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Shown {
     scale: Scale,
@@ -177,20 +179,20 @@ pub struct Shown {
 }
 
 impl Shown {
-    /// With more digits where the rounded value would land on one of these limits or beyond it.
+    /// Adds digits where the rounded value would land on one of these limits or cross it.
     #[must_use]
     pub fn against(self, limits: impl IntoIterator<Item = Option<f64>>) -> Self {
         let limits = limits.into_iter().map(|limit| limit.map(|l| self.scale.number(l)));
         Self { number: self.number.against(limits), ..self }
     }
 
-    /// With no fewer decimals than these, in the unit.
+    /// At least this many decimals, in the shown unit.
     #[must_use]
     pub fn at_least(self, decimals: usize) -> Self {
         Self { number: self.number.at_least(decimals), ..self }
     }
 
-    /// Decimals of the value and of ±, in the unit.
+    /// Decimals of the value and its ±, in the shown unit.
     #[must_use]
     pub const fn decimals(&self) -> usize {
         self.number.decimals()
@@ -202,7 +204,7 @@ impl Shown {
         self.scale.marked(self.number.signed())
     }
 
-    /// The value alone, with a sign only where it is below zero.
+    /// The value alone, with a sign only if it is negative.
     #[must_use]
     pub fn plain(&self) -> String {
         self.scale.marked(self.number.plain())
@@ -223,20 +225,21 @@ impl Shown {
         }
     }
 
-    /// Both with the unit: `-0.36 ±0.07°`, `-0°21.6' ±4.2'`.
+    /// Value and half width with the unit: `-0.36 ±0.07°`, `-0°21.6' ±4.2'`.
     #[must_use]
     pub fn signed_with(&self) -> String {
         self.scale.with(&format!("{} {}", self.signed(), self.half()))
     }
 
-    /// The same for a size that has no direction.
+    /// The same for a size, which has no direction.
     #[must_use]
     pub fn plain_with(&self) -> String {
         self.scale.with(&format!("{} {}", self.plain(), self.half()))
     }
 }
 
-/// Minutes as degrees and minutes: `-21.6` is `-0°21.6'`, `60.0` is `1°00.0'`. None for what is no plain decimal.
+/// Minutes written as degrees and minutes: `-21.6` becomes `-0°21.6'`, `60.0` becomes `1°00.0'`. `None` if the text
+/// is not a plain decimal.
 fn degrees_minutes(text: &str) -> Option<String> {
     let digits = text.trim_start_matches(['+', '-']);
     let sign = text.get(..text.len() - digits.len())?;

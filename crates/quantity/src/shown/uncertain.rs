@@ -4,13 +4,14 @@ use super::decimal::{decimals_for, fixed, signed};
 use alloc::format;
 use alloc::string::String;
 
-/// How many standard uncertainties ± is: the normal's 95 %, 1.96.
+/// ± is this many standard uncertainties: the 95 % factor of the normal distribution, 1.96.
 pub const K95: f64 = 1.959_963_984_540_054;
 
-/// Most decimals that anything is shown with.
+/// No value is shown with more decimals than this.
 const MOST: usize = 12;
 
-/// Decimals of a ± and of the value before it: two digits where it begins with 1 or 2, else one. 3 where it is unknown.
+/// How many decimals a ± and its value are shown with: two significant digits if the ± begins with 1 or 2, else one.
+/// 3 if the ± is unknown.
 #[must_use]
 pub fn decimals(half: f64) -> usize {
     if !(half.is_finite() && half > 0.0) {
@@ -22,7 +23,8 @@ pub fn decimals(half: f64) -> usize {
     (one + usize::from(two)).min(MOST)
 }
 
-/// True where a value is its limit but for what sums of decimals leave in binary: 2.3 less 2.0 is 0.3. No instrument shows so little.
+/// Whether a value equals its limit, allowing for binary rounding (2.3 less 2.0 is not exactly 0.3). The allowance is
+/// below what any instrument shows.
 #[must_use]
 pub fn on_limit(value: f64, limit: f64) -> bool {
     (value - limit).abs() <= 1e-12 * limit.abs().max(1.0)
@@ -49,7 +51,7 @@ impl WithU {
         Self::of_half(value, K95 * u)
     }
 
-    /// With more digits where the rounded value would land on one of these limits or beyond it.
+    /// Adds digits where the rounded value would land on one of these limits or cross it.
     #[must_use]
     pub fn against(mut self, limits: impl IntoIterator<Item = Option<f64>>) -> Self {
         for limit in limits.into_iter().flatten() {
@@ -60,7 +62,7 @@ impl WithU {
         self
     }
 
-    /// At least that many decimals, as in a column.
+    /// At least this many decimals, as in a column.
     #[must_use]
     pub fn at_least(mut self, decimals: usize) -> Self {
         self.decimals = self.decimals.max(decimals).min(MOST);
@@ -85,13 +87,13 @@ impl WithU {
         signed(self.value, self.decimals)
     }
 
-    /// The value, with a sign only where it is below zero: `954.2`.
+    /// The value, with a sign only if it is negative: `954.2`.
     #[must_use]
     pub fn plain(&self) -> String {
         fixed(self.value, self.decimals)
     }
 
-    /// The half width: `±0.07`; `±?` where it is unknown, since nothing measured is certain.
+    /// The half width: `±0.07`; `±?` if it is unknown, since no measurement is exact.
     #[must_use]
     pub fn half(&self) -> String {
         if self.half.is_finite() && self.half > 0.0 {

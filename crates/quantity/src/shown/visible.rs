@@ -1,12 +1,12 @@
-//! Characters that cannot be printed, drawn or seen are spelled out, so that nothing on a sheet or a screen hides.
+//! Spells out characters that cannot be printed or seen, so that nothing on a sheet or a screen is hidden.
 
 use alloc::borrow::Cow;
 use alloc::format;
 use alloc::string::String;
 
-/// The text with every character spelled `\u{..}` that `has` denies, or that shows nothing or reorders what stands
-/// around it. A backslash that could be taken for the start of such a spelling is spelled as well, so that two
-/// different texts never print alike. Characters spelled out are handed to `told`.
+/// Writes as `\u{..}` every character that `has` rejects, that shows nothing, or that reorders the text around it. A
+/// backslash that could begin such an escape is escaped too, so that two different texts never print alike. Each
+/// escaped character is passed to `told`.
 #[must_use]
 pub fn visible<'a>(text: &'a str, has: impl Fn(char) -> bool, mut told: impl FnMut(char)) -> Cow<'a, str> {
     let plain = |c: char| matches!(c, ' '..='[' | ']'..='~');
@@ -27,7 +27,7 @@ pub fn visible<'a>(text: &'a str, has: impl Fn(char) -> bool, mut told: impl FnM
     Cow::Owned(out)
 }
 
-/// Characters without a shape of their own: controls, formats, direction marks, fillers, private use.
+/// Characters with no shape of their own: control, format, direction marks, fillers, private use.
 fn hidden(c: char) -> bool {
     c.is_control()
         || matches!(u32::from(c),

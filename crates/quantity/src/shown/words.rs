@@ -12,7 +12,7 @@ pub fn with_unit(number: &str, unit: &str) -> String {
     if matches!(unit, "deg" | "°") { format!("{number}°") } else { format!("{number} {unit}") }
 }
 
-/// The text with a capital letter at its beginning.
+/// The text with its first letter in capitals.
 #[must_use]
 pub fn capital(text: &str) -> String {
     let mut letters = text.chars();
@@ -29,7 +29,7 @@ pub fn count(n: u64, one: &str, many: &str) -> String {
     }
 }
 
-/// A probability of conformity: whole between 10 and 90 %, else with one decimal, `>99.9 %`, `<0.1 %`.
+/// A probability of conformity: a whole number between 10 and 90 %, else with one decimal, `>99.9 %`, `<0.1 %`.
 #[must_use]
 pub fn percent(p: f64) -> String {
     if !(0.0..=1.0).contains(&p) {
@@ -44,14 +44,14 @@ pub fn percent(p: f64) -> String {
     }
 }
 
-/// A significance, never rounded to nothing: `p 0.012`, `p < 0.001`.
+/// A p-value, never rounded to zero: `p 0.012`, `p < 0.001`.
 #[must_use]
 pub fn significance(p: f64) -> String {
     if p < 0.001 { "p < 0.001".to_owned() } else { format!("p {}", fixed(p, 3)) }
 }
 
-/// A number in whole steps of a scale marked in halves, quarters, eighths and so on to 1/128: `14 5/32`, `-3/8`. None where it
-/// is no multiple of the step, or the step is none of these.
+/// A number in whole steps of a scale marked in halves, quarters, eighths and so on down to 1/128: `14 5/32`, `-3/8`.
+/// `None` if it is not a multiple of the step, or the step is none of these.
 #[must_use]
 pub fn fraction(number: f64, step: f64) -> Option<String> {
     let below = libm::round(1.0 / step);
@@ -78,7 +78,8 @@ pub fn fraction(number: f64, step: f64) -> Option<String> {
     })
 }
 
-/// True for a value with these limits that has no direction: a size, a torque, a clearance. It is shown without a plus.
+/// Whether a value with these limits is a size, a torque or a clearance: it has no direction and is shown without a
+/// plus.
 #[must_use]
 pub fn is_size(lower: Option<f64>, upper: Option<f64>) -> bool {
     match (lower, upper) {
@@ -87,15 +88,15 @@ pub fn is_size(lower: Option<f64>, upper: Option<f64>) -> bool {
     }
 }
 
-/// True for a value that is written with a plus: not one that has no direction, by its quantity or by its limits. Limits on both sides
-/// of zero are those of a difference, which has a direction whatever it is a difference of.
+/// Whether a value is written with a plus. A quantity without direction is not, nor is a value whose limits make it a
+/// size. Limits on both sides of zero belong to a difference, which always has a direction.
 #[must_use]
 pub fn has_plus(kind: Kind, lower: Option<f64>, upper: Option<f64>) -> bool {
     !is_size(lower, upper) && (!kind.is_size() || lower.is_some_and(|l| l < 0.0))
 }
 
-/// Turns of a screw to the eighth, with the way: `3/8 turn clockwise`, `3 1/4 turns anticlockwise`; none where they round to
-/// nothing. Clockwise is positive.
+/// Turns of a screw to the nearest eighth, with the direction: `3/8 turn clockwise`, `3 1/4 turns anticlockwise`;
+/// `None` if they round to zero. Clockwise is positive.
 #[must_use]
 pub fn turns(turns: f64) -> Option<String> {
     let amount = turns_only(turns)?;
@@ -103,7 +104,7 @@ pub fn turns(turns: f64) -> Option<String> {
     Some(format!("{amount} {way}"))
 }
 
-/// The same without the way: `3 1/4 turns`.
+/// The same without the direction: `3 1/4 turns`.
 #[must_use]
 pub fn turns_only(turns: f64) -> Option<String> {
     const PARTS: [&str; 8] = ["", "1/8", "1/4", "3/8", "1/2", "5/8", "3/4", "7/8"];

@@ -1,4 +1,4 @@
-//! What can be wrong with a typed value, in words.
+//! What can be wrong with a typed value, and the message for it.
 
 use super::limits;
 use crate::Kind;
@@ -9,62 +9,62 @@ use core::fmt;
 pub enum Fault {
     /// Nothing was typed.
     Empty,
-    /// Longer than any value can be.
+    /// Longer than any value.
     TooLong,
-    /// There is no number where one must be.
+    /// A number is missing.
     NotANumber,
     /// A dash that is not a minus sign.
     Dash,
-    /// A comma as decimal mark or between thousands.
+    /// A comma, as decimal mark or between thousands.
     Comma,
     /// Not a number, or infinite.
     NotFinite,
-    /// A hexadecimal, octal or binary number.
+    /// Hexadecimal, octal or binary.
     NotDecimal,
-    /// 9.91E37 or 9.9E37: what an instrument sends when it has nothing to show (SCPI's not-a-number and infinity).
+    /// 9.91E37 or 9.9E37, which instruments send when they have no value (not-a-number and infinity in SCPI).
     NotAReading,
     /// More than one number.
     TwoNumbers,
-    /// A unit that is not known.
+    /// An unknown unit.
     UnknownUnit,
-    /// No unit where one must be written.
+    /// A unit is required and missing.
     UnitMissing,
-    /// `"` where it can be inches or seconds of angle.
+    /// `"` where it could mean inches or seconds of angle.
     Ambiguous,
-    /// Another quantity than the one expected.
+    /// Not the expected quantity.
     WrongQuantity {
         /// The quantity expected.
         expected: Kind,
         /// The quantity typed.
         found: Kind,
     },
-    /// Minutes or seconds of 60 or more.
+    /// 60 or more minutes or seconds.
     SixtyOrMore,
     /// Minutes or seconds without their mark.
     MarkMissing,
-    /// Decimals in a part that is followed by a smaller one.
+    /// Decimals in a part that a smaller part follows.
     DecimalsBeforeSmaller,
-    /// A slope that is not written as 1:N.
+    /// A slope not written as 1:N.
     Slope,
-    /// A fraction with zero below the line, or with more above than below in a mixed number.
+    /// A fraction with zero below the line, or a mixed number whose fraction is 1 or more.
     Fraction,
-    /// A fraction without inches.
+    /// A fraction of something other than inches.
     FractionUnit,
     /// Beyond what can be measured on a wing.
     OutOfRange {
         /// The quantity.
         kind: Kind,
     },
-    /// More decimals than can be told apart.
+    /// More decimals than any instrument can show.
     TooFine,
 }
 
-/// A typed value that was refused: what is wrong, where, and what would be right.
+/// A typed value that was refused: what is wrong, where, and what to write instead.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct TypedError {
     /// What is wrong.
     pub fault: Fault,
-    /// Where in the text, in bytes from its start.
+    /// Where in the text, in bytes from the start.
     pub at: usize,
     /// The quantity expected, if one was.
     pub expected: Option<Kind>,
@@ -79,13 +79,9 @@ impl fmt::Display for TypedError {
             Fault::TooLong => f.write_str("too long for one value"),
             Fault::NotANumber => write!(f, "no number here; write {}", self.forms()),
             Fault::Dash => f.write_str("this dash is not a minus sign; write -"),
-            Fault::Comma => {
-                f.write_str("a comma is not taken; write the decimal mark as a point, as in 0.35")
-            }
-            Fault::NotFinite => {
-                f.write_str("not a finite number; a value that could not be read is left out")
-            }
-            Fault::NotDecimal => f.write_str("only decimal numbers are taken, as in 0.35"),
+            Fault::Comma => f.write_str("write the decimal mark as a point, not a comma, as in 0.35"),
+            Fault::NotFinite => f.write_str("not a finite number; leave out a value that could not be read"),
+            Fault::NotDecimal => f.write_str("only decimal numbers can be read, as in 0.35"),
             Fault::NotAReading => f.write_str(
                 "not a reading: this number is what an instrument sends when it has no value; measure again",
             ),
@@ -100,7 +96,7 @@ impl fmt::Display for TypedError {
                 write!(f, "{right} is expected and this is {given}; write {}", forms(expected))
             }
             Fault::SixtyOrMore => {
-                f.write_str("minutes and seconds go up to 59; carry the rest over, as in 1°15' for 75'")
+                f.write_str("minutes and seconds go up to 59; carry the rest, as in 1°15' for 75'")
             }
             Fault::MarkMissing => {
                 f.write_str("minutes need ' after them and seconds \", as in 0°21' or 0°21'30\"")
@@ -110,7 +106,7 @@ impl fmt::Display for TypedError {
             }
             Fault::Slope => f.write_str("write a slope as 1:164"),
             Fault::Fraction => f.write_str("not a fraction of an inch; write it as 5/64 in or 1-3/8 in"),
-            Fault::FractionUnit => f.write_str("a fraction is taken in inches only; write 5/64 in"),
+            Fault::FractionUnit => f.write_str("only inches can have a fraction; write 5/64 in"),
             Fault::OutOfRange { kind } => {
                 write!(f, "beyond what can be measured on a wing: {} goes from ", kind.word())?;
                 f.write_str(limits::possible_words(kind))

@@ -1,4 +1,5 @@
-//! The grammar of a typed value: a sign, then a sexagesimal angle, a slope, a fraction or a number with a unit.
+//! The grammar of a typed value: a sign, then an angle in degrees, minutes and seconds, a slope, a fraction, or a
+//! number with a unit.
 
 use super::Fault;
 use super::number::{Number, number, short, sign, space};
@@ -11,7 +12,7 @@ use nom::character::complete::one_of;
 use nom::combinator::{not, opt, peek};
 use nom::{Err, Parser};
 
-/// Largest number below the line of a fraction.
+/// Largest denominator of a fraction.
 const MAX_DENOMINATOR: u32 = 1000;
 
 /// What is expected.
@@ -19,7 +20,7 @@ const MAX_DENOMINATOR: u32 = 1000;
 pub(super) struct Context {
     /// The quantity, if it is known.
     pub expect: Option<Kind>,
-    /// The unit of a bare number, if it may be bare.
+    /// The unit of a bare number, if a bare number is allowed.
     pub bare: Option<Unit>,
 }
 
@@ -89,7 +90,7 @@ fn minute_mark(input: &str) -> Parsed<'_, &str> {
     (peek(not(second_mark)), mark).map(|((), mark)| mark).parse(input)
 }
 
-/// `0°21'30"`, `0d21m30s`, `21'30"`; seconds alone and degrees alone are left to [`plain`].
+/// `0°21'30"`, `0d21m30s`, `21'30"`; [`plain`] reads seconds alone and degrees alone.
 fn sexagesimal(input: &str) -> Parsed<'_, Shape> {
     let (after, first) = number(input)?;
     let (after, _) = space(after)?;
@@ -145,7 +146,7 @@ fn seconds<'a>(start: &'a str, rest: &'a str, degrees: Number, minutes: Number) 
     ))
 }
 
-/// `1:164`. The step is that of the second number, carried over to the slope.
+/// `1:164`. The step is one in the second number, converted to the slope.
 fn slope(input: &str) -> Parsed<'_, Shape> {
     let (after, rise) = number(input)?;
     let (second, _) = (space, tag(":"), space).parse(after)?;

@@ -1,4 +1,4 @@
-//! Magnitudes beyond which a typed value is a slip, not a measurement of a wing.
+//! Values beyond these limits are typing slips, not measurements of a wing.
 
 use crate::Kind;
 use core::ops::RangeInclusive;
@@ -14,8 +14,8 @@ const FORCE_N: f64 = 100_000.0;
 /// Coldest and warmest temperature of a part, in °C.
 const TEMPERATURE_C: RangeInclusive<f64> = -60.0..=80.0;
 
-/// True where a value, in the unit used inside, can be one of a wing: finite, and inside 360°, 100 m, 10 kN·m, 100 kN and
-/// -60 to 80 °C. What is not is refused by every way in.
+/// Whether a value in the base unit is possible on a wing: finite, and within 360°, 100 m, 10 kN·m, 100 kN and -60 to
+/// 80 °C. Every way of entering values refuses anything else.
 #[must_use]
 pub fn possible(kind: Kind, base: f64) -> bool {
     match kind {
@@ -27,7 +27,7 @@ pub fn possible(kind: Kind, base: f64) -> bool {
     }
 }
 
-/// The limits in words.
+/// These limits as text.
 #[must_use]
 pub const fn possible_words(kind: Kind) -> &'static str {
     match kind {

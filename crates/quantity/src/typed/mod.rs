@@ -1,4 +1,5 @@
-//! What a person types for a quantity: `0.35`, `0°21'`, `6.1 mm/m`, `1:164`, `5/64 in`, `60 in-lb`, `70 lbf`, `21 °C`.
+//! Reads what a person types for a quantity: `0.35`, `0°21'`, `6.1 mm/m`, `1:164`, `5/64 in`, `60 in-lb`, `70 lbf`,
+//! `21 °C`.
 
 mod error;
 mod grammar;
@@ -14,28 +15,28 @@ use crate::{Amount, Kind, Unit};
 use grammar::{Context, Shape};
 use parsed::Fail;
 
-/// The longest text looked at, in bytes; nothing a person types for one value is longer.
+/// The longest text read, in bytes; no single value is longer.
 pub const MAX_BYTES: usize = 80;
 
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Typed {
-    /// The value, in the unit used inside.
+    /// The value, in the base unit.
     pub amount: Amount,
-    /// The step of the last digit typed, in the unit used inside; always positive.
+    /// The step of the last digit typed, in the base unit; always positive.
     pub resolution: f64,
     /// The unit of the last digit typed.
     pub unit: Unit,
 }
 
-/// Reads a value of the quantity expected; a bare number is in the unit used inside (degrees, mm, N·m, N, °C).
+/// Reads a value of the expected quantity; a bare number is in the base unit (degrees, mm, N·m, N, °C).
 ///
 /// # Errors
-/// When the text is not one value of that quantity; the error says where and what would be right.
+/// If the text is not one value of that quantity. The error says where, and what to write instead.
 pub fn typed(text: &str, expect: Kind) -> Result<Typed, TypedError> {
     read(text, Context { expect: Some(expect), bare: Some(expect.base_unit()) })
 }
 
-/// Reads a value where a bare number is in the given unit, as in a column whose head states it.
+/// Reads a value where a bare number is in this unit, as in a column whose head states it.
 ///
 /// # Errors
 /// As for [`typed`].
@@ -43,10 +44,11 @@ pub fn typed_in(text: &str, bare: Unit) -> Result<Typed, TypedError> {
     read(text, Context { expect: Some(bare.kind()), bare: Some(bare) })
 }
 
-/// Reads a value of any quantity; a unit must be written, and `"` alone is refused, since it can be inches or seconds.
+/// Reads a value of any quantity. It must have a unit, and `"` alone is refused because it can mean inches or
+/// seconds.
 ///
 /// # Errors
-/// As for [`typed`], and when there is no unit.
+/// As for [`typed`], and if the unit is missing.
 pub fn typed_any(text: &str) -> Result<Typed, TypedError> {
     read(text, Context { expect: None, bare: None })
 }
@@ -57,7 +59,8 @@ pub fn unit_named(text: &str) -> Option<Unit> {
     unit_word::named(number::trim(text).1)
 }
 
-/// A plain decimal number as tables and TOML write it (`-1.25e-3`): no unit, no space; none where it is not finite.
+/// Reads a plain decimal number as written in tables and TOML (`-1.25e-3`): no unit, no space; `None` if it is not
+/// finite.
 #[must_use]
 pub fn decimal(text: &str) -> Option<f64> {
     text.parse().ok().filter(|number: &f64| number.is_finite())
@@ -87,7 +90,7 @@ fn read(text: &str, context: Context) -> Result<Typed, TypedError> {
     Ok(Typed { amount: Amount::from_base(kind, base), resolution, unit })
 }
 
-/// The step of the last digit in the unit used inside, at the value (a slope's angle is not proportional to it).
+/// The step of the last digit in the base unit, at this value (a slope is not proportional to its angle).
 fn resolution(unit: Unit, value: f64, step: f64) -> f64 {
     match unit {
         Unit::MillimetrePerMetre | Unit::Ratio => {

@@ -9,13 +9,13 @@ use nom::combinator::{opt, recognize};
 use nom::sequence::{pair, preceded};
 use nom::{Err, Parser};
 
-/// Most digits of an exponent that are looked at; more cannot be a value anyway.
+/// An exponent with more digits than this cannot belong to a real value.
 const EXPONENT_DIGITS: usize = 4;
 
 /// A number without its sign.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(super) struct Number {
-    /// Its value, never negative.
+    /// Its size; the sign is separate.
     pub value: f64,
     /// One unit of its last digit.
     pub step: f64,
@@ -23,13 +23,13 @@ pub(super) struct Number {
     pub whole: bool,
 }
 
-/// The bytes before the text proper, and the text without space around it.
+/// The number of bytes before the text proper, and the text without the space around it.
 pub(super) fn trim(text: &str) -> (usize, &str) {
     let body = text.trim_start();
     (text.len() - body.len(), body.trim_end())
 }
 
-/// Any space, also the kinds that are pasted from printed text.
+/// Any space, including the kinds that come with text pasted from print.
 pub(super) fn space(input: &str) -> Parsed<'_, &str> {
     take_while(char::is_whitespace).parse(input)
 }
@@ -88,12 +88,12 @@ pub(super) fn number(input: &str) -> Parsed<'_, Number> {
     Ok((rest, Number { value, step: power_of_ten(shift.saturating_sub(places)), whole }))
 }
 
-/// Most digits of a number that [`short`] reads: as a whole number they are exact, and so is the power of ten they are divided by, so
-/// that the quotient is the double nearest to what was written.
+/// Most digits of a number that [`short`] reads. Up to this length the digits are exact as a whole number, and so is
+/// the power of ten that divides them, so the quotient is the double nearest to the text.
 const SHORT: usize = 15;
 
-/// A number of few digits with an ASCII sign at most, and its sign: what nearly every cell of a table and every display shows. `None`
-/// for whatever is written in another way, which the grammar reads.
+/// Reads a short number with at most an ASCII sign, as found in nearly every table cell and display. `None` for
+/// anything else, which the full grammar reads.
 pub(super) fn short(text: &str) -> Option<(f64, Number)> {
     let (sign, digits) = match text.as_bytes() {
         [b'-', rest @ ..] => (-1.0, rest),
@@ -117,7 +117,7 @@ pub(super) fn short(text: &str) -> Option<(f64, Number)> {
     (count > 0).then_some((sign, Number { value, step: power_of_ten(-places), whole: decimals.is_none() }))
 }
 
-/// Ten to the n-th; correctly rounded while the power itself is exact (up to 22).
+/// Ten to the power n, correctly rounded while the power itself is exact (up to 22).
 fn power_of_ten(n: i32) -> f64 {
     let mut power = 1.0_f64;
     for _ in 0..n.unsigned_abs().min(400) {

@@ -1,4 +1,4 @@
-//! What every part of the grammar gives: the rest and a value, or the place and the fault.
+//! The result of each part of the grammar: the rest of the text and a value, or where and why it failed.
 
 use super::Fault;
 use nom::error::{ErrorKind, ParseError};

@@ -55,7 +55,7 @@ const WORDS: [(&str, Unit); 14] = [
     ("kgf", Unit::KilogramForce),
 ];
 
-/// The unit of that spelling; the whole text must be it.
+/// The unit with this spelling; the whole text must match.
 pub(super) fn named(text: &str) -> Option<Unit> {
     let exact = EXACT.iter().find(|(word, _)| *word == text);
     let either = || WORDS.iter().find(|(word, _)| word.eq_ignore_ascii_case(text));
@@ -63,7 +63,7 @@ pub(super) fn named(text: &str) -> Option<Unit> {
     exact.or_else(either).map(|&(_, unit)| unit).or_else(torque)
 }
 
-/// True for the marks of inches that are also those of seconds.
+/// Whether this is an inch mark that can also mean seconds.
 pub(super) fn is_inch_mark(text: &str) -> bool {
     matches!(text, "\"" | "\u{2033}" | "\u{201d}" | "''" | "\u{2032}\u{2032}" | "\u{2019}\u{2019}")
 }
@@ -85,7 +85,7 @@ fn arm(input: &str) -> Parsed<'_, Unit> {
     .parse(input)
 }
 
-/// `in-lb`, `lbf·in`, `ft lbs` and their like.
+/// `in-lb`, `lbf·in`, `ft lbs` and similar.
 fn pound_torque(input: &str) -> Parsed<'_, Unit> {
     let arm_first = (arm, joint, pound).map(|(unit, _, _)| unit);
     let pound_first = (pound, joint, arm).map(|(_, _, unit)| unit);

@@ -1,4 +1,4 @@
-//! The word nearest to one that is not known.
+//! Finding the nearest known word.
 
 use proptest::prelude::*;
 use quantity::nearest;
@@ -23,7 +23,7 @@ fn words_of_two_letters_and_words_turned_round_have_their_nearest() {
 }
 
 proptest! {
-    /// One letter left out, doubled, changed or exchanged with the next, in a word of two letters or more.
+    /// One letter left out, doubled, changed or swapped with the next, in a word of two letters or more.
     #[test]
     fn one_slip_is_recognised(word in "[a-z]{2,12}", at in 0_usize..12, how in 0..4, letter in "[a-z]") {
         let mut typed: Vec<char> = word.chars().collect();

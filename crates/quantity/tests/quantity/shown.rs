@@ -4,9 +4,9 @@ use proptest::prelude::*;
 use quantity::shown::*;
 use quantity::{Kind, Units};
 
-/// The wing of the terminal's examples.
+/// The wing of the terminal examples.
 #[test]
-fn the_uncertainty_ends_where_the_value_does() {
+fn the_value_ends_at_the_digit_where_its_uncertainty_ends() {
     for (value, half, limit, want) in [
         (-0.36, 0.07, None, "-0.36 ±0.07°"),
         (0.113, 0.014, None, "+0.113 ±0.014°"),
@@ -17,7 +17,7 @@ fn the_uncertainty_ends_where_the_value_does() {
         (0.2496, 0.4, Some(0.22), "+0.25 ±0.40°"),
         (0.249_97, 0.065, Some(0.25), "+0.24997 ±0.06500°"),
         (0.25, 0.07, Some(0.25), "+0.25 ±0.07°"),
-        // On the limit but for what binary makes of 2.3 less 2.0 and of 0.1 and 0.2.
+        // Equal to the limit except for binary rounding (2.3 less 2.0; 0.1 plus 0.2).
         (2.3 - 2.0, 0.13, Some(0.3), "+0.30 ±0.13°"),
         (0.1 + 0.2, 0.13, Some(0.3), "+0.30 ±0.13°"),
         (1e-17, 0.07, Some(0.0), "0.00 ±0.07°"),
@@ -43,7 +43,7 @@ fn the_uncertainty_ends_where_the_value_does() {
 }
 
 #[test]
-fn halves_go_away_from_zero() {
+fn halves_round_away_from_zero() {
     for (value, decimals, want) in [
         (0.125, 2, "0.13"),
         (-0.125, 2, "-0.13"),
@@ -69,7 +69,7 @@ fn halves_go_away_from_zero() {
 }
 
 #[test]
-fn given_numbers_keep_the_digits_they_need() {
+fn exact_numbers_keep_the_digits_they_need() {
     for (value, want) in [
         (304.799_999_999_999_95, "304.8"),
         (1100.0, "1100"),
@@ -88,7 +88,7 @@ fn given_numbers_keep_the_digits_they_need() {
 }
 
 #[test]
-fn limits_turns_and_percent_in_words() {
+fn limits_turns_and_percent_as_text() {
     let limits = |l, u| Units::INSIDE.scale(Kind::Length).limits(l, u).unwrap();
     assert_eq!(limits(Some(-0.1), Some(0.1)), "±0.1");
     assert_eq!(limits(Some(-1.0 / 3.0), Some(0.5)), "-0.3333 to +0.5");
@@ -124,7 +124,7 @@ fn limits_turns_and_percent_in_words() {
     );
 }
 
-/// A decimal with `scale` places, as text, and rounded half away from zero with integers.
+/// A decimal with `scale` places, as text, and the same rounded half away from zero with integers.
 fn rounded(units: i64, scale: u32, decimals: u32) -> String {
     let cut = 10_i64.pow(scale - decimals);
     let n = (units.abs() + cut / 2) / cut;
@@ -138,18 +138,19 @@ fn rounded(units: i64, scale: u32, decimals: u32) -> String {
 }
 
 proptest! {
-    /// Whatever decimal was typed, it is rounded as on paper.
+    /// Any typed decimal is rounded as one would on paper.
     #[test]
-    fn rounding_is_that_of_the_decimal(units in -2_000_000_000_i64..2_000_000_000, scale in 0_u32..7, fewer in 0_u32..7) {
+    fn decimals_are_rounded_as_on_paper(units in -2_000_000_000_i64..2_000_000_000, scale in 0_u32..7, fewer in 0_u32..7) {
         let decimals = scale.saturating_sub(fewer);
         let value: f64 = format!("{}e-{scale}", units).parse().unwrap();
         prop_assume!(value.abs() < 1e9);
         prop_assert_eq!(fixed(value, decimals as usize), rounded(units, scale, decimals));
     }
 
-    /// One or two digits of ±, never ±0; the value is on the same side of each limit as it is unrounded.
+    /// The ± has one or two digits and is never ±0; the shown value is on the same side of each limit as the
+    /// unrounded one.
     #[test]
-    fn nothing_shown_contradicts_the_verdict(
+    fn no_shown_value_contradicts_its_verdict(
         value in -30.0_f64..30.0,
         size in -6.0_f64..1.5,
         near in -0.5_f64..0.5,
@@ -174,9 +175,9 @@ proptest! {
         prop_assert!(!shown.plain().starts_with("-0.") || v < 0.0);
     }
 
-    /// What turns are shown as is what a person may type back.
+    /// The text shown for turns can be typed back.
     #[test]
-    fn turns_are_within_a_sixteenth(t in -40.0_f64..40.0) {
+    fn shown_turns_are_right_to_a_sixteenth(t in -40.0_f64..40.0) {
         if let Some(text) = turns_only(t) {
             let back: f64 = text
                 .split(' ')

@@ -1,4 +1,4 @@
-//! Values in the units that a person asks for.
+//! Values in the units a person asks for.
 
 use proptest::prelude::*;
 use quantity::shown::{Scale, fraction};
@@ -28,16 +28,16 @@ fn minutes_carry_into_degrees() {
     }
     assert_eq!(minutes.limits(Some(-0.25), Some(0.25)).as_deref(), Some("±0°15'"));
     assert_eq!(minutes.limits_with(Some(-0.2), Some(0.4)).as_deref(), Some("-0°12' to +0°24'"));
-    // ± has no degrees below 60', and none is shown as 60'.
+    // A ± below 60' has no degrees, and none is shown as 60'.
     for (half, want) in [(0.07, "±4'"), (0.02, "±1.2'"), (0.9999, "±1°00'"), (1.2, "±1°12'"), (0.0, "±?")]
     {
         assert_eq!(minutes.with_half(0.0, half).half(), want, "{half}");
     }
 }
 
-/// The terminal's wing: 0.36° is 21.6', 0.07° 4.2'.
+/// The wing of the terminal examples: 0.36° is 21.6', 0.07° is 4.2'.
 #[test]
-fn a_value_has_the_digits_of_its_uncertainty_in_its_unit() {
+fn a_value_has_the_digits_of_its_uncertainty_in_any_unit() {
     for (unit, value, half, limit, want) in [
         (Unit::Degree, -0.36, 0.07, 0.25, "-0.36 ±0.07°"),
         (Unit::ArcMinute, -0.36, 0.07, 0.25, "-0°22' ±4'"),
@@ -83,7 +83,7 @@ fn an_inch_scale_has_fractions() {
 }
 
 #[test]
-fn words_for_units_are_read_and_others_are_not() {
+fn known_unit_words_are_read_and_others_refused() {
     for UnitWord { word, unit } in UNIT_WORDS {
         assert_eq!(Units::named(word), Some(unit), "{word}");
         assert_eq!(Units::INSIDE.with(unit).of(unit.kind()), unit);
@@ -97,9 +97,9 @@ fn words_for_units_are_read_and_others_are_not() {
 }
 
 proptest! {
-    /// What is written reads back as the same number, to half of its last digit.
+    /// The shown text reads back as the same number, to half of its last digit.
     #[test]
-    fn what_is_written_reads_back(base in -60.0..60.0_f64, decimals in 0..6_usize, which in 0..UNIT_WORDS.len()) {
+    fn shown_values_read_back(base in -60.0..60.0_f64, decimals in 0..6_usize, which in 0..UNIT_WORDS.len()) {
         let unit = UNIT_WORDS[which].unit;
         let scale = in_unit(unit);
         let text = scale.with(&scale.signed(base, decimals));

@@ -1,4 +1,4 @@
-//! Properties of the grammar over drawn values and drawn texts.
+//! Properties of the grammar over random values and random texts.
 
 use proptest::prelude::*;
 use proptest::test_runner::{Config, RngAlgorithm, TestRng, TestRunner};
@@ -12,8 +12,8 @@ fn runner(cases: u32) -> TestRunner {
     TestRunner::new_with_rng(config, TestRng::from_seed(RngAlgorithm::ChaCha, &[7; 32]))
 }
 
-/// Any text is read or refused: never a panic, never a value that is not finite or out of bounds, and the place of
-/// an error is inside the text and between characters.
+/// Any text is read or refused: no panic, no value that is not finite or out of range, and the position of an error
+/// is inside the text and on a character boundary.
 fn read_or_refused(text: &str) -> Result<(), TestCaseError> {
     let all = KINDS.into_iter().map(|kind| (Some(kind), typed(text, kind)));
     for (kind, got) in all.chain([(None, typed_any(text))]) {
@@ -38,9 +38,9 @@ fn any_text_is_read_or_refused() {
     runner(4000).run(&".{0,90}", |text| read_or_refused(&text)).unwrap();
 }
 
-/// Texts made of the grammar's own pieces come closer to its corners than random characters.
+/// Texts made of pieces of the grammar reach its corners better than random characters.
 #[test]
-fn any_jumble_of_its_own_pieces_is_read_or_refused() {
+fn any_jumble_of_grammar_pieces_is_read_or_refused() {
     let piece = prop::sample::select(vec![
         "0",
         "1",
@@ -88,7 +88,7 @@ fn any_jumble_of_its_own_pieces_is_read_or_refused() {
     runner(8000).run(&jumble, |text| read_or_refused(&text)).unwrap();
 }
 
-/// A decimal with a unit is the unit's own conversion of that decimal, and its step is one of the last digit.
+/// A decimal with a unit is the same as converting that decimal, and its step is one in the last digit.
 #[test]
 fn decimals_round_trip() {
     let units = [
@@ -124,9 +124,9 @@ fn decimals_round_trip() {
         .unwrap();
 }
 
-/// Degrees, minutes and seconds come back as the whole number of seconds that was written.
+/// Degrees, minutes and seconds read back as the whole number of seconds written.
 #[test]
-fn sexagesimal_round_trips() {
+fn degrees_minutes_seconds_round_trip() {
     let strategy = (any::<bool>(), 0_u32..360, 0_u32..60, 0_u32..60);
     runner(2000)
         .run(&strategy, |(minus, d, m, s)| {
@@ -165,9 +165,9 @@ fn fractions_round_trip() {
         .unwrap();
 }
 
-/// A bare number of few digits is read in a shorter way than the same with its unit, and is the same.
+/// A short bare number is read by a faster path and must give the same as the full grammar does with its unit.
 #[test]
-fn a_bare_number_is_what_it_is_with_its_unit() {
+fn a_bare_number_reads_the_same_as_with_its_unit() {
     let units =
         [Unit::Degree, Unit::Millimetre, Unit::Inch, Unit::NewtonMetre, Unit::PoundForce, Unit::Celsius];
     let draws = ("[-+]?[0-9]{1,9}(\\.[0-9]{0,9})?", prop::sample::select(units.to_vec()));

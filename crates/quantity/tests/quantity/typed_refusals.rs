@@ -1,4 +1,4 @@
-//! What is refused, where the mark goes, and in which words.
+//! What is refused, the position of the error, and the message.
 
 use quantity::{Fault, Kind, typed, typed_any, typed_in};
 
@@ -18,7 +18,7 @@ fn refusals() {
         ("1e99999", Length, Fault::NotFinite, 0),
         ("0x1F", Length, Fault::NotDecimal, 0),
         ("#H1F", Length, Fault::NotDecimal, 0),
-        // SCPI's not-a-number and infinities, in whichever form they are sent.
+        // Not-a-number and the infinities of SCPI, in every form they are sent in.
         ("9.91E37", Angle, Fault::NotAReading, 0),
         ("+9.91E+37", Angle, Fault::NotAReading, 1),
         ("9.9E37", Angle, Fault::NotAReading, 0),
@@ -87,12 +87,12 @@ fn without_an_expected_quantity() {
     assert_eq!(typed_in("164", quantity::Unit::Ratio).unwrap_err().fault, Fault::Slope);
 }
 
-/// Each message names the remedy.
+/// Each message says what to do.
 #[test]
-fn words() {
+fn every_message_says_what_to_write() {
     for (text, kind, says) in [
         ("0,35", Kind::Angle, "as in 0.35"),
-        ("3.2 mm", Kind::Angle, "an angle is expected and this is a length; write it as 0.35, 0°21'"),
+        ("3.2 mm", Kind::Angle, "an angle is expected, but this is a length; write it as 0.35, 0°21'"),
         ("5 furlongs", Kind::Length, "write mm, cm, m or in"),
         ("", Kind::Torque, "84 in-lb"),
         ("9.91E37", Kind::Angle, "not a reading"),

@@ -1,4 +1,4 @@
-//! What people type, against published conversions and worked cases.
+//! What people type, compared with published conversions and worked cases.
 
 use quantity::{Kind, Typed, Unit, typed, typed_any, typed_in, unit_named};
 
@@ -7,7 +7,7 @@ fn read(text: &str, kind: Kind) -> Typed {
     typed(text, kind).unwrap_or_else(|e| panic!("{text:?} at {}: {e}", e.at))
 }
 
-/// Value and resolution in the unit used inside, to within a few units of the last place.
+/// Checks value and step in the base unit, to a few units in the last place.
 fn check(kind: Kind, rows: &[(&str, f64, f64, Unit)]) {
     for &(text, value, resolution, unit) in rows {
         let got = read(text, kind);
@@ -66,7 +66,7 @@ fn angles() {
     );
 }
 
-/// The sexagesimal forms are divided once, so that they are the nearest double to the true value.
+/// Degrees, minutes and seconds are divided once, so the result is the double nearest to the true value.
 #[test]
 fn sexagesimal_is_correctly_rounded() {
     assert_eq!(read("0°21'", Kind::Angle).amount.base(), 0.35);

@@ -10,7 +10,7 @@ impl Plan {
         (span - self.wing.root).value() / (self.wing.tip - self.wing.root).value()
     }
 
-    /// Design incidence at a span: straight from station to station, and on beyond the outermost two.
+    /// Design incidence at a span: linear from station to station, extended beyond the outermost two.
     #[must_use]
     pub fn design_incidence(&self, span: Millimetres) -> Degrees {
         let after = self.stations.partition_point(|s| s.span < span);
@@ -22,7 +22,7 @@ impl Plan {
         }
     }
 
-    /// How far aft a spar lies at a span; it is straight in plan view.
+    /// How far aft a spar is at a span; it is straight in plan view.
     #[must_use]
     pub fn spar_aft(&self, spar: &Spar, span: Millimetres) -> Millimetres {
         spar.aft_root + (spar.aft_tip - spar.aft_root) * self.eta(span)

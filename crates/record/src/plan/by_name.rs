@@ -1,17 +1,18 @@
-//! Where each name of a long list is, found once.
+//! An index of the names in a long list, built once.
 
 use std::collections::BTreeMap;
 use std::sync::OnceLock;
 
-/// Lists up to this long are searched from the front.
+/// Lists up to this length are searched from the front.
 const SHORT: usize = 16;
 
-/// The places of the names in one list of a plan. It is no part of what the plan says: all are equal, and a copy starts anew.
+/// The positions of the names in one list of a plan. It is a cache: all caches compare as equal, and a clone starts
+/// empty.
 #[derive(Default)]
 pub struct ByName(OnceLock<BTreeMap<String, usize>>);
 
 impl ByName {
-    /// The item of that name, also where the list was changed since it was searched first.
+    /// The item with this name. It works even if the list has changed since the first search.
     pub(super) fn find<'l, T>(&self, list: &'l [T], name: &str, named: fn(&T) -> &str) -> Option<&'l T> {
         let search = || list.iter().find(|item| named(item) == name);
         if list.len() <= SHORT {

@@ -34,16 +34,16 @@ pub struct Line {
     pub sag: Option<Sag>,
 }
 
-/// What the sag of a line follows from.
+/// What determines the sag of a line.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Sag {
-    /// N per metre.
+    /// Weight, N per metre.
     pub weight: f64,
-    /// N.
+    /// Tension, N.
     pub tension: f64,
 }
 
-/// A bay checked for squareness by its diagonals.
+/// A bay whose squareness is checked by its diagonals.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Bay {
     pub name: String,
@@ -60,7 +60,7 @@ pub struct Bay {
 pub struct Shaft {
     pub name: String,
     pub diameter: Millimetres,
-    /// The least radial clearance wanted everywhere, if one is asked for.
+    /// The least radial clearance wanted anywhere, if one is asked for.
     pub clearance: Option<Millimetres>,
 }
 
@@ -80,13 +80,13 @@ pub struct Spot {
     pub name: String,
     /// What is measured.
     pub quantity: Kind,
-    /// The limits, in the unit used inside.
+    /// The limits, in the base unit.
     pub limits: Option<Limits<f64>>,
-    /// Where it is, of a row of holes.
+    /// Its place in a row of holes, if it is in one.
     pub row: Option<RowPlace>,
 }
 
-/// The hole of a row of holes, by the number that the plan gives it there.
+/// A hole's place in a row of holes, by its number in the plan.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct RowPlace {
     pub row: String,

@@ -43,7 +43,7 @@ pub struct Plan {
     pub wing: Wing,
     /// How verdicts are reached.
     pub rule: Rule,
-    /// The tolerances; what has none gets no verdict.
+    /// The tolerances; a value without one gets no verdict.
     pub tolerances: Tolerances,
     /// The stations, by growing span; at least two, at different places.
     pub stations: Vec<Station>,
@@ -66,17 +66,17 @@ pub struct Plan {
     pub rigging: Rigging,
     /// The stages of the build, in order.
     pub stages: Vec<Stage>,
-    /// Required points that are recorded and not judged, though they have no limit.
+    /// Required points that are recorded and not judged, because they have no limit.
     pub record_only: Vec<Point>,
-    /// What goes stale with a rework.
+    /// What a rework makes stale.
     pub reworks: Vec<ReworkRule>,
     /// The instruments known from the start.
     pub instruments: Vec<Instrument>,
-    /// The units that people work in on this wing: a bare number is in them where its instrument says none.
+    /// The units that people work in on this wing: a bare number is in these if its instrument has none.
     pub units: Units,
-    /// The units in which what follows is shown; those of the plan unless somebody asked for others.
+    /// The units in which values are shown: those of the plan unless the person asked for others.
     pub shown_in: Units,
-    /// Remarks on keys without effect, in a plan that a log holds.
+    /// Remarks on keys without effect, in a plan held by a log.
     pub unused: Vec<String>,
     /// Where each station is in its list.
     pub station_places: ByName,
@@ -90,7 +90,7 @@ impl Plan {
         self.station_places.find(&self.stations, name, |s| &s.name)
     }
 
-    /// The spot check of that name.
+    /// The spot check with this name.
     #[must_use]
     pub fn spot(&self, name: &str) -> Option<&Spot> {
         self.spot_places.find(&self.spots, name, |s| &s.name)
@@ -111,26 +111,26 @@ impl Plan {
         self.stages.iter().find(|s| s.name == name)
     }
 
-    /// The place of a stage in the order.
+    /// The position of a stage in the order.
     #[must_use]
     pub fn stage_place(&self, name: &str) -> Option<usize> {
         self.stages.iter().position(|s| s.name == name)
     }
 
-    /// The stage that closes the wing: the one that says so, else the last.
+    /// The stage that closes the wing: the one marked so, else the last.
     #[must_use]
     pub fn closing_stage(&self) -> Option<&Stage> {
         self.stages.get(self.closing_place()?)
     }
 
-    /// The place in the order of the stage that closes the wing.
+    /// The position of the closing stage in the order.
     #[must_use]
     pub fn closing_place(&self) -> Option<usize> {
         self.stages.iter().position(|s| s.closes).or_else(|| self.stages.len().checked_sub(1))
     }
 
-    /// Every point whose readings a rework of `points` makes stale: those points, what the plan hangs on them, and of a fuselage
-    /// that was levelled again what was read against its tilt.
+    /// Every point whose readings a rework of `points` makes stale: those points, those that the plan's rules add,
+    /// and, if a fuselage was levelled again, everything read against its tilt.
     #[must_use]
     pub fn staled_by(&self, points: &[Point]) -> Vec<Point> {
         let hang = self.reworks.iter().filter(|rule| rule.of.iter().any(|p| points.contains(p)));

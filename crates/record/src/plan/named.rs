@@ -1,4 +1,4 @@
-//! The point of a plan that a person's short word means.
+//! Finds the point that a person's short word means.
 
 use super::Plan;
 use crate::Point;
@@ -8,14 +8,15 @@ use crate::point::Design;
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum Named {
     One(Point),
-    /// Several, of which none is meant more than the others.
+    /// Several points, none more likely than the others.
     Several(Vec<Point>),
     None,
 }
 
 impl Plan {
-    /// The point that a word means: in full (`height@rear:S9`), or by its place alone (`S4`, `BR2`). At a place where several things
-    /// are measured it is the one of kind `now`, else the incidence; capitals do not count where no two names differ by them.
+    /// The point that a word means: written in full (`height@rear:S9`), or by its place alone (`S4`, `BR2`). If
+    /// several things are measured there, it is the one of the same kind as `now`, else the incidence. Case is
+    /// ignored unless two names differ only by case.
     #[must_use]
     pub fn point_named(&self, word: &str, now: Option<&Point>) -> Named {
         let word = word.trim();

@@ -10,7 +10,7 @@ impl Plan {
     #[must_use]
     pub fn points(&self) -> Vec<Point> {
         let mut out = Vec::with_capacity(self.point_count());
-        // Both tilts of a post are read before the next post.
+        // Read both tilts of a post before going to the next post.
         for post in &self.posts {
             out.extend(on(Place::Post).map(|kind| Point::at(kind, &post.name)));
         }
@@ -34,7 +34,7 @@ impl Plan {
             .sum()
     }
 
-    /// The places where a kind of point can be: posts, diagonals, stations, bushes or spot checks, by name.
+    /// The places where a kind of point can be: the names of posts, diagonals, stations, bushes or spot checks.
     fn places(&self, kind: PointKind) -> Box<dyn Iterator<Item = &str> + '_> {
         match kind.row().place {
             Place::Post => Box::new(self.posts.iter().map(|p| p.name.as_str())),
@@ -46,7 +46,7 @@ impl Plan {
         }
     }
 
-    /// The quantity measured at a point; `None` for a point that the plan does not know.
+    /// The quantity measured at a point; `None` if the point is not in the plan.
     #[must_use]
     pub fn quantity_of(&self, point: &Point) -> Option<Kind> {
         if point.kind().row().place == Place::Spot {
@@ -63,7 +63,7 @@ impl Plan {
         if place && spar { point.kind().quantity() } else { None }
     }
 
-    /// What a point should be, in the unit used inside; `None` where the plan does not say.
+    /// The design value of a point, in the base unit; `None` if the plan does not say.
     #[must_use]
     pub fn design_of(&self, point: &Point) -> Option<f64> {
         match point.kind().row().design {
@@ -76,8 +76,8 @@ impl Plan {
         }
     }
 
-    /// What a true section reads above its incidence because of what the instrument stands on, in degrees; 0 for
-    /// everything but incidence.
+    /// How much more than its incidence a true section reads because of what the instrument rests on, in degrees; 0
+    /// for everything but incidence.
     #[must_use]
     pub fn fixture_of(&self, point: &Point) -> f64 {
         match point.kind().row().design {
@@ -86,7 +86,7 @@ impl Plan {
         }
     }
 
-    /// The point that a mistyped one was probably meant to be, if one is near; a `*` counts as a slip.
+    /// The point that a mistyped one probably meant, if one is near; a `*` counts as a typing slip.
     #[must_use]
     pub fn nearest_point(&self, text: &str) -> Option<Point> {
         let (word, place) = text.trim().split_once('@')?;
@@ -102,12 +102,12 @@ impl Plan {
         Some(Point::on(kind, spar, station))
     }
 
-    /// What the plan has of the places of a kind, in a sentence.
+    /// A sentence about the places that the plan has for a kind of point.
     pub(crate) fn places_of(&self, kind: PointKind) -> String {
         const SHOWN: usize = 12;
         let mut names: Vec<&str> = self.places(kind).take(SHOWN + 1).collect();
         if names.is_empty() {
-            return format!("the plan has nothing that {} points could be at", kind.word());
+            return format!("the plan has no place for {} points", kind.word());
         }
         if kind.on_spar() && self.spars.is_empty() {
             return format!("{} points lie on spars, and the plan has none", kind.word());
@@ -120,12 +120,12 @@ impl Plan {
     }
 }
 
-/// The kinds that such a place carries.
+/// The kinds of point at such a place.
 fn on(place: Place) -> impl Iterator<Item = PointKind> {
     PointKind::all().filter(move |kind| kind.row().place == place)
 }
 
-/// The nearest name; for a pattern, the first that its part before the star begins.
+/// The nearest name; for a pattern, the first name that begins with the part before the star.
 fn nearest_or_first<'p>(given: &str, mut names: impl Iterator<Item = &'p str>) -> Option<&'p str> {
     match given.split_once('*') {
         Some((start, _)) => names.find(|name| name.starts_with(start)),

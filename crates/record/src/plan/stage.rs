@@ -2,7 +2,7 @@
 
 use crate::Point;
 
-/// A named state of the build. Patterns in the plan's text (`incidence@*`) stand here already as points.
+/// A named stage of the build. The patterns of the plan's text (`incidence@*`) are already expanded to points.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Stage {
     pub name: String,
@@ -12,11 +12,11 @@ pub struct Stage {
     pub disturbs: Vec<Point>,
     /// Things left open on purpose.
     pub open: Vec<String>,
-    /// True for the stage that closes the wing: at most one of the plan says so, else the last stage does.
+    /// Whether this stage closes the wing: at most one is marked so in the plan, else it is the last.
     pub closes: bool,
 }
 
-/// What goes stale with a rework, beside the readings of the points worked on themselves.
+/// Which readings a rework makes stale, besides those of the reworked points themselves.
 #[derive(Clone, Debug, PartialEq)]
 pub struct ReworkRule {
     /// A rework of any of these points ...

@@ -1,4 +1,4 @@
-//! What carries the spars in the jig, and how it moves.
+//! What carries the spars in the jig, and how it is moved.
 
 use quantity::Millimetres;
 use serde::{Deserialize, Serialize};
@@ -14,7 +14,7 @@ crate::words! {
     }
 }
 
-/// How far a support can go from where it stands, both positive.
+/// How far a support can move from its present position; both positive.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Travel {
     /// Against its direction (down, forward).
@@ -24,7 +24,7 @@ pub struct Travel {
 }
 
 impl Travel {
-    /// What does not move.
+    /// For a support that does not move.
     pub const NONE: Self = Self { minus: Millimetres::new(0.0), plus: Millimetres::new(0.0) };
 }
 
@@ -32,14 +32,14 @@ impl Travel {
 #[derive(Clone, Debug, PartialEq)]
 pub enum Adjust {
     Screw {
-        /// Travel of one turn.
+        /// Movement of one turn.
         per_turn: Millimetres,
-        /// True if a clockwise turn moves it in its direction (raises it).
+        /// Whether a clockwise turn moves it in its positive direction (raises it).
         clockwise_raises: bool,
     },
-    /// By shims from the shelf.
+    /// With shims in stock.
     Shims {
-        /// The thicknesses there are, ascending; any number of each may be stacked.
+        /// The thicknesses in stock, ascending; any number of each may be stacked.
         thicknesses: Vec<Millimetres>,
     },
     /// It does not move.
@@ -62,7 +62,7 @@ pub struct Support {
     pub adjust: Adjust,
 }
 
-/// A foot of a post: a place where the jig itself is levelled.
+/// A foot of a post, where the jig itself is levelled.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Foot {
     /// Its name, unique in the plan.

@@ -1,10 +1,10 @@
-//! Tolerances and the rule by which a verdict is reached.
+//! Tolerances and the decision rule.
 
 use crate::Limits;
 use quantity::{Degrees, Millimetres};
 use serde::{Deserialize, Serialize};
 
-/// The tolerances; what has none gets no verdict.
+/// The tolerances; a value without one gets no verdict.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Tolerances {
     /// How the whole wing sits in the jig: the rigid part of the deviation.
@@ -13,7 +13,7 @@ pub struct Tolerances {
     pub washout: Option<Limits<Degrees>>,
     /// Twist error at each station.
     pub station: Option<Limits<Degrees>>,
-    /// Change of the measured deviation from a station to the next.
+    /// Change of the measured deviation from one station to the next.
     pub neighbour: Option<Limits<Degrees>>,
     /// Difference of the twist error, left less right.
     pub left_right: Option<Limits<Degrees>>,
@@ -30,12 +30,12 @@ pub struct Tolerances {
 }
 
 crate::words! {
-    /// When a value with uncertainty passes.
+    /// When a value with uncertainty is accepted.
     #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
     pub enum Acceptance {
         /// Conformity must be proven at the level (guard bands, ISO 14253-1).
         Guarded = "guarded",
-        /// The value alone counts, its uncertainty does not.
+        /// Only the value counts, not its uncertainty.
         Simple = "simple",
     }
 }
@@ -45,9 +45,9 @@ crate::words! {
 pub struct Rule {
     /// Guarded or simple.
     pub acceptance: Acceptance,
-    /// The probability of conformity asked for: 0.95, 0.975 or 0.99.
+    /// The probability of conformity required: 0.95, 0.975 or 0.99.
     pub level: f64,
-    /// A lower limit to the order of the twist curve than the number of stations gives; printed beside the result.
+    /// A cap on the order of the twist curve, below what the number of stations gives; printed beside the result.
     pub max_order: Option<usize>,
 }
 

@@ -1,4 +1,4 @@
-//! What a plan asks for and can never prove, and where its stations tell too little.
+//! What a plan asks for and can never prove, and where it has too few stations.
 
 use super::Attitude;
 use super::{Plan, RigCheck, Symmetry};
@@ -7,39 +7,40 @@ use crate::{Point, PointKind};
 use std::collections::{BTreeMap, BTreeSet};
 use std::fmt;
 
-/// Something in a plan that is no mistake and will cost the person who builds by it.
+/// Something that is not a mistake in a plan but will cost its builder.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum PlanWarning {
-    /// A tolerance whose readings no stage asks for up to the closing one.
+    /// A tolerance whose readings no stage up to the closing one requires.
     NeverMeasured {
         /// The tolerance's key.
         key: &'static str,
-        /// What would have to be in a stage's `requires`.
+        /// What a stage's `requires` would have to contain.
         wanted: &'static str,
     },
-    /// Tolerances, and no stage that could ask for readings.
+    /// Tolerances without any stage to require readings.
     NoStages,
-    /// One station alone shows the root or the tip datum: a dent there looks like setting or washout.
+    /// Only one station shows the root or the tip datum: a dent there looks like setting or washout.
     OneStationAt {
         /// `root` or `tip`.
         end: &'static str,
     },
-    /// Heights are required of a wing that stands on edge: they give no profile there.
+    /// Heights are required of a wing standing on edge, where they give no profile.
     HeightsOnEdge,
-    /// Something rigged rests on a point that no stage requires.
+    /// Something rigged depends on a point that no stage requires.
     NoStageAsks {
         point: Point,
-        /// What rests on it.
+        /// What depends on it.
         name: String,
-        /// How much more rests on it.
+        /// How many more things depend on it.
         more: usize,
     },
-    /// A yaw or an offset is limited, and one pair of distances is all there is.
+    /// A yaw or an offset has limits, and there is only one pair of distances.
     OnePair {
         /// The symmetry.
         name: String,
     },
-    /// Plumb distances are required and the plan does not say which surface the lines hang beside, which sets their sign.
+    /// Plumb distances are required, and the plan does not say which surface the lines hang beside, which sets their
+    /// sign.
     PlumbSide,
 }
 
@@ -48,10 +49,10 @@ impl fmt::Display for PlanWarning {
         match self {
             Self::NeverMeasured { key, wanted } => write!(
                 f,
-                "the plan states tolerance.{key}, and no stage up to the closing one requires what it needs ({wanted}): the \
-                 gate can never be clear"
+                "the plan states tolerance.{key}, but no stage up to the closing one requires what it needs \
+                    ({wanted}): the gate can never be clear"
             ),
-            Self::NoStages => f.write_str("the plan states tolerances and has no stages: nothing is ever required"),
+            Self::NoStages => f.write_str("the plan states tolerances but has no stages, so nothing is ever required"),
             Self::OneStationAt { end } => write!(
                 f,
                 "only one station shows the {end}. A dent there would look like {}. Measure a second one within 5 % of the span",
@@ -64,8 +65,8 @@ impl fmt::Display for PlanWarning {
                 let more = if *more == 0 { String::new() } else { format!(" and {more} more") };
                 write!(
                     f,
-                    "no stage requires {point}, on which {name}{more} rests: nobody is asked for it, and the gate holds until it \
-                     is measured"
+                    "no stage requires {point}, which {name}{more} needs: nobody is asked to measure it, and \
+                        the gate holds until it is measured"
                 )
             }
             Self::OnePair { name } => write!(
@@ -74,15 +75,16 @@ impl fmt::Display for PlanWarning {
                  mark, well ahead of or behind the first"
             ),
             Self::PlumbSide => f.write_str(
-                "plumb distances are required and the plan does not say which surface the lines hang beside: the lower one is \
-                 taken, as [wing] plumb_side = \"lower\" says; \"upper\" turns the sign of the twist round",
+                "plumb distances are required, but the plan does not say which surface the lines hang beside. \
+                    The lower one is assumed, as with [wing] plumb_side = \"lower\"; \"upper\" reverses the \
+                    sign of the twist",
             ),
         }
     }
 }
 
 impl Plan {
-    /// Everything that a person should know of this plan before building by it.
+    /// Everything a person should know about this plan before building to it.
     #[must_use]
     pub fn warnings(&self) -> Vec<PlanWarning> {
         let mut all = Vec::new();
@@ -90,7 +92,7 @@ impl Plan {
         for (end, datum) in [("root", self.wing.root), ("tip", self.wing.tip)] {
             let reach = 0.05 * (self.wing.tip - self.wing.root).value();
             let near = self.stations.iter().filter(|s| (s.span - datum).value().abs() <= reach).count();
-            // Fewer than five stations have no curve that a dent could spoil.
+            // With fewer than five stations there is no curve that a dent could spoil.
             if near == 1 && self.stations.len() >= 5 {
                 all.push(PlanWarning::OneStationAt { end });
             }

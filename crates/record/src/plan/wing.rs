@@ -4,14 +4,14 @@ use quantity::{Degrees, Millimetres};
 use serde::{Deserialize, Serialize};
 
 crate::words! {
-    /// Which wing it is, or that it is the aeroplane with both.
+    /// Which wing it is, or the whole aeroplane.
     #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
     pub enum Side {
         /// The left wing, seen by the pilot.
         Left = "left",
         /// The right wing.
         Right = "right",
-        /// Both, on a rigged aeroplane.
+        /// Both: a rigged aeroplane.
         Both = "both",
     }
 }
@@ -22,7 +22,7 @@ impl Side {
 }
 
 crate::words! {
-    /// How the wing stands in the jig; angles are reckoned from there.
+    /// How the wing stands in the jig; angles are measured relative to that.
     #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
     pub enum Attitude {
         /// Lying as in flight, chord level.
@@ -37,14 +37,14 @@ crate::words! {
 /// Which surface of a wing on edge the plumb lines hang beside. Distances are measured from the line to the spar.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum PlumbSide {
-    /// The lower surface, so that the greater distance is further up in the attitude of flight.
+    /// The lower surface: a greater distance is higher in the attitude of flight.
     Lower,
-    /// The upper surface, so that the greater distance is further down.
+    /// The upper surface: a greater distance is lower.
     Upper,
 }
 
 impl PlumbSide {
-    /// 1 where a distance grows toward the design's up, -1 where it grows toward its down.
+    /// 1 if a distance grows toward the design's up, -1 if it grows toward its down.
     #[must_use]
     pub const fn sign(self) -> f64 {
         match self {
@@ -65,17 +65,17 @@ pub struct Wing {
     pub root: Millimetres,
     /// Span of the tip datum; beyond the root.
     pub tip: Millimetres,
-    /// What it is made of, for the correction of lengths to 20 °C.
+    /// What it is made of, for correcting lengths to 20 °C.
     pub material: Option<Material>,
     /// Which surface its plumb lines hang beside: the lower one where the plan does not say.
     pub plumb: Option<PlumbSide>,
     /// A remark.
     pub note: Option<String>,
-    /// Which one it is, for the papers.
+    /// Which wing it is, for the papers.
     pub identity: Identity,
 }
 
-/// Which wing it is, for the papers; what is absent is printed as not in the plan.
+/// Which wing it is, for the papers; absent values are printed as not in the plan.
 #[derive(Clone, Debug, Default, PartialEq, Eq, Serialize)]
 pub struct Identity {
     /// Serial number of the wing or aircraft.
@@ -101,14 +101,14 @@ pub struct Material {
 #[derive(Clone, Debug, PartialEq)]
 pub struct Station {
     pub name: String,
-    /// Distance outboard from where spans are counted.
+    /// Distance outboard from the origin of spans.
     pub span: Millimetres,
     /// Chord there.
     pub chord: Millimetres,
     /// Design incidence there.
     pub incidence: Degrees,
-    /// What a true section reads above its incidence because of the fixture or board the instrument sits on.
+    /// How much more than its incidence a true section reads because of the fixture or board under the instrument.
     pub fixture: Degrees,
-    /// Angle of the line through the front and rear spar's height points with the chord line, positive nose up.
+    /// Angle between the chord line and the line through the front and rear spar's height points, positive nose up.
     pub height_angle: Degrees,
 }

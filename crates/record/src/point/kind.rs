@@ -4,7 +4,7 @@ use super::row::{Arrow, Place, Row};
 use super::rows::{jig, rigging, wing};
 use quantity::Kind;
 
-/// Declares the kinds with their rows: a kind without one does not compile.
+/// Declares the kinds and their rows: a kind without a row does not compile.
 macro_rules! kinds {
     ($($(#[$doc:meta])* $kind:ident => $row:path,)+) => {
         /// What is measured at a point.
@@ -83,7 +83,7 @@ kinds! {
     Play => rigging::PLAY,
     /// Tension of a cable.
     Tension => rigging::TENSION,
-    /// What a nut takes to run down free.
+    /// The torque to run a nut down freely.
     Drag => rigging::DRAG,
     /// Torque of a bolt, as the wrench shows it.
     Torque => rigging::TORQUE,
@@ -96,7 +96,7 @@ impl PointKind {
         self.row().word
     }
 
-    /// The quantity of its readings; for a spot check the plan says (`None` here).
+    /// The quantity of its readings; `None` for a spot check, where the plan decides.
     #[must_use]
     pub const fn quantity(self) -> Option<Kind> {
         self.row().quantity
@@ -108,7 +108,7 @@ impl PointKind {
         matches!(self.row().place, Place::Spar)
     }
 
-    /// True where the instrument's facing sets the sign, so that a reversal pair can be taken.
+    /// Whether the instrument's facing sets the sign, so that a reversal pair can be taken.
     #[must_use]
     pub const fn reverses(self) -> bool {
         !matches!(self.row().arrow, Arrow::None)

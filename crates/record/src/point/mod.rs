@@ -19,12 +19,12 @@ use std::str::FromStr;
 #[serde(try_from = "String", into = "String")]
 pub struct Point {
     kind: PointKind,
-    // Most points have none; an empty text would be compared by a call, and that of nothing is slow.
+    // Most points have none. An empty `String` would need a call to compare, which is slow.
     spar: Option<String>,
     place: String,
 }
 
-/// The text does not name a point.
+/// The text is not a point.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct PointParseError {
     /// The text as given.
@@ -33,16 +33,16 @@ pub struct PointParseError {
     pub why: NotAPoint,
 }
 
-/// What is wrong with a text that does not name a point.
+/// Why a text is not a point.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum NotAPoint {
     /// There is no `@`.
     NoAt,
-    /// The word before the `@` is no kind of point.
+    /// The word before the `@` is not a kind of point.
     UnknownKind,
     /// Nothing follows the `@`.
     NoPlace,
-    /// The kind lies on a spar, and what follows the `@` is not a spar and a station.
+    /// The kind is measured on a spar, and the text after the `@` is not a spar and a station.
     NoSpar,
 }
 

@@ -2,44 +2,45 @@
 
 use quantity::Kind;
 
-/// Everything that sets one kind of point apart. Each kind has one row; a row with a column missing does not compile.
+/// Everything that distinguishes one kind of point. Each kind has one row; a row with a column missing does not
+/// compile.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Row {
     /// The word before the `@`.
     pub word: &'static str,
-    /// What is measured, for a sentence.
+    /// What is measured, for use in a sentence.
     pub words: &'static str,
-    /// The same where room is short, beside the name of its place.
+    /// The same, short, for use beside the name of its place.
     pub short: &'static str,
-    /// The quantity of its readings; none where the plan says.
+    /// The quantity of its readings; `None` if the plan decides.
     pub quantity: Option<Kind>,
-    /// What carries it.
+    /// What it is measured on.
     pub place: Place,
-    /// Whether the instrument can be turned end for end, and what its arrow then points at.
+    /// Whether the instrument can be turned end for end, and where its arrow points.
     pub arrow: Arrow,
-    /// What moves make its readings stale.
+    /// Which moves make its readings stale.
     pub disturbed_by: DisturbedBy,
     /// Whether its readings are brought to 20 °C.
     pub reference: Reference,
-    /// Which values it can have.
+    /// Which values are possible.
     pub sign: Sign,
-    /// Whether its readings measure one state again and again, or each is an event of its own.
+    /// Whether its readings measure one state repeatedly, or each is an event of its own.
     pub readings: Readings,
-    /// What it should be by the plan.
+    /// Where its design value is in the plan.
     pub design: Design,
     /// What judges it.
     pub judgement: Judgement,
-    /// What is wrong where the value is above the design.
+    /// What is wrong if the value is above the design.
     pub above: Off,
-    /// What is wrong where it is below.
+    /// What is wrong if it is below.
     pub below: Off,
-    /// Readings that must hold the gate whatever else is in order.
+    /// Readings that must make the gate hold whatever else is in order.
     pub spoilers: Spoilers,
     /// How it is measured.
     pub explained: Explained,
 }
 
-/// How a kind of point is measured, for a person who has never done it. Common practice, no source.
+/// How a kind of point is measured, for someone who has never done it. Common practice, no source.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Explained {
     /// What follows the `@`.
@@ -48,11 +49,11 @@ pub struct Explained {
     pub how: &'static str,
     /// What is positive.
     pub sign: &'static str,
-    /// Values as they are typed.
+    /// Examples of typed values.
     pub typed: &'static str,
 }
 
-/// What carries a point, which is what the part after the `@` names.
+/// What a point is measured on; the text after the `@` names it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Place {
     /// A post of the jig.
@@ -65,14 +66,14 @@ pub enum Place {
     Bush,
     /// A spot check.
     Spot,
-    /// Something of the rigged aeroplane: fuselage, part, control, cable, bolt or distance.
+    /// A part of the rigged aeroplane: fuselage, part, control, cable, bolt or distance.
     Rig,
 }
 
-/// What an instrument's arrow points at.
+/// Where an instrument's arrow points.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Arrow {
-    /// The instrument has no facing there.
+    /// The instrument has no facing here.
     None,
     /// Forward is toward the tip, aft toward the root.
     AlongSpan,
@@ -80,23 +81,23 @@ pub enum Arrow {
     AcrossSpan,
 }
 
-/// What moves make readings stale.
+/// Which moves make readings stale.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum DisturbedBy {
-    /// No move: it is a property of the part.
+    /// None: it is a property of the part.
     Nothing,
     /// A foot of the jig.
     Feet,
-    /// A support of a spar, and a foot, which moves the jig with the wing.
+    /// A support of a spar, or a foot, which moves the jig with the wing.
     SupportsAndFeet,
 }
 
-/// Whether readings are brought to 20 °C (ISO 1), where a temperature was taken.
+/// Whether readings are corrected to 20 °C (ISO 1) if a temperature was taken.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Reference {
-    /// They count as they were read.
+    /// They are used as read.
     AsRead,
-    /// They are brought to 20 °C.
+    /// They are corrected to 20 °C.
     At20,
 }
 
@@ -109,28 +110,28 @@ pub enum Sign {
     Positive,
 }
 
-/// What several readings of a point are to one another.
+/// How several readings of a point relate.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Readings {
     /// Measurements of one state: they must agree, and are averaged.
     OfOneState,
-    /// By quantity: a torque is an event and the last one counts, anything else is a state.
+    /// A torque is an event, and the last one counts; any other quantity is a state.
     ByQuantity,
 }
 
-/// What a point should be.
+/// Where the design value is in the plan.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Design {
     /// The plan does not say.
     Unknown,
     Zero,
-    /// The station's incidence; what the instrument stands on there is taken off its readings.
+    /// The station's incidence; the fixture under the instrument is subtracted from the readings.
     Incidence,
     /// The station's distance from the root datum.
     Distance,
     /// The bush's bore.
     Bore,
-    /// As its table says: the angle, the distance between marks.
+    /// From its table: the angle, the distance between marks.
     Rig,
 }
 
@@ -152,14 +153,14 @@ pub enum Judgement {
     /// The clearance of the shaft.
     Clearance,
     OwnLimits,
-    /// What the plan makes of the rigged aeroplane's points.
+    /// The checks that the plan makes of the rigged aeroplane's points.
     Rigging,
 }
 
-/// What is wrong with a value that is off, and the direction that mends it.
+/// What is wrong with a value that is off, and the direction that corrects it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Off {
-    /// What to do, or what is wrong where no direction mends it.
+    /// What to do, or what is wrong if no direction corrects it.
     pub words: &'static str,
     /// The direction in which to go.
     pub go: Go,
@@ -168,7 +169,7 @@ pub struct Off {
 /// A direction on the wing.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Go {
-    /// None: nothing is moved to mend it.
+    /// Nothing is moved to correct it.
     Nowhere,
     Up,
     Down,
@@ -178,30 +179,30 @@ pub enum Go {
     Forward,
 }
 
-/// Readings that must hold the gate whatever else is in order; the tests put them in by every way in.
+/// Readings that must make the gate hold whatever else is in order; the tests enter them in every way.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Spoilers {
-    /// A value that no wing has, in the unit used inside.
+    /// A value that no wing has, in the base unit.
     pub impossible: f64,
-    /// How far apart two readings of one thing are that cannot both be right, in the unit used inside.
+    /// Two readings of one thing cannot both be right if they are this far apart, in the base unit.
     pub apart: f64,
 }
 
 impl Row {
-    /// True where it is a distance from a datum that was set up for the measurement: a stretched line, a plumb line, a wire.
+    /// Whether it is a distance from a datum set up for the measurement: a stretched line, a plumb line, a wire.
     #[must_use]
     pub const fn from_a_datum(&self) -> bool {
         let length = matches!(self.quantity, Some(Kind::Length)) && matches!(self.sign, Sign::Either);
         length && matches!(self.place, Place::Spar | Place::Bush)
     }
 
-    /// True where it is a step from one station to the next, and belongs to the outboard one.
+    /// Whether it is a step from one station to the next, which belongs to the outboard one.
     #[must_use]
     pub const fn is_step(&self) -> bool {
         matches!(self.judgement, Judgement::Straightness) && matches!(self.arrow, Arrow::AlongSpan)
     }
 
-    /// True where a reading of this quantity is an event: it says how the thing is now, whatever was read before.
+    /// Whether a reading of this quantity is an event: it replaces whatever was read before.
     #[must_use]
     pub fn is_event(&self, quantity: Kind) -> bool {
         match self.readings {

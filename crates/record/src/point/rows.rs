@@ -1,4 +1,4 @@
-//! The rows of the kinds of point, and what several of them say alike.
+//! The rows of the kinds of point, and what several of them share.
 
 pub(super) mod jig;
 pub(super) mod rigging;

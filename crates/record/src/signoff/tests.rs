@@ -41,9 +41,9 @@ fn a_known_signature_fits_and_a_changed_one_does_not() {
     assert!(!fits(&Signature { bytes: "zz".repeat(64), ..signature }, &[0x72]));
 }
 
-/// Each part of a sealed sign-off changed by itself, and the signature with it taken away, is found.
+/// Every single changed part of a signed sign-off is found, and so is a missing signature.
 #[test]
-fn whatever_is_changed_does_not_fit_any_more() {
+fn any_change_to_a_signed_sign_off_is_found() {
     let good = entry(5, plain(4));
     let signed = sealed(plain(4), good.when(), "ann", &SECRET);
     let good = entry(5, signed.clone());
@@ -76,7 +76,7 @@ fn whatever_is_changed_does_not_fit_any_more() {
 }
 
 #[test]
-fn a_copy_is_found_with_a_key_and_without() {
+fn a_copied_sign_off_is_found_with_a_key_and_without() {
     let when = entry(5, plain(4)).when();
     for signed in [plain(4), sealed(plain(4), when, "ann", &SECRET)] {
         let log = [entry(5, signed.clone()), entry(6, signed)];
@@ -87,7 +87,7 @@ fn a_copy_is_found_with_a_key_and_without() {
 }
 
 #[test]
-fn what_came_after_is_counted_from_what_was_seen() {
+fn entries_after_a_sign_off_are_counted_from_what_it_covers() {
     let note = |seq| Entry { what: What::Note { text: "x".to_owned() }, ..entry(seq, plain(0)) };
     let log = [note(1), note(2), entry(3, plain(1)), note(4)];
     let found = SignOffs::of(&log);

@@ -1,4 +1,4 @@
-//! Entries as JSON: the same value back, the same bytes again, and what cannot be read is said in words.
+//! Entries as JSON: the same value and the same bytes again, and a message for what cannot be read.
 
 use proptest::option::of as some;
 use proptest::prelude::*;
@@ -130,7 +130,7 @@ fn every_kind() -> Vec<What> {
 }
 
 #[test]
-fn every_kind_comes_back_and_is_in_the_list_of_kinds() {
+fn every_kind_reads_back_and_is_in_the_list_of_kinds() {
     let all = every_kind();
     assert_eq!(all.len(), What::KINDS.len());
     for (what, kind) in all.iter().zip(What::KINDS) {
@@ -154,11 +154,11 @@ fn the_form_of_a_reading_is_fixed() {
 }
 
 #[test]
-fn what_cannot_be_read_or_written_is_said() {
+fn an_entry_that_cannot_be_read_or_written_gets_a_message() {
     let refused = |json: &str| What::from_json(json).unwrap_err();
     let newer = refused("{\"kind\":\"weighed\",\"body\":{\"kg\":31}}");
     assert_eq!(newer, EntryError::UnknownKind("weighed".to_owned()));
-    assert!(newer.to_string().contains("written by a newer version"), "{newer}");
+    assert!(newer.to_string().contains("a newer version wrote it"), "{newer}");
     let misfit = refused("{\"kind\":\"stage\",\"body\":{}}");
     assert_eq!(misfit.to_string(), "its body does not fit its kind `stage` (missing field `name`)");
     for (json, words) in [
@@ -181,9 +181,9 @@ fn runner(cases: u32) -> TestRunner {
     TestRunner::new_with_rng(config, TestRng::from_seed(RngAlgorithm::ChaCha, &[5; 32]))
 }
 
-/// Every finite number comes back bit for bit, and any text as it was.
+/// Every finite number and every text reads back exactly.
 #[test]
-fn numbers_and_texts_are_exact() {
+fn numbers_and_texts_read_back_exactly() {
     let number = any::<f64>().prop_filter("finite", |n| n.is_finite());
     runner(4000)
         .run(&(number, any::<String>(), any::<u64>(), 0_i64..4_000_000_000_000), |(number, text, seq, at)| {
@@ -231,9 +231,9 @@ fn any_text_is_read_or_refused() {
         .unwrap();
 }
 
-/// What is looked through says what is read whole, or nothing; and nothing is looked through that cannot be read whole.
+/// Looking through a reading finds what a full parse finds, or nothing; nothing is found that a full parse refuses.
 #[test]
-fn a_reading_looked_through_is_the_reading_read_whole() {
+fn looking_through_a_reading_finds_what_a_full_parse_finds() {
     let texts = prop_oneof![any::<String>(), "[ -~°]{0,12}", Just("S4".to_owned())];
     let draws = (
         (any::<f64>(), -1e6..1e6_f64, any::<bool>(), any::<u32>(), 0..40_u32),
@@ -266,7 +266,7 @@ fn a_reading_looked_through_is_the_reading_read_whole() {
             };
             let json =
                 What::Reading(whole.clone()).to_json().map_err(|e| TestCaseError::fail(e.to_string()))?;
-            // Written in one go or key by key, it is the same.
+            // Written in one pass or key by key, the result is the same.
             prop_assert_eq!(&json, &serde_json::to_string(&What::Reading(whole.clone())).unwrap());
             let begin = "{\"kind\":\"reading\",\"body\":".len();
             let body = &json[begin..json.len() - 2];
@@ -278,7 +278,7 @@ fn a_reading_looked_through_is_the_reading_read_whole() {
                 prop_assert_eq!(found.told, whole.unsettled || whole.asked.is_some());
                 looked.set(looked.get() + 1);
             }
-            // One byte put in, taken out or changed.
+            // Insert, remove or change one byte.
             let mut bytes = body.as_bytes().to_vec();
             let at = spoil.0.index(bytes.len());
             let byte = if spoil.2 { b"\"\\,{}:019-.e"[usize::from(spoil.1 % 12)] } else { spoil.1 };
@@ -300,7 +300,7 @@ fn a_reading_looked_through_is_the_reading_read_whole() {
                     );
                     prop_assert_eq!(found.point.parse::<Point>().ok(), Some(read.point));
                 } else {
-                    // Whether the point is one is asked by whoever looks through it.
+                    // The caller checks whether the point is valid.
                     prop_assert!(found.point.parse::<Point>().is_err(), "{}", body);
                 }
             }

@@ -1,4 +1,4 @@
-//! The tests of the plan and the entries in one program: linking each by itself took longer than running it.
+//! The tests of the plan and the entries as one program: linking each file separately took longer than running it.
 
 mod entry_json;
 mod plan_changes;

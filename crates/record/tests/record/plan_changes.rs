@@ -1,11 +1,11 @@
-//! What differs between two plans, and what of it is looser.
+//! What differs between two plans, and which differences are looser.
 #![expect(clippy::panic, reason = "a plan refused ends the test")]
 
 use crate::plans::WHOLE;
 use record::Plan;
 use record::plan::{PlanChange, PlanText, changes};
 
-/// `WHOLE` with stages, what is only recorded and an instrument with a date.
+/// `WHOLE` with stages, record-only points and an instrument with a date.
 fn old() -> String {
     WHOLE.replacen("format = 1\n", "format = 1\nrecord_only = [\"spacing@S1\"]\n", 1)
         + "\n[[stage]]\nname = \"first\"\nrequires = [\"incidence@*\"]\ndisturbs = [\"incidence@*\"]\nopen = [\"a bolt\"]\n\
@@ -23,9 +23,9 @@ fn between(old: &str, new: &str) -> Vec<PlanChange> {
     changes(&PlanText { text: old, plan: &before }, &PlanText { text: new, plan: &after })
 }
 
-/// Each loosening by the key that it is told under; and the way back is no loosening.
+/// Each kind of loosening is found under its key, and the reverse change is not a loosening.
 #[test]
-fn every_sort_of_loosening_is_found_and_the_way_back_is_none() {
+fn every_kind_of_loosening_is_found_and_its_reverse_is_none() {
     let old = old();
     for (from, to, said) in [
         ("setting = \"0.5 deg\"", "setting = \"0.6 deg\"", "tolerance.setting 0.5 deg -> 0.6 deg"),
@@ -66,7 +66,7 @@ fn every_sort_of_loosening_is_found_and_the_way_back_is_none() {
 }
 
 #[test]
-fn what_is_no_loosening_is_still_a_change_and_the_same_plan_is_none() {
+fn other_changes_are_listed_and_the_same_plan_has_none() {
     let old = old();
     assert!(between(&old, &old).is_empty());
     for (from, to, key) in [

@@ -1,4 +1,4 @@
-//! Large, hostile and broken texts: refused in words, in little time, without a panic.
+//! Large, hostile and broken texts are refused with a message, quickly, without a panic.
 #![expect(clippy::panic, reason = "a plan read by mistake ends the test")]
 
 use crate::plans::spoiled;
@@ -7,7 +7,7 @@ use proptest::test_runner::{Config, RngAlgorithm, TestRng, TestRunner};
 use record::Plan;
 use record::plan::PlanErrors;
 
-/// The mistakes in a text that must not be a plan.
+/// The mistakes in a text that must not be accepted as a plan.
 #[track_caller]
 fn mistakes(text: &str) -> PlanErrors {
     match Plan::parse(text) {
@@ -25,7 +25,7 @@ fn long_plan(stations: usize, more: &str) -> String {
 }
 
 #[test]
-fn five_thousand_stations_on_two_spars() {
+fn a_plan_of_five_thousand_stations_on_two_spars_is_read() {
     let spars = "[[spar]]\nname = \"front\"\naft_root = 3\n[[spar]]\nname = \"rear\"\naft_root = 7\n";
     let stages = "[[stage]]\nname = \"all\"\nrequires = [\"incidence@*\", \"height@*\"]\n";
     let plan = Plan::parse(&long_plan(5000, &format!("{spars}{stages}"))).unwrap();
@@ -33,7 +33,7 @@ fn five_thousand_stations_on_two_spars() {
 }
 
 #[test]
-fn too_few_and_too_many() {
+fn too_few_stations_and_too_many_points_are_refused() {
     for stations in [0, 1] {
         let shown = mistakes(&long_plan(stations, "")).to_string();
         assert!(shown.contains(&format!("at least two stations; the plan has {stations}")), "{shown}");
@@ -50,7 +50,7 @@ fn too_few_and_too_many() {
 }
 
 #[test]
-fn many_mistakes_are_counted_and_few_are_shown() {
+fn many_mistakes_are_counted_and_a_few_shown() {
     let text = long_plan(5000, "").replace("chord = 10", "chord = -10");
     let errors = mistakes(&text);
     assert_eq!((errors.errors().len(), errors.more()), (20, 4980));
@@ -60,7 +60,7 @@ fn many_mistakes_are_counted_and_few_are_shown() {
 }
 
 #[test]
-fn noise_and_size() {
+fn noise_and_oversize_texts_are_refused() {
     let noise: String =
         (0..1_000_000_u32).map(|i| char::from((i.wrapping_mul(2_654_435_761) >> 24) as u8)).collect();
     let printable: String = noise.chars().map(|c| if c.is_control() { '=' } else { c }).collect();
@@ -87,7 +87,7 @@ fn noise_and_size() {
     }
 }
 
-/// Whatever is cut out of a plan or put into it, it is read or refused, never a panic; a refusal points into the text.
+/// A plan with any part cut out or inserted is read or refused, without a panic; the refusal points into the text.
 #[test]
 fn a_damaged_plan_is_read_or_refused() {
     let config = Config { cases: 1500, failure_persistence: None, ..Config::default() };

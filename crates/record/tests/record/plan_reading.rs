@@ -15,7 +15,7 @@ fn mm(value: f64) -> Millimetres {
 }
 
 #[test]
-fn every_part_is_read() {
+fn every_part_of_a_plan_is_read() {
     let plan = read(WHOLE);
     assert_eq!((plan.wing.name.as_str(), plan.wing.side), ("whole", Side::Left));
     assert_eq!(
@@ -93,7 +93,7 @@ fn patterns_become_points_in_the_order_of_work() {
 }
 
 #[test]
-fn the_plan_knows_its_points() {
+fn the_plan_lists_its_points() {
     let plan = read(WHOLE);
     let points = plan.points();
     // A post twice; two diagonals; two spacings; two incidences; four kinds on two spars at two stations; three
@@ -133,7 +133,7 @@ fn the_nearest_point_is_suggested() {
 }
 
 #[test]
-fn design_is_straight_between_stations_and_beyond() {
+fn design_incidence_is_linear_between_stations_and_beyond() {
     let plan = read(WHOLE);
     for (span, incidence, eta) in [(0.0, 2.0, 0.0), (750.0, 1.5, 0.5), (1500.0, 1.0, 1.0), (1800.0, 0.8, 1.2)]
     {
@@ -145,7 +145,7 @@ fn design_is_straight_between_stations_and_beyond() {
 }
 
 #[test]
-fn stations_are_sorted_and_line_ends_and_a_mark_at_the_start_do_not_matter() {
+fn order_of_stations_line_ends_and_a_byte_order_mark_do_not_matter() {
     let plan = read(&WHOLE.replace("span = 0\nchord", "span = 1600\nchord").replace("tip = \"1.5 m\"\n", ""));
     assert_eq!(plan.stations.iter().map(|s| s.name.as_str()).collect::<Vec<_>>(), ["S2", "S1"]);
     assert_eq!(plan.wing.tip, mm(1600.0));
@@ -175,7 +175,7 @@ fn the_shipped_plans_are_read() {
     }
 }
 
-/// `WHOLE` with two stages, what is only recorded and a rule of rework.
+/// `WHOLE` with two stages, record-only points and a rework rule.
 fn with_the_later_keys() -> String {
     let head = "format = 1\nrecord_only = [\"spacing@*\"]\n";
     let wing = "name = \"whole\"\nserial = \"007\"\ndrawing = \"W-1\"\nissue = \"C\"\nplace = \"shed\"";
@@ -185,7 +185,7 @@ fn with_the_later_keys() -> String {
 }
 
 #[test]
-fn the_later_keys_are_read_and_none_is_needed() {
+fn the_later_keys_are_read_and_none_is_required() {
     let before = read(WHOLE);
     assert!(before.record_only.is_empty() && before.reworks.is_empty());
     assert_eq!(before.wing.identity, record::plan::Identity::default());

@@ -1,11 +1,11 @@
-//! Mistakes in a plan: where the mark goes, and in which words.
+//! Mistakes in a plan: the position of the mark, and the message.
 #![expect(clippy::panic, reason = "a plan read by mistake ends the test")]
 
 use crate::plans::{WHOLE, spoiled};
 use record::Plan;
 use record::plan::PlanErrors;
 
-/// The mistakes in a text that must not be a plan.
+/// The mistakes in a text that must not be accepted as a plan.
 #[track_caller]
 fn mistakes(text: &str) -> PlanErrors {
     match Plan::parse(text) {
@@ -14,7 +14,7 @@ fn mistakes(text: &str) -> PlanErrors {
     }
 }
 
-/// Spoils the whole plan in one place; the first mistake must be marked where `marked` stands, and say these words.
+/// Spoils the whole plan in one place; the first mistake must be marked at `marked` and contain these words.
 #[track_caller]
 fn refused(from: &str, to: &str, marked: &str, words: &[&str]) {
     let errors = mistakes(&spoiled(from, to));
@@ -30,7 +30,7 @@ fn refused(from: &str, to: &str, marked: &str, words: &[&str]) {
 }
 
 #[test]
-fn the_plan_they_spoil_is_right() {
+fn the_unspoilt_plan_is_accepted() {
     assert!(Plan::parse(WHOLE).is_ok());
 }
 
@@ -40,13 +40,13 @@ fn a_mistake_is_shown_with_a_mark_under_it() {
     let expected = "line 25, column 1: a [[station]] has no key `chrod`\n  | chrod = 1000\n  | ^^^^^\n  did you mean `chord`?";
     assert!(errors.contains(expected), "{errors}");
     assert!(errors.contains("a [[station]] lacks `chord`"), "{errors}");
-    // The mark stands under the comma, inside the quotes.
+    // The mark is under the comma, inside the quotes.
     let errors = mistakes(&spoiled("\"2°\"", "\"2,5\"")).to_string();
     assert!(errors.contains("  | incidence = \"2,5\"\n  |               ^^"), "{errors}");
 }
 
 #[test]
-fn keys_and_words() {
+fn wrong_keys_and_words_are_refused() {
     refused("[[spar]]", "[[spra]]", "spra", &["a plan has no key `spra`", "did you mean `spar`?"]);
     refused(
         "fixture",
@@ -87,7 +87,7 @@ fn keys_and_words() {
 }
 
 #[test]
-fn numbers_and_units() {
+fn wrong_numbers_and_units_are_refused() {
     for (value, words) in [
         ("-3", "zero or more"),
         ("nan", "finite"),
@@ -96,7 +96,7 @@ fn numbers_and_units() {
         ("0x10", "a number in mm, or a text with its unit"),
         ("true", "a number in mm, or a text with its unit"),
         ("[1]", "a number in mm, or a text with its unit"),
-        ("\"2°\"", "a length is expected and this is an angle"),
+        ("\"2°\"", "a length is expected, but this is an angle"),
     ] {
         refused(
             "span = 0\nchord = 1000\nincidence = \"2°\"",
@@ -105,7 +105,7 @@ fn numbers_and_units() {
             &[words],
         );
     }
-    refused("\"2°\"", "\"2 mm\"", "\"2 mm\"", &["an angle is expected and this is a length"]);
+    refused("\"2°\"", "\"2 mm\"", "\"2 mm\"", &["an angle is expected, but this is a length"]);
     refused("\"2°\"", "95", "95", &["between -90° and 90°"]);
     refused("\"2°\"", "\"0°75'\"", "\"0°75'\"", &["go up to 59"]);
     refused("chord = 1000", "chord = 0", "0", &["above zero"]);
@@ -152,7 +152,7 @@ fn numbers_and_units() {
 }
 
 #[test]
-fn names() {
+fn wrong_names_are_refused() {
     refused("\"S2\"", "\"S1\"", "\"S1\"", &["already a station named `S1`"]);
     refused("\"rear\"\naft_root", "\"front\"\naft_root", "\"front\"", &["already a spar named `front`"]);
     refused("\"tip front\"", "\"fore\"", "\"fore\"", &["already a support or foot named `fore`"]);
@@ -161,9 +161,9 @@ fn names() {
     refused("\"CS1\"", "\"bolt 1\"", "\"bolt 1\"", &["already a spot check named `bolt 1`"]);
     refused("\"B1\"", "\"B2\"", "\"B2\"", &["already a bush named `B2`"]);
     for (name, words) in [
-        ("\"S@2\"", "must not hold `@`"),
-        ("\"S:2\"", "must not hold `:`"),
-        ("\"S*\"", "must not hold `*`"),
+        ("\"S@2\"", "must not contain `@`"),
+        ("\"S:2\"", "must not contain `:`"),
+        ("\"S*\"", "must not contain `*`"),
         ("\"S\\n2\"", "one line"),
         ("\"S\\u001b2\"", "control characters"),
         ("\" S2\"", "begin or end with a space"),
@@ -181,18 +181,18 @@ fn names() {
 }
 
 #[test]
-fn what_does_not_fit_together() {
+fn parts_that_do_not_fit_together_are_refused() {
     refused(
         "span = \"1.5 m\"\nchord",
         "span = 0\nchord",
         "[[station]]",
-        &["all 2 stations stand at the same span, 0 mm"],
+        &["all 2 stations are at the same span, 0 mm"],
     );
     refused("root = 0", "root = 1500", "1500", &["must be inboard of the tip datum"]);
     refused("spar = \"rear\"", "spar = \"raer\"", "\"raer\"", &["no spar `raer`", "did you mean \"rear\"?"]);
     refused("bore = 30.3", "bore = 30", "30", &["the bore of `B2` must be wider than the shaft, 30 mm"]);
     let third = "[[station]]\nname = \"S3\"\nspan = 1500\nchord = 9\nincidence = 0\n[[spar]]";
-    refused("[[spar]]", third, "1500", &["`S2` and `S3` both stand at 1500 mm"]);
+    refused("[[spar]]", third, "1500", &["`S2` and `S3` are both at 1500 mm"]);
     let line = "[[line]]\nspar = \"front\"\ndirection = \"aft\"\n[[bay]]";
     refused("[[bay]]", line, "\"front\"", &["already a line along a spar named `front`"]);
     let hole = "[[spot]]\nname = \"CS2\"\nquantity = \"length\"\nrow = \"top\"\nplace = 1\n[[instrument]]";
@@ -200,7 +200,7 @@ fn what_does_not_fit_together() {
 }
 
 #[test]
-fn patterns_that_name_nothing() {
+fn patterns_that_match_nothing_are_refused() {
     refused(
         "\"spot@*\"",
         "\"spto@*\"",
@@ -215,24 +215,24 @@ fn patterns_that_name_nothing() {
                 [[station]]\nname = \"B\"\nspan = 1\nchord = 1\nincidence = 0\n[[stage]]\nname = \"s\"\nrequires = [\"bore@*\"]\n";
     let shown = mistakes(bare).to_string();
     assert!(
-        shown.contains("`bore@*` names no point of this plan") && shown.contains("the plan has nothing"),
+        shown.contains("`bore@*` names no point of this plan") && shown.contains("the plan has no place"),
         "{shown}"
     );
 }
 
 #[test]
-fn what_is_not_toml() {
+fn a_text_that_is_not_toml_is_refused() {
     refused("span = 0\nchord", "span = 0,35\nchord", ",", &["write the decimal mark as a point"]);
     refused("span = 0\nchord", "span = 3.2 mm\nchord", "3.2 mm", &["span = \"3.2 mm\""]);
     refused("span = 0\nchord", "span = 5/64 in\nchord", "5/64 in", &["span = \"5/64 in\""]);
-    refused("\"whole\"", "\"whole", "", &["texts stand in quotes"]);
+    refused("\"whole\"", "\"whole", "", &["put texts in quotes"]);
     refused("span = 0\nchord", "span =\nchord", "", &["write a value after span ="]);
     refused("note = \"one of each\"", "one of each", "o", &["key = value"]);
     refused("side = \"left\"", "side = \"left\"\nside = \"left\"", "side", &["duplicate key"]);
 }
 
 #[test]
-fn other_formats() {
+fn other_formats_are_refused() {
     refused("format = 1", "", "", &["a plan lacks `format`", "write format = 1 at the top"]);
     refused("format = 1", "format = 0", "0", &["`format` must be 1"]);
     refused("format = 1", "format = \"one\"", "\"one\"", &["a whole number"]);
@@ -252,7 +252,7 @@ fn several_mistakes_are_shown_at_once_in_the_order_of_the_text() {
 }
 
 #[test]
-fn a_long_line_is_shown_around_the_mistake_and_nothing_steers_the_terminal() {
+fn a_long_line_is_shown_around_the_mistake_without_control_characters() {
     let long = format!("note = \"{}\" , side = \"left\"", "n".repeat(300));
     let shown = mistakes(&spoiled("note = \"one of each\"", &long)).to_string();
     assert!(shown.lines().all(|line| line.chars().count() <= 160), "{shown}");

@@ -1,4 +1,5 @@
-//! One wrong value in one place of a plan that has every key: its mistake is named there, and no key that exists is called unknown.
+//! One wrong value in a plan that has every key: the mistake is reported there, and no existing key is called
+//! unknown.
 #![allow(clippy::unwrap_used, reason = "a test stops where something is missing")]
 
 use record::Plan;
@@ -8,7 +9,7 @@ use toml::de::{DeTable, DeValue};
 /// The plan that `jigtrue plan --full` prints.
 const FULL: &str = include_str!("../../../cli/src/verbs/plan-full.toml");
 
-/// Where every value of a table stands, those of tables inside it too.
+/// The position of every value of a table, including tables inside it.
 fn values(table: &DeTable<'_>, found: &mut Vec<std::ops::Range<usize>>) {
     fn value(of: &Spanned<DeValue<'_>>, found: &mut Vec<std::ops::Range<usize>>) {
         match of.get_ref() {

@@ -10,7 +10,7 @@ fn wrong(of: &str) -> String {
 }
 
 #[test]
-fn what_is_wrong_is_said() {
+fn each_mistake_has_its_message() {
     for (of, says) in [
         ("[[angle]]\nname = \"a\"\nof = \"dihedrel\"\n", "dihedral"),
         ("[[angle]]\nname = \"a\"\nof = \"dihedral\"\n", "design"),
@@ -31,22 +31,22 @@ fn what_is_wrong_is_said() {
         ("[[distance]]\nname = \"d\"\nfrom = \"tail\"\nto = \"left\"\n", "no mark named"),
         (
             "[[difference]]\nname = \"d\"\nof = \"dihedral@left\"\nless = \"dihedral@right\"\n",
-            "nothing rigged",
+            "not a rigged point",
         ),
         ("[[weight]]\nname = \"w\"\nupright = \"rig-incidence@a\"\n", "upright and inverted"),
         (
             "[[weight]]\nname = \"w\"\nupright = \"rig-incidence@a\"\ninverted = \"rig-incidence@b\"\n",
-            "nothing rigged",
+            "not a rigged point",
         ),
-        ("[wing]\nname = \"w\"\nside = \"left\"\n", "not of both"),
-        ("[[angle]]\nname = \"a\"\nof = \"incidence\"\ndesign = 2.0\nbase = 900\n", "alone"),
+        ("[wing]\nname = \"w\"\nside = \"left\"\n", "not for both"),
+        ("[[angle]]\nname = \"a\"\nof = \"incidence\"\ndesign = 2.0\nbase = 900\n", "except for a sweep"),
         ("[[angle]]\nname = \"a\"\nof = \"dihedral\"\ndesign = 2.0\nbase = 900\n", "of = \"rise\""),
         ("[[angle]]\nname = \"a\"\nof = \"rise\"\ndesign = 2.0\n", "base"),
-        ("[[bolt]]\nname = \"b\"\ndrag = 2.0\n", "takes at least"),
+        ("[[bolt]]\nname = \"b\"\ndrag = 2.0\n", "the drag of the nut"),
         ("[[bolt]]\nname = \"b\"\nlower = 20\nangle = 30\n", "lever and extension"),
-        ("[[cable]]\nname = \"c\"\nlower = 200\ntemperature_within = 2\n", "with a chart"),
+        ("[[cable]]\nname = \"c\"\nlower = 200\ntemperature_within = 2\n", "without a chart"),
         ("[[cable]]\nname = \"c\"\nlower = 200\nriser = \"2\"\n", "size of the cable"),
-        ("[[control]]\nname = \"c\"\nby = \"arc\"\nchord = 400\nhinge_sweep = 5\n", "level alone"),
+        ("[[control]]\nname = \"c\"\nby = \"arc\"\nchord = 400\nhinge_sweep = 5\n", "unless a level"),
         (
             "[[mark]]\nname = \"t\"\naft = 4300\nright = 9\n[[mark]]\nname = \"l\"\naft = 0\nright = -4000\n\
              [[mark]]\nname = \"r\"\naft = 0\nright = 4000\n[[distance]]\nname = \"tl\"\nfrom = \"t\"\nto = \"l\"\n\
@@ -69,9 +69,10 @@ fn a_misspelt_word_makes_no_other_key_unknown() {
     assert_eq!(why.lines().filter(|line| line.starts_with("line ")).count(), 1, "{why}");
 }
 
-/// A key that an earlier program let be is no reason to shut a log: it is said, and judges as it did. What was always wrong stays so.
+/// A key that an earlier program ignored does not lock a log: it is reported, and the log is judged as before. What
+/// was always wrong is still refused.
 #[test]
-fn a_log_with_a_key_that_nothing_heeds_opens() {
+fn a_log_with_a_key_without_effect_opens() {
     for (of, key) in [
         ("[[angle]]\nname = \"a\"\nof = \"incidence\"\ndesign = 2.0\nbase = 900\n", "base"),
         ("[[angle]]\nname = \"a\"\nof = \"upright\"\nbase = 900\n", "base"),
@@ -99,9 +100,9 @@ fn a_log_with_a_key_that_nothing_heeds_opens() {
     );
 }
 
-/// Every way of asking less of something rigged is named; asking more is not.
+/// Every way to demand less of something rigged is reported; demanding more is not.
 #[test]
-fn a_loosened_limit_is_named() {
+fn a_loosened_limit_is_reported() {
     let old = format!(
         "{HEAD}[[angle]]\nname = \"left\"\nof = \"incidence\"\ndesign = 2.0\ntolerance = 0.25\n\
          [[cable]]\nname = \"c\"\nlower = 250\nupper = 300\n[[bolt]]\nname = \"b\"\nlower = 20\nupper = 30\n\

@@ -36,7 +36,7 @@ fn a_withdrawn_withdrawal_makes_its_target_count_again() {
 }
 
 #[test]
-fn the_start_the_future_and_itself_cannot_be_withdrawn() {
+fn the_start_a_later_entry_and_itself_cannot_be_withdrawn() {
     let stage = What::Stage(StageBegun::new("ribs"));
     let entries = log([started(), withdraw(1), withdraw(3), withdraw(5), stage, withdraw(5)]);
     let gone = Withdrawn::of(&entries);
@@ -44,9 +44,9 @@ fn the_start_the_future_and_itself_cannot_be_withdrawn() {
 }
 
 proptest! {
-    /// Told the slow way: read forward, each withdrawal that is itself in force at the end, asked one by one.
+    /// Compared with the slow way: read forward and ask one by one about each withdrawal in force at the end.
     #[test]
-    fn the_same_as_asking_each_one(targets in prop::collection::vec(1_u64..12, 1..12)) {
+    fn the_result_equals_asking_each_withdrawal_in_turn(targets in prop::collection::vec(1_u64..12, 1..12)) {
         let entries = log(std::iter::once(note()).chain(targets.iter().map(|t| withdraw(*t))));
         fn in_force(entries: &[Entry], seq: u64) -> bool {
             !entries.iter().any(|e| match e.what {

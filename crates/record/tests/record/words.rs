@@ -1,9 +1,9 @@
-//! What is one word: the same in JSON as in a plan, and as it always was, since logs are kept for years.
+//! Enums written as words: the same in JSON as in a plan, and unchanged, since logs are kept for years.
 
 use record::plan::{Acceptance, Attitude, Direction, Side};
 use record::{Facing, GateState, InstrumentKind, Source};
 
-/// These are the words of an enum, in order, written and read.
+/// Checks the words of an enum, in order, written and read.
 macro_rules! written {
     ($of:ty: $($word:literal)+) => {
         assert_eq!(<$of>::ALL.map(<$of>::word), [$($word),+]);

@@ -43,11 +43,11 @@ pub struct TakeSettled {
     pub amount: Amount,
     /// The same as the instrument sent it; none where that is not known.
     pub text: Option<String>,
-    /// Standard deviation of the samples, in the unit used inside.
+    /// Standard deviation of the samples, in the base unit.
     pub scatter: f64,
     /// How many samples were averaged.
     pub samples: u32,
-    /// Step of the instrument's display, in the unit used inside.
+    /// Step of the instrument's display, in the base unit.
     pub resolution: f64,
     /// True if it had not settled when it was taken.
     pub unsettled: bool,

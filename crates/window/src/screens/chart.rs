@@ -50,7 +50,7 @@ pub struct Chart {
     pub x: Span,
     /// In the unit shown.
     pub y: Span,
-    /// How its values are shown. What is handed in is in the unit used inside.
+    /// How its values are shown. What is handed in is in the base unit.
     pub scale: Scale,
     pub grows: Grows,
 }

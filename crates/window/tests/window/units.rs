@@ -1,4 +1,4 @@
-//! A plan in other units: no screen says a number in the unit used inside.
+//! A plan in other units: no screen says a number in the base unit.
 
 use crate::common::{Bench, hand, live, paint, states};
 use bench::{DeviceView, Live, Shown};
@@ -170,7 +170,7 @@ fn a_plan_without_units_shows_nothing_in_inches_and_pounds() {
     }
 }
 
-/// The walk itself would find a number in the unit used inside, in a sentence and on the plate.
+/// The walk itself would find a number in the base unit, in a sentence and on the plate.
 #[test]
 fn the_walk_finds_what_it_looks_for() {
     assert!(in_units("lower it 11.9 mm, then", &["mm"]).is_some());

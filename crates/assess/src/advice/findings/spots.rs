@@ -47,7 +47,7 @@ fn side(limit: Option<f64>, value: f64, lower: bool) -> Option<f64> {
     limit.map(|l| if lower { value - l } else { l - value })
 }
 
-/// Up to the next value that is shown: a tenth in the unit used inside, as fine in another.
+/// Up to the next value that is shown: a tenth in the base unit, as fine in another.
 fn up_to(scale: Scale, value: f64) -> f64 {
     let tenths = libm::exp10(scale.decimals(1) as f64);
     scale.unit().to_base(libm::ceil(scale.number(value) * tenths - 1e-9) / tenths)

@@ -1,4 +1,4 @@
-//! Reading the reference data, and the log relative error: how many digits of a certified value are right.
+//! Reads the reference data, and gives the log relative error: how many digits of a certified value are right.
 #![allow(
     dead_code,
     clippy::unwrap_used,
@@ -40,7 +40,7 @@ pub fn lre(got: f64, certified: f64) -> f64 {
     if error == 0.0 { 15.0 } else { (-error.log10()).clamp(0.0, 15.0) }
 }
 
-/// One file of reference data: lines of words before `DATA`, rows of numbers after.
+/// One file of reference data: lines of text before `DATA`, rows of numbers after.
 pub struct Reference {
     facts: Vec<Vec<String>>,
     /// Rows as typed.
@@ -58,7 +58,7 @@ impl Reference {
         Self { facts, rows }
     }
 
-    /// The numbers behind `name`.
+    /// The numbers after `name`.
     pub fn fact(&self, name: &str) -> Vec<f64> {
         let found = self.facts.iter().find(|f| f[0] == name).unwrap();
         found[1..].iter().map(|w| w.parse().unwrap()).collect()

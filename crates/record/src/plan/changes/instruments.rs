@@ -1,11 +1,11 @@
-//! What an instrument claims more than it did, by a new plan or entered again by itself.
+//! What an instrument claims beyond what it claimed before, in a new plan or entered again.
 
 use super::PlanChange;
 use super::found::wider;
 use crate::{Instrument, Limits};
 use quantity::shown::significant;
 
-/// The facts by which an instrument claims more than it did under the same name, or by which its check runs out later.
+/// The facts by which an instrument claims more than before under the same name, or by which its check expires later.
 #[must_use]
 pub fn claims(before: &Instrument, after: &Instrument) -> Vec<PlanChange> {
     let number = |n: Option<f64>| n.map(|n| significant(n, 4));

@@ -1,4 +1,4 @@
-//! The keys by which a new plan asks for less than the old one.
+//! The keys by which a new plan demands less than the old one.
 
 use super::found::{Found, Sides, key, wider};
 use super::instruments::claims;
@@ -43,14 +43,14 @@ pub fn keys(old: &Plan, new: &Plan) -> Found {
     found
 }
 
-/// One point that goes stale with the rework of another.
+/// A point that a rework of another makes stale.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
 struct Staled {
     of: Point,
     stale: Point,
 }
 
-/// Parts that are no longer in the plan, and with them whatever had to be proven of them.
+/// Parts that are no longer in the plan, and with them whatever had to be proven about them.
 fn gone(old: &Plan, new: &Plan, found: &mut Found) {
     let names = |plan: &Plan| -> BTreeSet<String> {
         let of = |list: &str, names: Vec<&String>| -> Vec<String> {

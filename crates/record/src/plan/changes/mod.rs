@@ -1,7 +1,7 @@
 //! What differs between two plans, and which differences are looser.
 //!
-//! Every key is compared as it is written, so that no key can be forgotten here; what a key means is judged apart, and only
-//! to say whether the new plan asks for less.
+//! Every key is compared as written, so that none can be forgotten. What a key means is judged separately, and only
+//! to decide whether the new plan demands less.
 
 mod found;
 mod instruments;
@@ -16,16 +16,16 @@ use found::Sides;
 use std::collections::BTreeSet;
 use std::fmt;
 
-/// A key whose value is not the same.
+/// A key whose value changed.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct PlanChange {
     /// The key, as `tolerance.station` or `station.S7.span`.
     pub key: String,
-    /// Its value in the old plan as written; `None` where it was not there.
+    /// Its value in the old plan, as written; `None` if it was not there.
     pub old: Option<String>,
     /// Its value in the new plan.
     pub new: Option<String>,
-    /// True where the new plan asks for less by it.
+    /// Whether the new plan demands less by this key.
     pub looser: bool,
 }
 
@@ -38,14 +38,15 @@ impl fmt::Display for PlanChange {
 }
 
 impl PlanChange {
-    /// The words under which a loosened key is left open until it is carried past: `looser: tolerance.station 0.25 -> 0.30`.
+    /// The text of the open item for a loosened key, open until it is carried past: `looser: tolerance.station 0.25
+    /// -> 0.30`.
     #[must_use]
     pub fn open_item(&self) -> String {
         format!("looser: {self}")
     }
 }
 
-/// Everything in which the text of a plan differs from another's, by key. Both are plans that can be read.
+/// All differences between the texts of two plans, by key. Both plans must be readable.
 #[must_use]
 pub fn changes(old: &PlanText<'_>, new: &PlanText<'_>) -> Vec<PlanChange> {
     let (before, after) = (written::keys(old.text), written::keys(new.text));
@@ -61,7 +62,7 @@ pub fn changes(old: &PlanText<'_>, new: &PlanText<'_>) -> Vec<PlanChange> {
             looser: looser.contains_key(key),
         })
         .collect();
-    // What is looser by a key that is not written itself, as a stage that is gone with all its keys.
+    // Looser changes whose key is not written itself, such as a stage that is gone with all its keys.
     for (key, sides) in looser {
         if all.iter().any(|change| change.key == key) {
             continue;
@@ -76,6 +77,6 @@ pub fn changes(old: &PlanText<'_>, new: &PlanText<'_>) -> Vec<PlanChange> {
 #[derive(Clone, Copy, Debug)]
 pub struct PlanText<'a> {
     pub text: &'a str,
-    /// What it means.
+    /// The plan it describes.
     pub plan: &'a Plan,
 }

@@ -1,4 +1,4 @@
-//! What a new plan asks less of the rigged aeroplane.
+//! Where a new plan demands less of the rigged aeroplane.
 
 use super::found::{Found, key, wider};
 use crate::plan::{Plan, RigCheck, RigValue, Share, Tension};
@@ -8,14 +8,14 @@ fn checks(plan: &Plan) -> BTreeMap<String, RigCheck<'_>> {
     plan.rig_checks().into_iter().map(|check| (check.name.clone(), check)).collect()
 }
 
-/// What was rigged is still in the plan under these names.
+/// The names of everything rigged in the plan.
 pub fn names(plan: &Plan) -> Vec<String> {
     let checks = plan.rig_checks().into_iter().filter(RigCheck::has_limits).map(|check| check.name);
     let wings = plan.rigging.wings.iter().map(|wing| wing.about());
     checks.chain(wings).map(|name| format!("rigging.{name}")).collect()
 }
 
-/// Limits that are wider, and whatever else makes a value pass that did not.
+/// Limits that are wider, and any other change that lets a value pass that did not pass before.
 pub fn keys(old: &Plan, new: &Plan, found: &mut Found) {
     for before in &old.rigging.wings {
         let Some(now) = new.rigging.wings.iter().find(|w| w.name == before.name) else { continue };
@@ -40,7 +40,7 @@ pub fn keys(old: &Plan, new: &Plan, found: &mut Found) {
     }
 }
 
-/// True where another value would follow from the same readings.
+/// Whether the same readings would give a different value.
 fn made_otherwise(before: &RigValue<'_>, now: &RigValue<'_>) -> bool {
     let sums = |a: &[Share<'_>], b: &[Share<'_>]| {
         let differ = |(a, b): (&Share<'_>, &Share<'_>)| {
@@ -60,7 +60,7 @@ fn made_otherwise(before: &RigValue<'_>, now: &RigValue<'_>) -> bool {
         (RigValue::Sweep(a), RigValue::Sweep(b)) => a.base != b.base,
         (RigValue::Travel(a), RigValue::Travel(b)) => a.by != b.by,
         (RigValue::Tension(a), RigValue::Tension(b)) => {
-            // A chart that was changed may ask for less at some temperature.
+            // A changed chart may demand less at some temperature.
             let chart = matches!(a.tension, Tension::Chart { .. });
             (chart && a.tension != b.tension) || (&a.size, &a.riser) != (&b.size, &b.riser)
         }

@@ -1,4 +1,4 @@
-//! A plan's text as a flat list of keys and values.
+//! The text of a plan as a flat list of keys and values.
 
 use std::collections::BTreeMap;
 use toml::Spanned;
@@ -7,7 +7,7 @@ use toml::de::{DeTable, DeValue};
 /// The longest value shown, in characters.
 const LONGEST: usize = 120;
 
-/// Every key with its value as written; the tables of a list are told apart by their names.
+/// Every key with its value as written. The tables of a list are told apart by name.
 pub fn keys(text: &str) -> BTreeMap<String, String> {
     let mut all = BTreeMap::new();
     if let Ok(table) = DeTable::parse(text) {
@@ -40,18 +40,18 @@ fn inner(path: &str, table: &DeTable<'_>, all: &mut BTreeMap<String, String>) {
     }
 }
 
-/// A small table inside one, as a tolerance with two sides or a screw.
+/// Whether it is a small table used as one value, such as a tolerance with two sides or a screw.
 fn is_one_value(path: &str, table: &DeTable<'_>) -> bool {
     path.contains('.') && !table.values().any(|v| v.get_ref().is_table() || v.get_ref().is_array())
 }
 
-/// What a table of a list is called: its name, the spar it is about, or its place.
+/// What a table of a list is called: its name, the spar it belongs to, or its position.
 fn name(table: &DeTable<'_>, place: usize) -> String {
     let text = |key| table.get(key).and_then(|v| v.get_ref().as_str()).map(str::to_owned);
     text("name").or_else(|| text("spar")).unwrap_or_else(|| (place + 1).to_string())
 }
 
-/// A value as it is written, a text without its quotes.
+/// A value as written; a text without its quotes.
 fn written(value: &DeValue<'_>) -> String {
     match value {
         DeValue::String(text) => text.to_string(),
@@ -73,7 +73,7 @@ fn written(value: &DeValue<'_>) -> String {
     }
 }
 
-/// A long value by its two ends, so that a change at either is seen.
+/// Shortens a long value to its two ends, so that a change at either end shows.
 pub fn short(text: &str) -> String {
     if text.chars().count() <= LONGEST {
         return text.to_owned();

@@ -6,12 +6,13 @@ use unicode_normalization::UnicodeNormalization;
 /// The first of the names that look the same.
 pub struct Alike {
     pub name: String,
-    /// True while all that look so are plain ASCII.
+    /// Whether every name that looks like this is plain ASCII.
     pub all_plain: bool,
 }
 
-/// What a name looks like: two names that look alike give the same text. The skeleton of Unicode Technical Standard 39 after
-/// compatibility normalisation (NFKC), without what is invisible, blanks of any kind and number as one.
+/// What a name looks like: names that look alike give the same text. This is the skeleton of Unicode Technical
+/// Standard 39 after compatibility normalisation (NFKC), without invisible characters, and with any run of blanks as
+/// one.
 pub fn looks(name: &str) -> String {
     if name.is_ascii() {
         return without_blanks(name.bytes().map(ascii_looks).collect());
@@ -19,7 +20,7 @@ pub fn looks(name: &str) -> String {
     without_blanks(bones(name))
 }
 
-/// What an ASCII character looks like: where all are, what one looks like does not depend on its neighbours.
+/// What an ASCII character looks like. In an all-ASCII name this does not depend on its neighbours.
 fn ascii_looks(byte: u8) -> &'static str {
     static KNOWN: [OnceLock<String>; 128] = [const { OnceLock::new() }; 128];
     KNOWN[usize::from(byte & 0x7f)].get_or_init(|| bones(char::from(byte).encode_utf8(&mut [0; 4])))
@@ -30,7 +31,7 @@ fn bones(name: &str) -> String {
     skeleton(&visible).filter(|c| !is_invisible(*c)).collect()
 }
 
-/// The skeleton of Unicode Technical Standard 39, of text without what is invisible.
+/// The skeleton of Unicode Technical Standard 39 for a text without invisible characters.
 fn skeleton(text: &str) -> impl Iterator<Item = char> {
     let looks = |c: char| {
         let known = prototype(c);
@@ -39,14 +40,14 @@ fn skeleton(text: &str) -> impl Iterator<Item = char> {
     text.nfd().flat_map(looks).nfd()
 }
 
-/// What a decomposed character looks like, where it looks like another.
+/// The character that a decomposed character looks like, if any.
 fn prototype(c: char) -> Option<&'static str> {
     let row = FROM.binary_search(&u32::from(c)).ok()?;
     let begin = row.checked_sub(1).map_or(0, |before| ENDS[before]);
     TO.get(usize::from(begin)..usize::from(ENDS[row]))
 }
 
-// Of each character that looks like another, and where what it looks like ends in one text.
+// For each character that looks like another: the character, and where its prototype ends in one long text.
 include!(concat!(env!("OUT_DIR"), "/looks.rs"));
 
 fn without_blanks(bones: String) -> String {
@@ -95,8 +96,8 @@ mod tests {
             ("S1", "S\u{200b}1"),         // zero width space
             ("S1", "S1\u{fe0f}"),         // a variation selector
             ("S1", "\u{ff33}\u{ff11}"),   // full width
-            ("rib 1", "rib\u{a0}1"),      // a blank that does not break
-            ("rib 1", "rib \u{2009}1"),   // a thin blank more
+            ("rib 1", "rib\u{a0}1"),      // a no-break space
+            ("rib 1", "rib \u{2009}1"),   // an additional thin space
             ("post", "\u{440}\u{43e}st"), // Cyrillic er, o
         ] {
             assert_eq!(looks(a), looks(b), "{a:?} {b:?}");

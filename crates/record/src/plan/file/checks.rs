@@ -1,4 +1,4 @@
-//! What must hold between the parts of a plan.
+//! Rules that hold between the parts of a plan.
 
 use super::alike::{Alike, looks};
 use super::mistake::Mistake;
@@ -8,7 +8,7 @@ use crate::plan::{Bush, Plan, Shaft, Station};
 use std::collections::btree_map::Entry;
 use std::collections::{BTreeMap, BTreeSet};
 
-/// Names taken so far, by what they are names of.
+/// The names in use, by what they name.
 pub struct Names<'m> {
     mistakes: &'m Mistakes<'m>,
     taken: BTreeSet<(&'static str, String)>,
@@ -16,19 +16,19 @@ pub struct Names<'m> {
 }
 
 impl<'m> Names<'m> {
-    /// None yet.
+    /// No names yet.
     pub fn new(mistakes: &'m Mistakes<'m>) -> Self {
         Self { mistakes, taken: BTreeSet::new(), alike: BTreeMap::new() }
     }
 
-    /// Takes a name; one taken already is noted as a mistake and still handed back.
+    /// Takes a name. A name already in use is reported as a mistake and still returned.
     pub fn take(&mut self, of: &'static str, name: Option<Name>) -> Option<String> {
         let Name { text: name, span } = name?;
         if !self.taken.insert((of, name.clone())) {
             let taken = Mistake::NameTaken { of, name: name.clone() };
             self.mistakes.note(span, taken, Some("give each its own name".to_owned()));
         } else if let Some(other) = self.looks_like(of, &name) {
-            let right = "one of them has letters of another alphabet or invisible characters; type it anew";
+            let right = "one of them has letters of another alphabet or invisible characters; type it again";
             let alike = Mistake::LooksLike { of, name: name.clone(), other };
             self.mistakes.note(span, alike, Some(right.to_owned()));
         }
@@ -37,7 +37,8 @@ impl<'m> Names<'m> {
 }
 
 impl Names<'_> {
-    /// The name taken before that this one looks like, unless both are plain ASCII: those a person can type apart.
+    /// The earlier name that this one looks like, unless both are plain ASCII, which a person can tell apart by
+    /// typing.
     fn looks_like(&mut self, of: &'static str, name: &str) -> Option<String> {
         let plain = name.is_ascii();
         match self.alike.entry((of, looks(name))) {
@@ -55,7 +56,7 @@ impl Names<'_> {
     }
 }
 
-/// At least two stations, each at a place of its own.
+/// Checks that there are at least two stations, at different places.
 pub fn check_stations(root: &Table<'_, '_>, stations: &[Station]) {
     let listed = root.value("station");
     let span = listed.map_or(0..0, toml::Spanned::span);
@@ -71,7 +72,7 @@ pub fn check_stations(root: &Table<'_, '_>, stations: &[Station]) {
         );
         return;
     }
-    // Stations that could not be read have mistakes of their own.
+    // Stations that could not be read have their own mistakes.
     if stations.len() != given {
         return;
     }
@@ -92,7 +93,7 @@ pub fn check_stations(root: &Table<'_, '_>, stations: &[Station]) {
     }
 }
 
-/// The shaft must be thinner than every bore.
+/// Checks that the shaft is thinner than every bore.
 pub fn check_shaft(root: &Table<'_, '_>, shaft: Option<&Shaft>, bushes: &[Bush]) {
     let Some(shaft) = shaft.filter(|_| bushes.len() == root.count("bush")) else { return };
     for (place, bush) in bushes.iter().enumerate() {
@@ -103,7 +104,7 @@ pub fn check_shaft(root: &Table<'_, '_>, shaft: Option<&Shaft>, bushes: &[Bush])
     }
 }
 
-/// So few points that they can all be listed; `None` if there are too many.
+/// Checks that the points are few enough to list; `None` if there are too many.
 pub fn check_size(root: &Table<'_, '_>, plan: &Plan) -> Option<()> {
     let (points, most) = (plan.point_count(), Plan::MAX_POINTS);
     if points <= most {

@@ -1,4 +1,4 @@
-//! What is wrong with a plan, where, and what would be right.
+//! What is wrong with a plan, where, and what to write instead.
 
 use super::mistake::Mistake;
 use std::error::Error;
@@ -11,18 +11,18 @@ pub struct PlanError {
     pub line: usize,
     /// Column in characters, from 1.
     pub column: usize,
-    /// The line, or the part of a long one around the mistake; what a terminal cannot show is replaced.
+    /// The line, or the part of a long line around the mistake; characters that a terminal cannot show are replaced.
     pub text: String,
-    /// How many characters of `text` come before the mistake.
+    /// How many characters of `text` are before the mistake.
     pub indent: usize,
     /// How many characters the mark covers.
     pub width: usize,
     pub what: Mistake,
-    /// What would be right, where that can be said.
+    /// What to write instead, if that is known.
     pub right: Option<String>,
 }
 
-/// The mistakes found in a plan, in the order of the text; never empty.
+/// The mistakes found in a plan, in text order; never empty.
 #[derive(Clone, Debug, PartialEq)]
 pub struct PlanErrors {
     errors: Vec<PlanError>,
@@ -38,7 +38,7 @@ impl PlanErrors {
         Self { errors, more }
     }
 
-    /// The mistakes; in a text full of them the first twenty that were found.
+    /// The mistakes; at most the first twenty found.
     #[must_use]
     pub fn errors(&self) -> &[PlanError] {
         &self.errors
@@ -61,7 +61,7 @@ impl PlanError {
         let line_text = text.get(line_start..).and_then(|rest| rest.lines().next()).unwrap_or_default();
         let column = before.get(line_start..).unwrap_or_default().chars().count();
         let marked = text.get(start..end).and_then(|marked| marked.lines().next()).unwrap_or_default();
-        // A long line is shown from a little before the place meant.
+        // Show a long line from a little before the mistake.
         let skipped = column.saturating_sub(EXCERPT / 2);
         let indent = column - skipped;
         Self {
@@ -84,7 +84,7 @@ fn floor_boundary(text: &str, at: usize) -> usize {
     at
 }
 
-/// What a terminal shows in one place and is not steered by.
+/// Replaces a character that a terminal would not show in one cell or would obey.
 fn visible(c: char) -> char {
     match c {
         '\t' => ' ',
@@ -96,7 +96,7 @@ fn visible(c: char) -> char {
     }
 }
 
-/// A piece of the plan's text, short and harmless enough for a message.
+/// A piece of the plan's text, made short and safe for a message.
 pub(super) fn quoted(text: &str) -> String {
     const LONGEST: usize = 60;
     let mut out: String = text.chars().take(LONGEST).map(visible).collect();
@@ -134,7 +134,7 @@ impl fmt::Display for PlanErrors {
 }
 
 impl Error for PlanErrors {
-    /// The first of them.
+    /// The first mistake.
     fn source(&self) -> Option<&(dyn Error + 'static)> {
         self.errors.first().map(|error| &error.what as _)
     }

@@ -7,12 +7,12 @@ use crate::plan::Plan;
 use crate::{Date, DialRow, DialTable, Instrument, InstrumentKind, TapeFacts};
 use quantity::{Kind, Unit};
 
-/// Largest error in proportion to the value that an instrument can state and still be one.
+/// Largest believable proportional error of an instrument.
 const MOST_SCALE: f64 = 0.5;
-/// Largest thermal expansion of a tape or caliper, per kelvin.
+/// Largest believable thermal expansion of a tape or caliper, per kelvin.
 const MOST_EXPANSION: f64 = 1e-3;
 
-/// One instrument; its numbers are bare in the unit used inside, or texts with a unit.
+/// Reads one instrument; its numbers are bare in the base unit, or texts with a unit.
 pub fn instrument(t: &Table<'_, '_>, names: &mut Names<'_>) -> Option<Instrument> {
     let name = names.take("instrument", t.name("name"));
     let kind = t.required_word("kind", &InstrumentKind::WORDS);
@@ -20,7 +20,7 @@ pub fn instrument(t: &Table<'_, '_>, names: &mut Names<'_>) -> Option<Instrument
     let (tape, tables) = (tape(t, kind), tables(t, kind));
     let divisions = t.value("table").is_some();
     let size = |key: &'static str, zero: bool| {
-        // A dial that only its table makes a force of has no unit.
+        // A dial that only its table converts to a force has no unit.
         let value = if divisions { t.number(key) } else { in_its_unit(t, key, kind) }?;
         if value > 0.0 || (zero && value == 0.0) {
             return Some(value);
@@ -32,7 +32,7 @@ pub fn instrument(t: &Table<'_, '_>, names: &mut Names<'_>) -> Option<Instrument
     let quantity = kind.and_then(InstrumentKind::quantity);
     let unit = if divisions { None } else { unit(t, quantity) };
     if divisions && let Some(at) = t.value("unit") {
-        t.wrong(at, "unit", "left out beside a [[instrument.table]]: its dial shows divisions");
+        t.wrong(at, "unit", "left out beside an [[instrument.table]]: its dial shows divisions");
     }
     let range = match quantity {
         _ if divisions => t.limits_any("range"),
@@ -75,7 +75,7 @@ fn in_its_unit(t: &Table<'_, '_>, key: &'static str, kind: Option<InstrumentKind
     }
 }
 
-/// What pull and weight do to a tape.
+/// How pull and weight affect a tape.
 fn tape(t: &Table<'_, '_>, kind: Option<InstrumentKind>) -> Option<TapeFacts> {
     let pull = t.positive("pull", Kind::Force);
     let above_zero = |key: &'static str| {
@@ -96,10 +96,10 @@ fn tape(t: &Table<'_, '_>, kind: Option<InstrumentKind>) -> Option<TapeFacts> {
     if kind != Some(InstrumentKind::Tape)
         && let Some(at) = t.value(first)
     {
-        t.wrong(at, first, "of a tape alone");
+        t.wrong(at, first, "left out: only a tape has it");
     }
     if pull.is_none() {
-        t.missing("pull", "give the pull under which the tape is right, as \"50 N\"");
+        t.missing("pull", "give the pull at which the tape reads true, as \"50 N\"");
     }
     if section.is_some() != modulus.is_some() {
         t.missing("section", "give both: section in mm² and modulus in N/mm²");
@@ -112,7 +112,7 @@ fn tables(t: &Table<'_, '_>, kind: Option<InstrumentKind>) -> Vec<DialTable> {
     if let Some(at) = t.value("table")
         && kind != Some(InstrumentKind::Tensiometer)
     {
-        t.wrong(at, "table", "of a tensiometer alone");
+        t.wrong(at, "table", "left out: only a tensiometer has tables");
     }
     let table = |table: Table<'_, '_>| {
         let cable = table.required_text("cable").map(|cable| cable.text);
@@ -140,8 +140,8 @@ fn tables(t: &Table<'_, '_>, kind: Option<InstrumentKind>) -> Vec<DialTable> {
     tables.into_iter().filter_map(table).collect()
 }
 
-/// The unit it shows: as `unit` says, else the one its resolution is written in. A display in degrees and minutes is no
-/// reason to take a bare number for minutes.
+/// The unit it shows: from `unit`, else the unit of its resolution. A display in degrees and minutes does not mean
+/// that a bare number is minutes.
 fn unit(t: &Table<'_, '_>, quantity: Option<Kind>) -> Option<Unit> {
     if let Some(Name { text, span }) = t.text("unit") {
         let unit = quantity::unit_named(&text).filter(|unit| quantity.is_none_or(|q| q == unit.kind()));
@@ -155,7 +155,7 @@ fn unit(t: &Table<'_, '_>, quantity: Option<Kind>) -> Option<Unit> {
         .filter(|unit| !matches!(unit, Unit::ArcMinute | Unit::ArcSecond | Unit::Ratio))
 }
 
-/// A calendar date, as a text or as TOML's own.
+/// A calendar date, as a text or as a TOML date.
 fn date(t: &Table<'_, '_>, key: &'static str) -> Option<Date> {
     let value = t.value(key)?;
     let written = match value.get_ref().as_datetime() {

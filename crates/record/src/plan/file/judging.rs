@@ -5,7 +5,7 @@ use crate::Limits;
 use crate::plan::{Acceptance, Rule, Tolerances};
 use quantity::{Degrees, Kind, Millimetres};
 
-/// The rule of decision; what is left out is as by default.
+/// Reads the decision rule; what is left out has its default.
 pub fn rule(t: Table<'_, '_>) -> Rule {
     let mut rule = Rule::default();
     if let Some(acceptance) = t.word("acceptance", &Acceptance::WORDS) {
@@ -27,7 +27,7 @@ pub fn rule(t: Table<'_, '_>) -> Rule {
     rule
 }
 
-/// The tolerances that are given.
+/// Reads the tolerances that are given.
 pub fn tolerances(t: Table<'_, '_>) -> Tolerances {
     let degrees = |key| -> Option<Limits<Degrees>> { Some(t.limits(key, Kind::Angle)?.map(Degrees::new)) };
     let tolerances = Tolerances {

@@ -19,7 +19,7 @@ pub enum Mistake {
     NotToml(#[source] toml::de::Error),
     #[error("this plan is of format {found}, written for a newer program; this one reads format {known}")]
     Newer { found: u32, known: u32 },
-    #[error("the {0} is not complete")]
+    #[error("the {0} is incomplete")]
     Incomplete(&'static str),
     // Keys and values
     #[error("{table} lacks `{key}`")]
@@ -55,28 +55,28 @@ pub enum Mistake {
     // Names
     #[error("there is already a {of} named `{name}`")]
     NameTaken { of: &'static str, name: String },
-    #[error("the {of} `{name}` cannot be told by eye from the {of} `{other}`")]
+    #[error("the {of} `{name}` looks like the {of} `{other}`")]
     LooksLike { of: &'static str, name: String, other: String },
     #[error("there is no {of} named `{name}`")]
     NoneNamed { of: &'static str, name: String },
     #[error("there is no spar `{0}`")]
     NoSpar(String),
     // The wing
-    #[error("a plan is of one [wing] in its jig or of the rigged [aeroplane], not of both")]
+    #[error("a plan is for one [wing] in its jig or for the rigged [aeroplane], not for both")]
     WingAndAeroplane,
     #[error("the root datum ({root} mm) must be inboard of the tip datum ({tip} mm)")]
     DatumOrder { root: f64, tip: f64 },
     #[error("a twist profile needs at least two stations; the plan has {0}")]
     FewStations(usize),
-    #[error("all {count} stations stand at the same span, {span}")]
+    #[error("all {count} stations are at the same span, {span}")]
     AllAtOneSpan { count: usize, span: Millimetres },
-    #[error("the stations `{first}` and `{second}` both stand at {span}")]
+    #[error("the stations `{first}` and `{second}` are both at {span}")]
     TwoAtOneSpan { first: String, second: String, span: Millimetres },
     #[error("the bore of `{bush}` must be wider than the shaft, {shaft}")]
     NarrowBore { bush: String, shaft: Millimetres },
     #[error("it has a screw or shims, not both")]
     ScrewAndShims,
-    #[error("this plan comes to {points} points to measure; the most is {most}")]
+    #[error("this plan has {points} points to measure; the most is {most}")]
     ManyPoints { points: usize, most: usize },
     // Stages
     #[error("stage `{first}` closes the wing already; `{second}` cannot too")]
@@ -89,23 +89,21 @@ pub enum Mistake {
     ManyListed(usize),
     // Instruments
     #[error(
-        "a table has two rows or more, {{ dial = 48, force = \"70 lbf\" }}; the tension grows with the dial"
+        "a table has at least two rows, {{ dial = 48, force = \"70 lbf\" }}; the tension increases with the dial"
     )]
     DialTable,
     // The rigged aeroplane
     #[error(transparent)]
     NotAPoint(PointParseError),
-    #[error("`{0}` is nothing rigged in this plan")]
+    #[error("`{0}` is not a rigged point of this plan")]
     NotRigged(Point),
-    #[error("`{first}` and `{second}` do not go together: one quantity, two things")]
+    #[error("`{first}` and `{second}` do not go together: give two things of one quantity")]
     NotTogether { first: Point, second: Point },
-    #[error(
-        "a pair goes from one mark on the middle (right = 0) to two marks that lie alike, left and right"
-    )]
+    #[error("a pair goes from one mark on the middle (right = 0) to two marks placed alike, left and right")]
     NoPair,
-    #[error("`{0}` is no incidence of this plan, as in rig-incidence@left tip")]
+    #[error("`{0}` is not an incidence of this plan, such as rig-incidence@left tip")]
     NoIncidence(Point),
-    #[error("station `{station}` or `{point}` is there twice")]
+    #[error("station `{station}` or `{point}` is listed twice")]
     StationTwice { station: String, point: Point },
 }
 
@@ -114,7 +112,7 @@ pub enum Mistake {
 pub enum BadText {
     #[error("must not be empty")]
     Empty,
-    #[error("must stand on one line and hold no control characters")]
+    #[error("must be on one line, without control characters")]
     Control,
     #[error("has at most {0} characters")]
     TooLong(usize),
@@ -127,6 +125,6 @@ pub enum BadName {
     Space,
     #[error("has at most {0} characters")]
     TooLong(usize),
-    #[error("must not hold `{0}`: points are written with it")]
+    #[error("must not contain `{0}`: it is used in writing points")]
     OfAPoint(char),
 }

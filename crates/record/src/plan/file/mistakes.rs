@@ -1,19 +1,19 @@
-//! Where the mistakes of a plan are collected while it is read.
+//! Collects the mistakes of a plan while it is read.
 
 use super::error::{PlanError, PlanErrors};
 use super::mistake::Mistake;
 use std::cell::{Cell, RefCell};
 use std::ops::Range;
 
-/// The most mistakes kept; further ones are counted.
+/// The most mistakes kept; the rest are counted.
 const KEPT: usize = 20;
 
 /// Where the text of a plan comes from.
 #[derive(Clone, Copy, PartialEq, Eq)]
 pub enum Source {
-    /// Somebody wrote it now, and can mend it.
+    /// Somebody is writing it now, and can correct it.
     Written,
-    /// A log holds it: what an earlier program let be must not shut the log.
+    /// A log holds it. A mistake that an earlier program accepted must not lock the log.
     Log,
 }
 
@@ -27,17 +27,17 @@ pub struct Mistakes<'t> {
 }
 
 impl<'t> Mistakes<'t> {
-    /// None yet.
+    /// No mistakes yet.
     pub fn in_text(text: &'t str) -> Self {
         Self::of(text, Source::Written)
     }
 
-    /// None yet, in a text from there.
+    /// No mistakes yet, in a text from this source.
     pub fn of(text: &'t str, source: Source) -> Self {
         Self { text, source, unused: RefCell::default(), found: RefCell::default(), more: Cell::new(0) }
     }
 
-    /// Notes a key without effect: a mistake in a new plan, a remark on one that a log holds.
+    /// Notes a key without effect: a mistake in a new plan, a remark on a plan in a log.
     pub fn unused(&self, span: Range<usize>, what: Mistake) {
         match self.source {
             Source::Written => self.note(span, what, None),
@@ -67,22 +67,22 @@ impl<'t> Mistakes<'t> {
         self.found.borrow_mut().push((at, PlanError::at(self.text, span, what, right)));
     }
 
-    /// Counts a mistake without looking at it.
+    /// Counts a mistake without details.
     pub fn one_more(&self) {
         self.more.set(self.more.get() + 1);
     }
 
-    /// True once further mistakes are only counted, so that nothing need be found out about them.
+    /// Whether further mistakes are only counted, so that no details are needed.
     pub fn full(&self) -> bool {
         self.found.borrow().len() >= KEPT
     }
 
-    /// True if there are none.
+    /// Whether there are none.
     pub fn none(&self) -> bool {
         self.found.borrow().is_empty()
     }
 
-    /// All of them in the order of the text.
+    /// All mistakes, in text order.
     pub fn finish(self) -> PlanErrors {
         let mut found = self.found.into_inner();
         found.sort_by_key(|(at, _)| *at);

@@ -29,27 +29,27 @@ use table::Table;
 use toml::Spanned;
 use toml::de::DeTable;
 
-/// The version of the plan's form that this program reads.
+/// The plan format that this program reads.
 const FORMAT: u32 = 1;
 
 impl Plan {
     /// The longest plan read, in bytes.
     pub const MAX_BYTES: usize = 4 << 20;
-    /// The most of anything that a plan may list.
+    /// The most items in any list of a plan.
     pub const MAX_ITEMS: usize = 10_000;
-    /// The most points a plan may come to: stations, and for heights and the like stations times spars.
+    /// The most points in a plan: stations, and for heights and the like stations times spars.
     pub const MAX_POINTS: usize = 200_000;
 
     /// Reads a plan.
     ///
     /// # Errors
-    /// Every mistake found, each with line, column, the offending text and what would be right.
+    /// Every mistake found, with line, column, the text in question and what to write instead.
     pub fn parse(text: &str) -> Result<Self, PlanErrors> {
         Self::parse_from(text, Source::Written)
     }
 
-    /// Reads a plan that a log holds. A key without effect is no mistake there, and is in `unused`: whoever began the log was
-    /// not told so, and cannot change what is written.
+    /// Reads a plan that a log holds. There, a key without effect is not a mistake but is listed in `unused`: the
+    /// person who began the log was not told, and cannot change what is written.
     ///
     /// # Errors
     /// Every other mistake, as [`Plan::parse`].
@@ -72,7 +72,8 @@ impl Plan {
 }
 
 impl Instrument {
-    /// Reads an instrument from a text of its own: the keys of a plan's `[[instrument]]`, its tables as `[[table]]`.
+    /// Reads an instrument from a text of its own: the keys of a plan's `[[instrument]]`, with its tables as
+    /// `[[table]]`.
     ///
     /// # Errors
     /// Every mistake found, as for a plan.
@@ -133,7 +134,7 @@ fn document<'t>(text: &'t str, mistakes: &Mistakes<'_>) -> Option<Spanned<DeTabl
     }
 }
 
-/// `None` where the plan is of another form, so that nothing else in it can be judged.
+/// `None` if the plan has another format, so that nothing else in it can be checked.
 fn check_format(table: &Table<'_, '_>) -> Option<()> {
     let Some(value) = table.value("format") else {
         table.missing("format", "write format = 1 at the top");

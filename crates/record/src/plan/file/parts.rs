@@ -1,4 +1,4 @@
-//! The plan from its tables, and the parts that need few words each.
+//! Reads the plan from its tables, with the smaller parts.
 
 use super::checks::{Names, check_shaft, check_size, check_stations};
 use super::mistake::Mistake;
@@ -9,11 +9,11 @@ use super::{instruments, judging, rigging, spots, stages, supports, wing};
 use crate::plan::{Bay, Bush, ByName, Direction, Line, Plan, Rule, Sag, Shaft, Spar, Tolerances};
 use quantity::{Kind, Millimetres, Units};
 
-/// The whole plan; `None` where so much is wrong that there is none.
+/// The whole plan; `None` if the mistakes leave too little of it.
 pub fn plan(root: &Table<'_, '_>) -> Option<Plan> {
     let mut names = Names::new(root.mistakes());
     let aeroplane = root.table("aeroplane", "[aeroplane]");
-    // Of the aeroplane, [[wing]] is a list: the wings whose logs are taken up.
+    // In an aeroplane's plan, [[wing]] is a list: the wings whose logs are taken up.
     let taken_up =
         aeroplane.is_some() && root.value("wing").is_some_and(|w| w.get_ref().as_array().is_some());
     let wing_table = if taken_up { None } else { root.table("wing", "[wing]") };

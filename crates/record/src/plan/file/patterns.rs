@@ -1,4 +1,5 @@
-//! `incidence@*`, `offset@front:*`: patterns of points, with `*` for any run of characters as in a POSIX shell.
+//! Patterns of points such as `incidence@*` and `offset@front:*`, with `*` for any run of characters, as in a POSIX
+//! shell.
 
 use super::error::quoted;
 use super::mistake::Mistake;
@@ -8,17 +9,17 @@ use crate::Point;
 use crate::plan::Plan;
 use std::collections::{BTreeMap, BTreeSet};
 
-/// The most comparisons of a pattern with a point in one plan, so that no plan takes long to read.
+/// The most comparisons of a pattern with a point in one plan, to bound the time a plan takes to read.
 const MOST_COMPARED: usize = 10_000_000;
-/// The most points that all stages of a plan may list.
+/// The most points that all stages of a plan may list together.
 const MOST_LISTED: usize = 500_000;
 
-/// Whether the parts of the plan could all be read.
+/// Whether every part of the plan could be read.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Parts {
     /// They could.
     Whole,
-    /// Some could not, and what they would have been is not known.
+    /// Some parts could not be read, so their points are unknown.
     Lacking,
 }
 
@@ -34,14 +35,14 @@ pub struct Patterns<'p> {
 }
 
 impl<'p> Patterns<'p> {
-    /// Of this plan; where parts are lacking, a pattern that names nothing is passed over.
+    /// The points of this plan. If parts are missing, a pattern that matches nothing is ignored.
     pub fn of(plan: &'p Plan, parts: Parts, mistakes: &'p Mistakes<'p>) -> Self {
         let points: Vec<(String, Point)> = plan.points().into_iter().map(|p| (p.to_string(), p)).collect();
         let place = points.iter().enumerate().map(|(i, (name, _))| (name.clone(), i)).collect();
         Self { plan, parts, mistakes, points, place, compared: 0, listed: 0 }
     }
 
-    /// The points the patterns name, each once, in the plan's order. A pattern that names none is a mistake.
+    /// The points that the patterns match, each once, in plan order. A pattern that matches none is a mistake.
     pub fn expand(&mut self, patterns: Vec<Name>) -> Vec<Point> {
         let mut hit = BTreeSet::new();
         let innermost = self.plan.stations.first().map(|s| s.name.as_str());
@@ -61,7 +62,8 @@ impl<'p> Patterns<'p> {
                     self.compared += 1;
                     if matches(&pattern, name) {
                         any = true;
-                        // A step ends at its station: none ends at the innermost, so `walk@*` does not ask for one.
+                        // A step ends at its station. None ends at the innermost one, so `walk@*` does not ask for
+                        // it.
                         let (_, point) = &self.points[i];
                         if !(point.kind().row().is_step() && Some(point.place()) == innermost) {
                             hit.insert(i);
@@ -95,7 +97,7 @@ impl<'p> Patterns<'p> {
     }
 }
 
-/// Greedy matching of `*`: each part between stars is found as early as possible.
+/// Greedy matching of `*`: each part between stars is matched as early as possible.
 fn matches(pattern: &str, name: &str) -> bool {
     let mut parts = pattern.split('*');
     let Some(mut rest) = parts.next().and_then(|first| name.strip_prefix(first)) else {

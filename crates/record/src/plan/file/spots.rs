@@ -1,4 +1,4 @@
-//! Spot checks from their tables.
+//! Reads spot checks.
 
 use super::checks::Names;
 use super::table::{Name, Table};
@@ -13,14 +13,14 @@ const QUANTITIES: [(&str, Kind); 5] = [
     ("temperature", Kind::Temperature),
 ];
 
-/// One spot check, alone or in its place of a row.
+/// One spot check, alone or in its place in a row.
 pub fn spot(t: &Table<'_, '_>, names: &mut Names<'_>) -> Option<Spot> {
     let name = names.take("spot check", t.name("name"));
     let quantity = t.required_word("quantity", &QUANTITIES);
     let limits = match quantity {
         Some(kind) => t.lower_upper(kind),
         None => {
-            // The quantity is wrong, not the limits: they are known here.
+            // The quantity is wrong, not the limits: mark them as known.
             t.known("lower");
             t.known("upper");
             None

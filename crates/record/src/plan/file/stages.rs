@@ -1,4 +1,4 @@
-//! The stages of the build and the rules of rework, with their patterns turned into points.
+//! Reads the stages of the build and the rework rules, and turns their patterns into points.
 
 use super::checks::Names;
 use super::mistake::Mistake;
@@ -6,8 +6,8 @@ use super::patterns::{Parts, Patterns};
 use super::table::{Name, Table, list};
 use crate::plan::{Plan, ReworkRule, Stage};
 
-/// Puts stages, rules of rework and what is only recorded into the plan. Where parts of it could not be
-/// read, a pattern that names nothing is no mistake of its own.
+/// Adds stages, rework rules and record-only points to the plan. If parts of the plan could not be read, a pattern
+/// that matches nothing is not reported.
 pub fn read_into(plan: &mut Plan, root: &Table<'_, '_>, parts: Parts, names: &mut Names<'_>) {
     let mut patterns = Patterns::of(plan, parts, root.mistakes());
     let record_only = patterns.expand(root.texts("record_only"));
@@ -19,7 +19,7 @@ pub fn read_into(plan: &mut Plan, root: &Table<'_, '_>, parts: Parts, names: &mu
     plan.reworks = reworks;
 }
 
-/// At most one stage closes the wing.
+/// Checks that at most one stage closes the wing.
 fn check_closing(root: &Table<'_, '_>, stages: &[Stage]) {
     let mut closing = stages.iter().enumerate().filter(|(_, s)| s.closes);
     if let (Some((_, first)), Some((place, second))) = (closing.next(), closing.next())
@@ -52,7 +52,7 @@ fn stage(t: &Table<'_, '_>, patterns: &mut Patterns<'_>, names: &mut Names<'_>) 
             open.push(item);
         }
         if open.len() > Plan::MAX_ITEMS / 10 {
-            t.missing("end of `open`", "a stage leaves at most 1000 things open");
+            t.missing("end of `open`", "a stage can leave at most 1000 things open");
             break;
         }
     }

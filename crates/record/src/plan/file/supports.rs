@@ -1,4 +1,4 @@
-//! Supports, posts and feet from their tables.
+//! Reads supports, posts and feet.
 
 use super::checks::Names;
 use super::error::quoted;
@@ -7,7 +7,7 @@ use super::table::{Name, Table, list};
 use crate::plan::{Adjust, Direction, Foot, Post, Spar, Support, Travel};
 use quantity::{Kind, Millimetres, nearest};
 
-/// The spar named by `spar`, which must be one of the plan's.
+/// The spar named by `spar`, which must be in the plan.
 pub fn known_spar(t: &Table<'_, '_>, spars: &[Spar]) -> Option<Name> {
     t.wants("spar", "name the spar it belongs to");
     let spar = t.text("spar")?;
@@ -57,7 +57,7 @@ pub fn post(t: &Table<'_, '_>, names: &mut Names<'_>) -> Option<Post> {
     Some(Post { name: name?, span: Millimetres::new(span?), feet })
 }
 
-/// `travel = 12` both ways, or `travel = { minus = 4, plus = 8 }`; none is no travel.
+/// `travel = 12` in both directions, or `travel = { minus = 4, plus = 8 }`; absent means no travel.
 fn travel(t: &Table<'_, '_>) -> Option<Travel> {
     let Some(value) = t.value("travel") else { return Some(Travel::NONE) };
     if value.get_ref().as_table().is_none() {
@@ -78,7 +78,7 @@ fn travel(t: &Table<'_, '_>) -> Option<Travel> {
     })
 }
 
-/// `screw = { per_turn = 1.25, clockwise = "raises" }` or `shims = [0.1, 0.2]`; neither is a fixed support.
+/// `screw = { per_turn = 1.25, clockwise = "raises" }` or `shims = [0.1, 0.2]`; without either the support is fixed.
 fn adjust(t: &Table<'_, '_>, direction: Option<Direction>) -> Option<Adjust> {
     let (screw, shims) = (t.value("screw"), t.value("shims"));
     let adjust = match (screw, shims) {
@@ -88,7 +88,7 @@ fn adjust(t: &Table<'_, '_>, direction: Option<Direction>) -> Option<Adjust> {
         }
         (None, None) => {
             if t.value("travel").is_some() {
-                t.missing("screw", "what has travel has a screw or shims to move it by");
+                t.missing("screw", "something with travel needs a screw or shims to move it");
             }
             return Some(Adjust::Fixed);
         }

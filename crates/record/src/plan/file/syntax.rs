@@ -1,6 +1,6 @@
-//! What may be meant where the text is not TOML.
+//! Guesses what was meant where the text is not TOML.
 
-/// What would be right at a place where TOML cannot be read.
+/// What to write where TOML cannot be read.
 pub fn hint(text: &str, at: usize) -> String {
     let before = text.get(..at).unwrap_or(text);
     let start = before.rfind('\n').map_or(0, |n| n + 1);
@@ -15,11 +15,11 @@ pub fn hint(text: &str, at: usize) -> String {
             return "write the decimal mark as a point, as in 0.35".to_owned();
         }
         if value.len() < 40 && !value.contains(['"', '[', '{']) {
-            return format!("a value with a unit stands in quotes: {} = \"{value}\"", key.trim_end());
+            return format!("put a value with a unit in quotes: {} = \"{value}\"", key.trim_end());
         }
     }
     if value.is_empty() {
         return format!("write a value after {} =", key.trim());
     }
-    "texts stand in quotes, lists between [ and ], and several values in a line between { and }".to_owned()
+    "put texts in quotes, lists between [ and ], and several values on one line between { and }".to_owned()
 }

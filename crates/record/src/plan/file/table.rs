@@ -1,4 +1,4 @@
-//! Reading a table of the plan: each key asked for by name, whatever is left over named as unknown.
+//! Reads a table of the plan: each key is asked for by name, and the rest are reported as unknown.
 
 mod values;
 
@@ -55,24 +55,24 @@ impl<'a, 'i> Table<'a, 'i> {
         self.table.get(key)
     }
 
-    /// Says that a key is known here, though it is read later or not at all.
+    /// Marks a key as known, though it is read later or not at all.
     pub fn known(&self, key: &'static str) {
         self.asked.borrow_mut().insert(key);
     }
 
-    /// Says that a key is missing.
+    /// Reports a missing key.
     pub fn missing(&self, key: &'static str, right: &str) {
         self.mistakes.note(self.span(), Mistake::Lacks { table: self.name, key }, Some(right.to_owned()));
     }
 
-    /// Says that a key is missing, if it is.
+    /// Reports a key if it is missing.
     pub fn wants(&self, key: &'static str, right: &str) {
         if self.value(key).is_none() {
             self.missing(key, right);
         }
     }
 
-    /// Names every unknown key, with the nearest known one.
+    /// Reports every unknown key, with the nearest known one.
     pub fn finish(self) {
         let asked = self.asked.into_inner();
         for (key, _) in self.table {
@@ -100,12 +100,12 @@ impl<'a, 'i> Table<'a, 'i> {
         self.read_text(self.value(key)?, key)
     }
 
-    /// The same without its place.
+    /// The same without its position.
     pub fn string(&self, key: &'static str) -> Option<String> {
         self.text(key).map(|text| text.text)
     }
 
-    /// The same, said to be missing if it is.
+    /// The same; reported if missing.
     pub fn required_text(&self, key: &'static str) -> Option<Name> {
         if self.value(key).is_none() {
             self.missing(key, &format!("write {key} = \"...\""));
@@ -113,12 +113,12 @@ impl<'a, 'i> Table<'a, 'i> {
         self.text(key)
     }
 
-    /// A name: required, one to 80 characters, nothing in it that points are written with.
+    /// A name: required, one to 80 characters, without characters used in writing points.
     pub fn name(&self, key: &'static str) -> Option<Name> {
         self.checked_name(self.required_text(key)?)
     }
 
-    /// The name if it is well made; what is wrong with it is noted.
+    /// The name if it is valid; otherwise its mistake is noted.
     pub fn checked_name(&self, name: Name) -> Option<Name> {
         let text = &name.text;
         let why = if text.trim() != text {
@@ -144,7 +144,7 @@ impl<'a, 'i> Table<'a, 'i> {
         Some(Table::new(inner, value.span(), name, self.mistakes))
     }
 
-    /// A list of tables; empty if the key is not there. More than `most` are refused.
+    /// A list of tables; empty if the key is absent. More than `most` are refused.
     pub fn tables(&self, key: &'static str, name: &'static str, most: usize) -> Vec<Table<'a, 'i>> {
         let Some(value) = self.value(key) else { return Vec::new() };
         let Some(list) = value.get_ref().as_array() else {
@@ -170,14 +170,14 @@ impl<'a, 'i> Table<'a, 'i> {
         self.value(list).and_then(|v| v.get_ref().as_array()).map_or(0, |a| a.len())
     }
 
-    /// Where a key of one table of a list is, for what is found wrong later.
+    /// The position of a key in one table of a list, for mistakes found later.
     pub fn span_of(&self, list: &'static str, place: usize, key: &str) -> Range<usize> {
         let item = self.value(list).and_then(|v| v.get_ref().as_array()).and_then(|a| a.get(place));
         let value = item.and_then(|item| item.get_ref().as_table()?.get(key));
         value.or(item).map_or(0..0, Spanned::span)
     }
 
-    /// A list of texts; empty if the key is not there.
+    /// A list of texts; empty if the key is absent.
     pub fn texts(&self, key: &'static str) -> Vec<Name> {
         let Some(value) = self.value(key) else { return Vec::new() };
         let Some(list) = value.get_ref().as_array() else {
@@ -191,12 +191,12 @@ impl<'a, 'i> Table<'a, 'i> {
         texts
     }
 
-    /// Says that a key has no effect here.
+    /// Reports a key that has no effect here.
     pub fn unused(&self, value: &Spanned<DeValue<'i>>, key: &'static str, wanted: &'static str) {
         self.mistakes.unused(value.span(), Mistake::MustBe { key, wanted: wanted.into() });
     }
 
-    /// Says that a value is not what it should be.
+    /// Reports a wrong value.
     pub fn wrong(
         &self,
         value: &Spanned<DeValue<'i>>,
@@ -230,7 +230,7 @@ const LONGEST_TEXT: usize = 400;
 /// The most characters of a name.
 const LONGEST_NAME: usize = 80;
 
-/// Every table of a list, read and finished; those that could not be read are left out, their mistakes being noted.
+/// Reads every table of a list. Tables that could not be read are left out; their mistakes are noted.
 pub fn list<'a, 'i, T>(
     root: &Table<'a, 'i>,
     key: &'static str,

@@ -1,9 +1,9 @@
-//! The units of the plan, from their table.
+//! Reads the units of the plan.
 
 use super::table::Table;
 use quantity::{Unit, Units};
 
-/// The units that are given; what is left out is as it is used inside.
+/// The units given; the base unit for each one left out.
 pub fn units(t: Table<'_, '_>) -> Units {
     let given = [
         t.word("angle", &[("deg", Unit::Degree), ("deg-min", Unit::ArcMinute)]),

@@ -1,4 +1,4 @@
-//! The wing as a whole and its stations, from their tables.
+//! Reads the wing as a whole and its stations.
 
 use super::checks::Names;
 use super::mistake::Mistake;
@@ -6,10 +6,10 @@ use super::table::Table;
 use crate::plan::{Attitude, Identity, Material, PlumbSide, Side, Station, Wing};
 use quantity::{Degrees, Kind, Millimetres};
 
-/// Largest thermal expansion that anything a wing is made of has, per kelvin.
+/// Largest thermal expansion of anything a wing is made of, per kelvin.
 const MOST_EXPANSION: f64 = 1e-3;
 
-/// The wing as a whole; root and tip datum are the first and the last station unless given.
+/// Reads the wing as a whole; root and tip datum are the first and the last station unless given.
 pub fn wing(t: Table<'_, '_>, stations: &[Station]) -> Option<Wing> {
     let name = t.required_text("name").map(|name| name.text);
     let side = t.required_word("side", &Side::OF_A_WING);
@@ -39,7 +39,7 @@ pub fn wing(t: Table<'_, '_>, stations: &[Station]) -> Option<Wing> {
     })
 }
 
-/// The aeroplane in place of a wing: it has sides and parts, and need not have stations.
+/// Reads the aeroplane in place of a wing: it has sides and parts, and need not have stations.
 pub fn aeroplane(t: Table<'_, '_>) -> Option<Wing> {
     let name = t.required_text("name").map(|name| name.text);
     let material = t.table("material", "[aeroplane.material]").and_then(material);
@@ -58,7 +58,7 @@ pub fn aeroplane(t: Table<'_, '_>) -> Option<Wing> {
     })
 }
 
-/// The remark, and what goes on the papers.
+/// Reads the remark and the identity for the papers.
 fn papers(t: &Table<'_, '_>) -> (Option<String>, Identity) {
     let identity = Identity {
         serial: t.string("serial"),
@@ -101,7 +101,7 @@ pub fn station(t: &Table<'_, '_>, names: &mut Names<'_>) -> Option<Station> {
             t.wrong(at, key, "between -90° and 90°");
         }
     }
-    // A wing on edge is measured on a face at a right angle to the chord.
+    // A wing on edge is measured on a face square to the chord.
     if fixture.is_some_and(|a| a.abs() > 180.0)
         && let Some(at) = t.value("fixture")
     {

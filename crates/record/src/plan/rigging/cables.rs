@@ -3,16 +3,16 @@
 use crate::Limits;
 use quantity::Millimetres;
 
-/// What a cable's tension may be.
+/// The tension wanted in a cable.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Tension {
     /// The same at every temperature.
     Fixed(Option<Limits<f64>>),
-    /// By the chart for temperature, straight between its rows, with a tolerance about it.
+    /// From a chart by temperature, linear between its rows, with a tolerance.
     Chart {
-        /// By growing temperature; at least two.
+        /// By rising temperature; at least two rows.
         rows: Vec<ChartRow>,
-        /// How far it may be from the chart.
+        /// Permitted deviation from the chart.
         tolerance: Limits<f64>,
     },
 }
@@ -29,22 +29,22 @@ pub struct ChartRow {
 #[derive(Clone, Debug, PartialEq)]
 pub struct Cable {
     pub name: String,
-    /// What its tension may be.
+    /// The tension wanted.
     pub tension: Tension,
-    /// Its size and make, as the table of a tensiometer says it.
+    /// Its size and make, as in a tensiometer's table.
     pub size: Option<String>,
-    /// The riser of the tensiometer, where it has several tables for the size.
+    /// The riser of the tensiometer, if it has several tables for this size.
     pub riser: Option<String>,
-    /// Limit of error of the temperature by which its chart is read, in kelvin.
+    /// Limit of error of the temperature used with the chart, in kelvin.
     pub temperature_within: Option<f64>,
 }
 
-/// What is done about a nut's own drag.
+/// How a nut's own drag counts.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum DragRule {
-    /// It is added to the torque wanted, always.
+    /// It is always added to the torque wanted.
     Add,
-    /// It is added where it is at least 0.33 of the torque wanted.
+    /// It is added if it is at least 0.33 of the torque wanted.
     AddFromThird,
 }
 
@@ -54,37 +54,37 @@ pub struct WrenchExtension {
     pub lever: Millimetres,
     /// From the drive to the nut.
     pub length: Millimetres,
-    /// From straight ahead, degrees.
+    /// Angle from straight ahead, degrees.
     pub angle: f64,
 }
 
-/// A bolt whose torque is proven.
+/// A bolt whose torque must be proven.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Bolt {
     pub name: String,
-    /// The torque at the nut, drag apart.
+    /// The torque at the nut, without drag.
     pub limits: Option<Limits<f64>>,
-    /// The extension it is done up with.
+    /// The extension used to tighten it.
     pub extension: Option<WrenchExtension>,
-    /// What the nut itself may take to run down: less, and it locks no more.
+    /// Permitted torque to run the nut down; below the lower limit it no longer locks.
     pub drag: Option<Limits<f64>>,
-    /// What is done about drag; none where the plan's torque has it in it.
+    /// How drag counts; `None` if the torque in the plan includes it.
     pub drag_rule: Option<DragRule>,
 }
 
 impl Tension {
-    /// By how much the tension that the chart asks for changes a kelvin; zero without a chart or beyond it.
+    /// Change of the charted tension per kelvin; zero without a chart or outside it.
     #[must_use]
     pub fn per_kelvin(&self, temperature: f64) -> f64 {
         let Self::Chart { rows, .. } = self else { return 0.0 };
-        // Beside a corner the steeper side counts.
+        // At a corner of the chart, the steeper side counts.
         let slopes = rows.windows(2).filter(|pair| (pair[0].at..=pair[1].at).contains(&temperature));
         let slope =
             |pair: &[ChartRow]| ((pair[1].tension - pair[0].tension) / (pair[1].at - pair[0].at)).abs();
         slopes.map(slope).fold(0.0, f64::max)
     }
 
-    /// The limits at a temperature; `None` beyond the chart, or without a temperature where there is a chart.
+    /// The limits at a temperature; `None` outside the chart, or without a temperature if there is a chart.
     #[must_use]
     pub fn limits_at(&self, temperature: Option<f64>) -> Option<Limits<f64>> {
         match self {
@@ -97,7 +97,7 @@ impl Tension {
     }
 }
 
-/// Straight between the rows of a chart; `None` beyond its ends.
+/// Linear between the rows of a chart; `None` beyond its ends.
 fn by_chart(rows: &[ChartRow], at: f64) -> Option<f64> {
     rows.windows(2).find_map(|pair| {
         let (a, b) = (pair[0], pair[1]);

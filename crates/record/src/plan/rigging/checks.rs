@@ -1,4 +1,4 @@
-//! What must be proven of a rigged aeroplane: each thing with its limits and the points it rests on.
+//! What must be proven about a rigged aeroplane: each check with its limits and the points it rests on.
 
 use super::{
     AngleOf, Bolt, Cable, Control, Difference, Laid, RigAngle, RigStation, RigWing, Rigging, Symmetry,
@@ -9,80 +9,80 @@ use crate::{Limits, Point, PointKind};
 use quantity::Kind;
 use std::collections::BTreeMap;
 
-/// One thing that is judged.
+/// One thing to judge.
 #[derive(Clone, Debug, PartialEq)]
 pub struct RigCheck<'p> {
-    /// What it is called: `dihedral of left wing`.
+    /// Its name: `dihedral of left wing`.
     pub name: String,
     /// Its quantity.
     pub unit: Kind,
-    /// Its limits; none where the plan has none, and where they depend on the temperature.
+    /// Its limits; `None` if the plan has none, or if they depend on the temperature.
     pub limits: Option<Limits<f64>>,
     /// The points it rests on.
     pub points: Vec<Point>,
-    /// How its value follows from them.
+    /// How its value is computed from them.
     pub value: RigValue<'p>,
 }
 
-/// How a value follows from the readings.
+/// How a value is computed from the readings.
 #[derive(Clone, Debug, PartialEq)]
 pub enum RigValue<'p> {
-    /// It is the value of its point.
+    /// The value of its point.
     Own,
-    /// It is what its point differs by from this, in mm.
+    /// The difference of its point from this value, in mm.
     Deviation(f64),
-    /// The angle of a level, or of a rise over its base, less the fuselage's.
+    /// The angle of a level, or of a rise over its base, less the fuselage's tilt.
     Angle {
         angle: &'p RigAngle,
-        /// The fuselage's tilt that is taken off.
+        /// The fuselage's tilt to subtract.
         datum: Option<Datum>,
     },
-    /// The angle of a length over the distance of two plumb lines.
+    /// The angle of a length over the distance between two plumb lines.
     Sweep(&'p RigAngle),
-    /// A control at neutral, with this pitch of the fuselage, nose up, taken off.
+    /// A control at neutral, less this pitch of the fuselage (positive nose up).
     Neutral(Point),
-    /// Travel of a control, up or down; by a level its neutral comes second.
+    /// Travel of a control, up or down. With a level, the second point is its neutral.
     Travel(&'p Control),
     Tension(&'p Cable),
-    /// The torque at the nut; its drag comes second where there is a rule for it.
+    /// The torque at the nut. If there is a drag rule, the second point is the drag.
     Torque(&'p Bolt),
     Yaw(&'p Symmetry),
     Offset(&'p Symmetry),
-    /// The twist at a station less that in the jig, both from the wing's first station.
+    /// The twist at a station less that in the jig, both counted from the wing's first station.
     SinceJig(Box<SinceJig<'p>>),
-    /// A sum of other checks' values, each with its share: a difference is 1 and -1.
+    /// A weighted sum of other checks: a difference has weights 1 and -1.
     Sum(Vec<Share<'p>>),
 }
 
-/// A tilt that is taken off an angle.
+/// A tilt to subtract from an angle.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Datum {
     pub point: Point,
-    /// What it is multiplied by before it is added.
+    /// The tilt is multiplied by this and added.
     pub factor: f64,
 }
 
-/// A station that is measured on the aeroplane and was measured in the jig.
+/// A station measured on the aeroplane that was also measured in the jig.
 #[derive(Clone, Debug, PartialEq)]
 pub struct SinceJig<'p> {
     pub wing: &'p RigWing,
     /// The station that the twist counts from.
     pub from: &'p RigStation,
     pub station: &'p RigStation,
-    /// The twist on the aeroplane: the incidence at the station less that at the first one.
+    /// The twist on the aeroplane: incidence at the station less that at the first one.
     pub now: [Share<'p>; 2],
 }
 
-/// One check's share of a sum.
+/// One check's term in a sum.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Share<'p> {
-    /// What its value is multiplied by.
+    /// Its value is multiplied by this.
     pub share: f64,
     pub check: RigCheck<'p>,
 }
 
 impl RigCheck<'_> {
-    /// True where the plan says what passes.
+    /// Whether the plan gives limits.
     #[must_use]
     pub fn has_limits(&self) -> bool {
         match &self.value {
@@ -101,7 +101,7 @@ fn about(design: f64, tolerance: Option<Limits<f64>>) -> Option<Limits<f64>> {
 }
 
 impl Plan {
-    /// How the tape is held at a point, where a tape measures there and the plan says it.
+    /// How the tape is held at a point, if a tape measures there and the plan says so.
     #[must_use]
     pub fn tape_at(&self, point: &Point) -> Option<TapeHeld> {
         if point.kind() != PointKind::Distance {
@@ -110,7 +110,7 @@ impl Plan {
         self.rigging.distances.iter().find(|d| d.name == point.place()).and_then(|d| d.tape)
     }
 
-    /// Everything of the rigged aeroplane that has a value, in the order of work.
+    /// Every value of the rigged aeroplane, in the order of work.
     #[must_use]
     pub fn rig_checks(&self) -> Vec<RigCheck<'_>> {
         let r = &self.rigging;
@@ -172,19 +172,19 @@ impl Plan {
     }
 }
 
-/// What a level shows of the fuselage's tilt and of a part together.
+/// A level reading that contains the fuselage's tilt.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Tilted {
     /// The fuselage's pitch or roll.
     pub tilt: Point,
-    /// What is read while the fuselage lies so.
+    /// The point read while the fuselage has this tilt.
     pub read: Point,
-    /// The neutral that it counts from; where both were read with the fuselage as it was, its tilt drops out.
+    /// The neutral it counts from. If both were read with the fuselage at the same tilt, the tilt cancels.
     pub from: Option<Point>,
 }
 
 impl Plan {
-    /// Everything that is read against the fuselage's tilt.
+    /// Everything read against the fuselage's tilt.
     #[must_use]
     pub fn tilted(&self) -> Vec<Tilted> {
         let r = &self.rigging;
@@ -215,7 +215,7 @@ fn own<'p>(point: Point, unit: Kind, limits: Option<Limits<f64>>) -> RigCheck<'p
     RigCheck { name: name_of(&point), unit, limits, points: vec![point], value: RigValue::Own }
 }
 
-/// The kind of point that an angle is read at.
+/// The kind of point at which an angle is read.
 pub const fn kind_of(of: AngleOf) -> PointKind {
     match of {
         AngleOf::Rise => PointKind::Rise,
@@ -235,7 +235,8 @@ fn angle<'p>(r: &Rigging, a: &'p RigAngle) -> RigCheck<'p> {
             return check;
         }
         (AngleOf::Incidence, _) => tilt(PointKind::Pitch, -1.0),
-        // A fuselage right side up raises the right wing's tip, lowers the left one's and leans a fin to the left.
+        // With its right side up, a fuselage raises the right wing's tip, lowers the left wing's, and leans a fin to
+        // the left.
         (AngleOf::Dihedral | AngleOf::Rise, Some(Side::Left)) | (AngleOf::Upright, _) => {
             tilt(PointKind::Roll, 1.0)
         }
@@ -256,8 +257,8 @@ fn travel(control: &Control, kind: PointKind, limits: Option<Limits<f64>>) -> Ri
     RigCheck { value: RigValue::Travel(control), ..check }
 }
 
-/// Where a control is at neutral, by a level; the fuselage's pitch is taken off. Square to a swept hinge the level shows some of its
-/// roll too, so nothing is taken off there, and the plan may then have no limits.
+/// Where a control is at neutral, by a level, less the fuselage's pitch. Square to a swept hinge the level also shows
+/// part of the roll, so nothing is subtracted there, and the plan must not give limits.
 fn neutral<'p>(r: &Rigging, control: &'p Control) -> Option<RigCheck<'p>> {
     let TravelBy::Level { laid, hinge_sweep, .. } = control.by else { return None };
     let check = own(Point::at(PointKind::Neutral, &control.name), Kind::Angle, control.neutral);
@@ -273,12 +274,12 @@ fn difference<'p>(checks: &ReadAt<'_, 'p>, d: &Difference) -> Option<RigCheck<'p
     sum(checks, format!("difference {}", d.name), about(d.design, d.tolerance), &shares)
 }
 
-/// What is built in, what weight does, and what a couple does where one is hung.
+/// What is built in, what weight does, and, if a couple is hung, what the couple does.
 fn weight<'p>(checks: &ReadAt<'_, 'p>, w: &Weight) -> Vec<RigCheck<'p>> {
     let name = |what: &str| format!("{what} of {}", w.name);
     let built_in = about(w.design, w.built_in);
     let found = match &w.by {
-        // Upright it shows what is built in and the sag; upside down, as the level shows it, the sag less what is built in.
+        // Upright, the level shows built-in twist plus sag; upside down, it shows sag less built-in twist.
         WeightBy::TurnedOver { upright, inverted } => vec![
             sum(checks, name("built-in twist"), built_in, &[(0.5, upright), (-0.5, inverted)]),
             sum(checks, name("sag"), w.sag, &[(0.5, upright), (0.5, inverted)]),
@@ -292,7 +293,7 @@ fn weight<'p>(checks: &ReadAt<'_, 'p>, w: &Weight) -> Vec<RigCheck<'p>> {
     found.into_iter().flatten().collect()
 }
 
-/// A sum of what is read at these points; `None` where the plan has no such thing.
+/// A sum of readings at these points; `None` if the plan does not have them.
 fn sum<'p>(
     checks: &ReadAt<'_, 'p>,
     name: String,
@@ -325,10 +326,10 @@ fn since_jig<'p>(checks: &ReadAt<'_, 'p>, w: &'p RigWing) -> Vec<RigCheck<'p>> {
     others.iter().filter_map(change).collect()
 }
 
-/// Checks by the point that each is read at.
+/// Checks by the point at which each is read.
 pub type ReadAt<'c, 'p> = BTreeMap<&'c Point, &'c RigCheck<'p>>;
 
-/// The checks that are read at a point of their own; a yaw is made of several.
+/// The checks read at a point of their own; a yaw needs several points.
 pub fn read_at<'c, 'p>(checks: &'c [RigCheck<'p>]) -> ReadAt<'c, 'p> {
     let single = |c: &&RigCheck<'_>| {
         !matches!(c.value, RigValue::Yaw(_) | RigValue::Offset(_) | RigValue::Sum(_) | RigValue::SinceJig(_))

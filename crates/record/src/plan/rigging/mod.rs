@@ -17,9 +17,9 @@ use quantity::Millimetres;
 /// Everything that is rigged; empty in the plan of a wing in its jig.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Rigging {
-    /// The fuselage that every angle is reckoned from.
+    /// The fuselage that every angle is measured against.
     pub fuselage: Option<Fuselage>,
-    /// Angles of wings and tail, by a level or from plumb lines.
+    /// Angles of wings and tail, from a level or plumb lines.
     pub angles: Vec<RigAngle>,
     /// Control surfaces.
     pub controls: Vec<Control>,
@@ -28,11 +28,11 @@ pub struct Rigging {
     pub marks: Vec<Mark>,
     /// Distances between marks.
     pub distances: Vec<Distance>,
-    /// Distances of left and right that are fitted together.
+    /// Distances left and right that are fitted together.
     pub symmetries: Vec<Symmetry>,
-    /// Differences of two things, as left and right.
+    /// Differences of two things, such as left less right.
     pub differences: Vec<Difference>,
-    /// What a part's own weight does to it.
+    /// The effect of a part's own weight.
     pub weights: Vec<Weight>,
     /// Wings built in a jig, whose logs are taken up.
     pub wings: Vec<RigWing>,
@@ -51,7 +51,7 @@ pub struct RigWing {
     pub issue: Option<String>,
     /// Its stations that are measured again on the aeroplane; twist counts from the first.
     pub stations: Vec<RigStation>,
-    /// How far the twist at a station may have changed since the jig, degrees.
+    /// Permitted change of the twist at a station since the jig, degrees.
     pub change: Option<Limits<f64>>,
 }
 
@@ -65,20 +65,20 @@ pub struct RigStation {
 }
 
 impl RigWing {
-    /// What its log must prove, by name.
+    /// What its log must prove, as a name.
     #[must_use]
     pub fn about(&self) -> String {
         format!("{} from its jig", self.name)
     }
 
-    /// The change at a station since the jig, by name.
+    /// The name of the change at a station since the jig.
     #[must_use]
     pub fn change_at(&self, station: &RigStation) -> String {
         format!("change of {} at {} since the jig", self.name, station.name)
     }
 }
 
-/// The fuselage's datum, levelled both ways.
+/// The fuselage's datum, levelled in both directions.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Fuselage {
     pub name: String,
@@ -92,13 +92,13 @@ pub struct Fuselage {
 pub enum AngleOf {
     /// A wing or tailplane along its span, outboard end up.
     Dihedral,
-    /// The same, from the heights of two marks: how much the outer one lies above the inner one.
+    /// The same from the heights of two marks: how much higher the outer one is than the inner one.
     Rise,
     /// A wing or tailplane fore and aft, nose up.
     Incidence,
-    /// A fin from the vertical, its top to the right.
+    /// A fin against the vertical, positive top to the right.
     Upright,
-    /// A wing in plan, outboard end aft.
+    /// A wing in plan, positive outboard end aft.
     Sweep,
 }
 
@@ -107,16 +107,16 @@ pub enum AngleOf {
 pub struct RigAngle {
     /// The part.
     pub name: String,
-    /// What it is of.
+    /// Which angle.
     pub of: AngleOf,
-    /// Which side it is on; none for what stands in the middle.
+    /// Which side it is on; `None` in the middle.
     pub side: Option<Side>,
     /// The angle wanted.
     pub design: f64,
-    /// How far it may be from that.
+    /// Permitted deviation from the design.
     pub tolerance: Option<Limits<f64>>,
-    /// For a sweep: how far the outer plumb line hangs outboard of the inner one. For a rise: how far apart the two
-    /// marks are along the part.
+    /// For a sweep, the distance along the span between the two plumb lines. For a rise, the distance along the part
+    /// between the two marks.
     pub base: Option<Millimetres>,
 }
 
@@ -125,7 +125,7 @@ pub struct RigAngle {
 pub enum TravelBy {
     /// A level on the surface, at neutral and at the end.
     Level {
-        /// How it lies there.
+        /// How the level is laid.
         laid: Laid,
         /// Sweep of the hinge in plan, outboard end aft.
         hinge_sweep: f64,
@@ -134,7 +134,7 @@ pub enum TravelBy {
     },
     /// A length at the trailing edge.
     Length {
-        /// What it is of the circle that the trailing edge runs on.
+        /// Which line of the triangle or circle it is.
         by: LengthBy,
         /// The chord behind the hinge.
         chord: Millimetres,
@@ -166,7 +166,7 @@ pub struct Control {
     pub name: String,
     /// How its travel is read.
     pub by: TravelBy,
-    /// Where it may be at neutral, trailing edge up against the fuselage.
+    /// Permitted position at neutral, trailing edge up against the fuselage.
     pub neutral: Option<Limits<f64>>,
     /// Travel with the trailing edge up, or to the first side.
     pub up: Option<Limits<f64>>,
@@ -180,7 +180,7 @@ pub struct Control {
 #[derive(Clone, Debug, PartialEq)]
 pub struct Mark {
     pub name: String,
-    /// How far aft, from wherever the plan counts.
+    /// How far aft, from any origin the plan chooses.
     pub aft: Millimetres,
     /// How far right of the middle.
     pub right: Millimetres,
@@ -194,7 +194,7 @@ pub struct Distance {
     pub name: String,
     /// The marks, by their place in the plan's list.
     pub between: [usize; 2],
-    /// How far it may be from what the marks' places give.
+    /// Permitted deviation from the distance between the marks' places.
     pub tolerance: Option<Limits<f64>>,
     /// How the tape is held.
     pub tape: Option<TapeHeld>,
@@ -205,36 +205,36 @@ pub struct Distance {
 pub struct TapeHeld {
     /// The pull on it, N.
     pub pull: f64,
-    /// How far the pull may be off, N.
+    /// Limit of error of the pull, N.
     pub within: f64,
-    /// Equal spans over which it hangs free; none where it lies along its whole length.
+    /// Number of equal free spans; 0 if it is supported along its whole length.
     pub spans: u32,
 }
 
 /// Pairs of distances from marks on the middle to marks left and right, fitted for yaw and offset.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Symmetry {
-    /// What is judged: `wing`, `tailplane`.
+    /// What is judged, such as `wing` or `tailplane`.
     pub name: String,
     pub pairs: Vec<SymmetryPair>,
     /// Yaw, right side aft, degrees.
     pub yaw: Option<Limits<f64>>,
-    /// How far right of its middle the fuselage's line passes, mm.
+    /// How far right of the wing's middle the fuselage's line passes, mm.
     pub offset: Option<Limits<f64>>,
 }
 
-/// Two distances of a symmetry, by their places in the plan's list, and how the marks lie.
+/// Two distances of a symmetry, by their positions in the plan's list, and the geometry of their marks.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct SymmetryPair {
     /// To the left mark.
     pub left: usize,
     /// To the right mark.
     pub right: usize,
-    /// How far the mark on the middle lies aft of the other two, mm.
+    /// How far the mark on the middle is aft of the other two, mm.
     pub aft: f64,
-    /// How far it lies above them, mm.
+    /// How far it is above them, mm.
     pub up: f64,
-    /// How far they lie from the middle, mm.
+    /// How far they are from the middle, mm.
     pub out: f64,
 }
 
@@ -242,41 +242,41 @@ pub struct SymmetryPair {
 #[derive(Clone, Debug, PartialEq)]
 pub struct Difference {
     pub name: String,
-    /// The first, by the point that it is read at.
+    /// The first, by the point at which it is read.
     pub of: Point,
-    /// What is taken from it.
+    /// What is subtracted from it.
     pub less: Point,
     /// The difference wanted.
     pub design: f64,
-    /// How far it may be from that.
+    /// Permitted deviation from the design.
     pub tolerance: Option<Limits<f64>>,
 }
 
-/// What a part's own weight does to its angle: measured, never computed from sections.
+/// The effect of a part's own weight on its angle: measured, never computed from sections.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Weight {
     /// The part.
     pub name: String,
-    /// How it is told apart.
+    /// How the effect is separated.
     pub by: WeightBy,
     /// The angle wanted without weight.
     pub design: f64,
-    /// How far it may be from that.
+    /// Permitted deviation of the built-in angle.
     pub built_in: Option<Limits<f64>>,
-    /// How far weight may turn it.
+    /// Permitted sag.
     pub sag: Option<Limits<f64>>,
-    /// How far the couple may turn it.
+    /// Permitted response to the couple.
     pub response: Option<Limits<f64>>,
 }
 
-/// How weight is told apart from what is built in.
+/// How weight is separated from built-in twist.
 #[derive(Clone, Debug, PartialEq)]
 pub enum WeightBy {
-    /// The part is turned over, and its weight with it.
+    /// The part is turned over, which reverses the effect of its weight.
     TurnedOver {
         /// Read as it flies.
         upright: Point,
-        /// Read upside down, as the level shows it there.
+        /// Read upside down, as the level shows it.
         inverted: Point,
     },
     /// A known couple is hung on it.
@@ -285,13 +285,13 @@ pub enum WeightBy {
         without: Point,
         /// Read with it.
         with: Point,
-        /// What the couple's turn must be multiplied by to be that of the part's own weight: its moment over the couple.
+        /// The part's own moment divided by the couple: the response times this is the effect of the weight.
         weight_share: f64,
     },
 }
 
 impl Rigging {
-    /// What the places of its marks make of a distance, in mm; `None` for marks that are not there.
+    /// The distance between the nominal places of its marks, in mm; `None` if a mark is missing.
     #[must_use]
     pub fn nominal(&self, distance: &Distance) -> Option<f64> {
         let [a, b] = distance.between.map(|i| self.marks.get(i));

@@ -1,4 +1,4 @@
-//! Where the points of a rigged aeroplane are, and what each should be.
+//! The points of a rigged aeroplane, and the design value of each.
 
 use super::checks::kind_of;
 use super::{AngleOf, Control, RigAngle, Rigging, Tension, TravelBy};
@@ -6,7 +6,7 @@ use crate::{Limits, Point, PointKind};
 use quantity::Kind;
 
 impl Rigging {
-    /// The names that a kind of point can be at.
+    /// The names at which a kind of point can be.
     pub(crate) fn places(&self, kind: PointKind) -> Vec<&str> {
         let controls = |has: fn(&Control) -> bool| {
             self.controls.iter().filter(|c| has(c)).map(|c| c.name.as_str()).collect()
@@ -27,7 +27,7 @@ impl Rigging {
         }
     }
 
-    /// The quantity read at a point; `None` for one that is not there. Travel is read as the control's table says.
+    /// The quantity read at a point; `None` if it is not in the plan. A travel is read as the control's table says.
     pub(crate) fn quantity_of(&self, point: &Point) -> Option<Kind> {
         if !self.places(point.kind()).contains(&point.place()) {
             return None;
@@ -41,7 +41,7 @@ impl Rigging {
         })
     }
 
-    /// What the instrument should show at a point with the fuselage level, where the plan says.
+    /// What the instrument should show at a point with the fuselage level, if the plan says.
     pub(crate) fn design_of(&self, point: &Point) -> Option<f64> {
         let place = point.place();
         match point.kind() {
@@ -59,7 +59,7 @@ impl Rigging {
         }
     }
 
-    /// How long the base is, in mm, over which a fuselage that is not level raises what is read at a point; none where it does not.
+    /// The length, in mm, over which a tilted fuselage raises what is read at a point; `None` if it does not.
     #[must_use]
     pub fn raised_over(&self, point: &Point) -> Option<f64> {
         let at = |a: &&RigAngle| a.name == point.place() && a.of == AngleOf::Rise;
@@ -67,8 +67,8 @@ impl Rigging {
         angle.base.map(|base| base.value())
     }
 
-    /// About what a level shows of a control at a point, trailing edge up, in degrees: the middle of its limits; none where it
-    /// has none.
+    /// What a level should roughly show of a control at a point, trailing edge up, in degrees: the middle of its
+    /// limits; `None` without limits.
     #[must_use]
     pub fn level_shows(&self, point: &Point) -> Option<f64> {
         let control = self.controls.iter().find(|c| c.name == point.place())?;
@@ -84,7 +84,7 @@ impl Rigging {
         }
     }
 
-    /// The limits of what is read at a point itself, where it has some: play, a cable without a chart, a bolt without an
+    /// The limits of the reading at a point itself, if it has some: play, a cable without a chart, a bolt without an
     /// extension.
     #[must_use]
     pub fn limits_of(&self, point: &Point) -> Option<Limits<f64>> {

@@ -1,4 +1,5 @@
-//! The kinds of point of a rigged aeroplane. What stands in the middle (fuselage, fin) has its outboard end to the right.
+//! The kinds of point of a rigged aeroplane. Parts in the middle (fuselage, fin) have their outboard end to the
+//! right.
 
 use super::{ANGLES, LENGTHS, off};
 use crate::point::row::{
@@ -9,7 +10,7 @@ use quantity::Kind;
 
 const TORQUES: &str = "36.0   318 in-lb   26.5 ft-lb";
 
-/// What each kind has of its own; for the meaning see [`Row`].
+/// The columns that differ between the kinds; see [`Row`] for their meaning.
 struct Said {
     word: &'static str,
     words: &'static str,
@@ -19,7 +20,7 @@ struct Said {
     explained: Explained,
 }
 
-/// An angle that is read as it is.
+/// An angle that needs no conversion.
 const fn angle(said: Said) -> Row {
     let Said { word, words, short, above, below, explained } = said;
     Row {
@@ -151,8 +152,7 @@ pub(in crate::point) const UPRIGHT: Row = Row {
         below: off("it leans to the left", Go::Nowhere),
         explained: Explained {
             at: "PART",
-            how: "Lay the level against the fin or post. Read it; turn it end for end on the same place; read it again \
-                  (aft).",
+            how: "Lay the level against the fin or post. Read; turn it end for end on the same place; read (aft).",
             sign: "The top leaning to the right is +. The facing turns the sign, not you.",
             typed: ANGLES,
         },
@@ -197,8 +197,8 @@ pub(in crate::point) const NEUTRAL: Row = angle(Said {
     word: "neutral",
     words: "neutral",
     short: "at neutral",
-    above: off("it hangs high at neutral", Go::Nowhere),
-    below: off("it hangs low at neutral", Go::Nowhere),
+    above: off("it is high at neutral", Go::Nowhere),
+    below: off("it is low at neutral", Go::Nowhere),
     explained: Explained {
         at: "CONTROL",
         how: "Hold the control at neutral by its pin or mark and read the surface. For a surface with a chord in the \
@@ -215,8 +215,8 @@ pub(in crate::point) const TRAVEL_UP: Row = Row {
         word: "travel-up",
         words: "travel up",
         short: "at full up",
-        above: off("the travel up is long", Go::Nowhere),
-        below: off("the travel up is short", Go::Nowhere),
+        above: off("the travel up is too long", Go::Nowhere),
+        below: off("the travel up is too short", Go::Nowhere),
         explained: Explained {
             at: "CONTROL",
             how: "Move the surface to its stop up (a rudder's to the left) and read it with the same level on the same \
@@ -234,8 +234,8 @@ pub(in crate::point) const TRAVEL_DOWN: Row = Row {
         word: "travel-down",
         words: "travel down",
         short: "at full down",
-        above: off("the travel down is long", Go::Nowhere),
-        below: off("the travel down is short", Go::Nowhere),
+        above: off("the travel down is too long", Go::Nowhere),
+        below: off("the travel down is too short", Go::Nowhere),
         explained: Explained {
             at: "CONTROL",
             how: "Move the surface to its stop down (a rudder's to the right) and read it with the same level on the same \
@@ -288,11 +288,12 @@ pub(in crate::point) const DRAG: Row = moment(Said {
     word: "drag",
     words: "drag",
     short: "drag of the nut",
-    above: off("the nut drags hard", Go::Nowhere),
-    below: off("the nut drags little", Go::Nowhere),
+    above: off("the nut drags too much", Go::Nowhere),
+    below: off("the nut drags too little", Go::Nowhere),
     explained: Explained {
         at: "BOLT",
-        how: "Run the nut down by the wrench straight on it, without the extension, and read what it takes before it seats.",
+        how: "Put the wrench straight on the nut, without the extension, run it down, and read what it takes \
+            before it seats.",
         sign: "A torque, zero or more.",
         typed: TORQUES,
     },

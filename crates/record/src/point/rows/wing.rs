@@ -96,8 +96,8 @@ pub(in crate::point) const BORE: Row = Row {
     readings: Readings::OfOneState,
     design: Design::Bore,
     judgement: Judgement::Clearance,
-    above: off("the bore is large", Go::Nowhere),
-    below: off("the bore is small", Go::Nowhere),
+    above: off("the bore is too large", Go::Nowhere),
+    below: off("the bore is too small", Go::Nowhere),
     spoilers: Spoilers { impossible: -30.0, apart: 2.0 },
     explained: Explained {
         at: "BUSH",

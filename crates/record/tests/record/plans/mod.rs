@@ -2,7 +2,7 @@
 
 #![allow(dead_code, reason = "each test uses what it needs of this")]
 
-/// Every sort of part once, right as it stands.
+/// One part of every kind, all valid.
 pub const WHOLE: &str = r#"format = 1
 [wing]
 name = "whole"

@@ -11,7 +11,7 @@ const PLAIN: [&str; 11] =
 #[derive(Debug, Default)]
 pub(super) struct Header {
     pub(super) point: usize,
-    /// A column whose cells carry their own unit, or are in the unit used inside.
+    /// A column whose cells carry their own unit, or are in the base unit.
     pub(super) value: Option<usize>,
     pub(super) unit: Option<usize>,
     /// Columns with a unit in their head (`value_deg`).

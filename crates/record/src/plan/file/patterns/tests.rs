@@ -3,7 +3,7 @@
 use super::matches;
 
 #[test]
-fn stars_stand_for_any_run() {
+fn a_star_matches_any_run_of_characters() {
     for (pattern, name, hit) in [
         ("incidence@*", "incidence@S1", true),
         ("incidence@S1", "incidence@S1", true),

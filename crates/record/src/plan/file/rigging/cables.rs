@@ -1,4 +1,4 @@
-//! Cables and bolts from their tables.
+//! Reads cables and bolts.
 
 use super::super::checks::Names;
 use super::super::table::Table;
@@ -7,10 +7,10 @@ use crate::Limits;
 use crate::plan::{Bolt, Cable, ChartRow, DragRule, Plan, Tension, WrenchExtension};
 use quantity::{Kind, Millimetres};
 
-/// The longest extension of a wrench, in levers.
+/// The longest extension of a wrench, in lever lengths.
 const LONGEST: f64 = 10.0;
 
-/// A torque or a tension has no limit below zero.
+/// Checks that the limits of a torque or a tension are not below zero.
 fn not_below_zero(t: &Table<'_, '_>, limits: Option<Limits<f64>>) {
     for (key, limit) in [("lower", limits.and_then(|l| l.lower)), ("upper", limits.and_then(|l| l.upper))] {
         if let (Some(limit), Some(at)) = (limit, t.value(key))
@@ -45,7 +45,7 @@ pub fn cable(t: &Table<'_, '_>, names: &mut Names<'_>) -> Option<Cable> {
         t.wrong(
             at,
             "chart",
-            "at least two rows, { at = \"20 °C\", tension = \"70 lbf\" }, each at a temperature of its own",
+            "at least two rows, { at = \"20 °C\", tension = \"70 lbf\" }, each at a different temperature",
         );
     }
     let limits = t.lower_upper(Kind::Force);
@@ -73,12 +73,12 @@ pub fn cable(t: &Table<'_, '_>, names: &mut Names<'_>) -> Option<Cable> {
         t.unused(
             at,
             "temperature_within",
-            "of a cable with a chart: without one its tension does not depend on it",
+            "left out without a chart: the tension then does not depend on temperature",
         );
         temperature_within = None;
     }
     if let (Some(at), None) = (t.value("riser"), &size) {
-        t.unused(at, "riser", "beside the size of the cable");
+        t.unused(at, "riser", "left out without the size of the cable");
         riser = None;
     }
     Some(Cable { name: name?, tension, size, riser, temperature_within })
@@ -92,12 +92,12 @@ pub fn bolt(t: &Table<'_, '_>, names: &mut Names<'_>) -> Option<Bolt> {
     if let (Some(Limits { lower: Some(least), .. }), Some(at)) = (drag, t.value("drag"))
         && least < 0.0
     {
-        t.wrong(at, "drag", "what the nut takes at least, as { lower = \"3.5 in-lb\" }");
+        t.wrong(at, "drag", "the drag of the nut, as { lower = \"3.5 in-lb\" }");
     }
     let drag_rule =
         t.word("drag_rule", &[("add", DragRule::Add), ("add-from-third", DragRule::AddFromThird)]);
     if drag_rule == Some(DragRule::AddFromThird) && limits.is_none_or(|l| l.lower.is_none()) {
-        t.missing("lower", "this rule compares the drag with the least torque wanted");
+        t.missing("lower", "this rule compares the drag with the lowest torque wanted");
     }
     let (lever, length) = (t.positive("lever", Kind::Length), t.zero_or_more("extension", Kind::Length));
     let angle = t.quantity("angle", Kind::Angle).unwrap_or(0.0);
@@ -106,7 +106,7 @@ pub fn bolt(t: &Table<'_, '_>, names: &mut Names<'_>) -> Option<Bolt> {
             let gain = 1.0 + length * angle.to_radians().cos() / lever;
             if let Some(at) = t.value("extension") {
                 if gain <= 0.01 {
-                    t.wrong(at, "extension", "such that the nut does not lie at the grip or behind it");
+                    t.wrong(at, "extension", "such that the nut is not at the grip or behind it");
                 } else if length > LONGEST * lever {
                     t.wrong(at, "extension", "at most ten times the lever");
                 }
@@ -115,14 +115,14 @@ pub fn bolt(t: &Table<'_, '_>, names: &mut Names<'_>) -> Option<Bolt> {
         }
         (None, None) => {
             if let Some(at) = t.value("angle") {
-                t.unused(at, "angle", "that of an extension: give lever and extension too");
+                t.unused(at, "angle", "left out without an extension: give lever and extension too");
             }
             None
         }
         (lever, length) if unread(t, &[("lever", lever.is_some()), ("extension", length.is_some())]) => None,
         (lever, _) => {
             let absent = if lever.is_none() { "lever" } else { "extension" };
-            t.missing(absent, "give both, lever and extension, or neither");
+            t.missing(absent, "give both lever and extension, or neither");
             None
         }
     };

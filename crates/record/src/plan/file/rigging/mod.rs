@@ -1,4 +1,4 @@
-//! The rigged aeroplane from its tables.
+//! Reads the rigged aeroplane.
 
 mod cables;
 mod wings;
@@ -21,7 +21,7 @@ const STEEPEST: f64 = 80.0;
 /// Marks are mirror images of each other within this, in mm.
 const MIRRORED: f64 = 0.5;
 
-/// Everything that is rigged, but for the wings whose logs are taken up.
+/// Reads everything rigged, except the wings whose logs are taken up.
 pub fn rigging(root: &Table<'_, '_>, names: &mut Names<'_>) -> Rigging {
     let fuselage = root.table("fuselage", "[fuselage]").and_then(fuselage);
     let angles = list(root, "angle", "an [[angle]]", |t| angle(t, fuselage.is_some(), names));
@@ -48,7 +48,7 @@ pub fn rigging(root: &Table<'_, '_>, names: &mut Names<'_>) -> Rigging {
     }
 }
 
-/// What is made of two things: both must be in the plan, and of one quantity.
+/// Checks the differences of two things: both must be in the plan, and of one quantity.
 pub fn check_differences(root: &Table<'_, '_>, plan: &Plan) {
     let checks = plan.rig_checks();
     let read = read_at(&checks);
@@ -99,7 +99,7 @@ fn angle(t: &Table<'_, '_>, levelled: bool, names: &mut Names<'_>) -> Option<Rig
             ("sweep", AngleOf::Sweep),
         ],
     );
-    // Everything is read first: a wrong `of` must not make the other keys unknown.
+    // Read every key first: a wrong `of` must not make the others unknown.
     let name = t.name("name");
     let side = t.word("side", &Side::OF_A_WING);
     let design = match of {
@@ -111,7 +111,7 @@ fn angle(t: &Table<'_, '_>, levelled: bool, names: &mut Names<'_>) -> Option<Rig
     let base = t.positive("base", Kind::Length);
     let of = of?;
     let what = match of {
-        // Both judge the dihedral, and one name means one of them.
+        // Both judge the dihedral, so both use its names.
         AngleOf::Dihedral | AngleOf::Rise => "dihedral",
         AngleOf::Incidence => "incidence",
         AngleOf::Upright => "upright",
@@ -125,15 +125,19 @@ fn angle(t: &Table<'_, '_>, levelled: bool, names: &mut Names<'_>) -> Option<Rig
     }
     let base = match (of, t.value("base")) {
         (AngleOf::Sweep, None) => {
-            t.missing("base", "give how far apart along the span the two plumb lines hang");
+            t.missing("base", "give the distance along the span between the two plumb lines");
             None
         }
         (AngleOf::Rise, None) => {
-            t.missing("base", "give how far apart along the part the two marks are");
+            t.missing("base", "give the distance along the part between the two marks");
             None
         }
         (AngleOf::Dihedral | AngleOf::Incidence | AngleOf::Upright, Some(at)) => {
-            t.unused(at, "base", "of a sweep or a rise alone; a dihedral by heights is of = \"rise\"");
+            t.unused(
+                at,
+                "base",
+                "left out, except for a sweep or a rise; a dihedral by heights is of = \"rise\"",
+            );
             None
         }
         (_, _) => base,
@@ -141,13 +145,13 @@ fn angle(t: &Table<'_, '_>, levelled: bool, names: &mut Names<'_>) -> Option<Rig
     if matches!(of, AngleOf::Dihedral | AngleOf::Rise) && levelled && t.value("side").is_none() {
         t.missing(
             "side",
-            "write side = \"left\" or \"right\": the fuselage's roll counts the other way there",
+            "write side = \"left\" or \"right\": the sign of the fuselage's roll depends on it",
         );
     }
     Some(RigAngle { name: name?, of, side, design: design?, tolerance, base: base.map(Millimetres::new) })
 }
 
-/// True where one of these keys is there and could not be read, which has been said.
+/// Whether one of these keys is there and could not be read, which has been reported.
 fn unread(t: &Table<'_, '_>, keys: &[(&'static str, bool)]) -> bool {
     keys.iter().any(|(key, read)| !read && t.value(key).is_some())
 }
@@ -178,7 +182,7 @@ fn control(t: &Table<'_, '_>, levelled: bool, names: &mut Names<'_>) -> Option<C
     let by = match (laid, by, chord) {
         (Some(laid), None, None) => Some(TravelBy::Level { laid, hinge_sweep, hinge_dihedral }),
         (None, Some(by), Some(chord)) => Some(TravelBy::Length { by, chord: Millimetres::new(chord) }),
-        // A key that is there and wrong has been said.
+        // A key that is there and wrong has been reported.
         _ if unread(t, &[("laid", laid.is_some()), ("by", by.is_some()), ("chord", chord.is_some())]) => None,
         _ => {
             t.missing(
@@ -191,10 +195,14 @@ fn control(t: &Table<'_, '_>, levelled: bool, names: &mut Names<'_>) -> Option<C
     };
     for key in ["hinge_sweep", "hinge_dihedral"] {
         if let (Some(TravelBy::Length { .. }), Some(at)) = (by, t.value(key)) {
-            t.unused(at, key, "with a level alone: a length at the trailing edge is square to the hinge");
+            t.unused(
+                at,
+                key,
+                "left out unless a level is used: a length at the trailing edge is square to the hinge",
+            );
         }
     }
-    // A size that counts both ways is no limit of a travel: nothing would be too little.
+    // A symmetric tolerance is not a limit of a travel: no travel would be too small for it.
     let travel = |key: &'static str| {
         let limits = t.limits(key, Kind::Angle)?;
         let most = limits.upper.or(limits.lower);
@@ -210,13 +218,14 @@ fn control(t: &Table<'_, '_>, levelled: bool, names: &mut Names<'_>) -> Option<C
     if let Some(at) = t.value("neutral") {
         let why = match by {
             Some(TravelBy::Length { .. }) => {
-                Some("left out with by = and chord =: a length counts from neutral")
+                Some("left out beside by = and chord =: a length counts from neutral")
             }
             Some(TravelBy::Level { laid: Laid::Square, hinge_sweep, .. })
                 if levelled && hinge_sweep != 0.0 =>
             {
                 Some(
-                    "left out, or laid = \"fore-aft\": square to a swept hinge the level shows some of the fuselage's roll too",
+                    "left out, or laid = \"fore-aft\": square to a swept hinge, the level also shows part of \
+                        the fuselage's roll",
                 )
             }
             _ => None,
@@ -239,7 +248,7 @@ fn mark(t: &Table<'_, '_>, names: &mut Names<'_>) -> Option<Mark> {
     })
 }
 
-/// The place of a name in a list; where there is none, a mistake with the nearest.
+/// The position of a name in a list. If it is not there, a mistake that suggests the nearest.
 fn known(t: &Table<'_, '_>, key: &'static str, of: &'static str, names: &[&str]) -> Option<usize> {
     let Name { text, span } = t.required_text(key)?;
     let place = names.iter().position(|name| *name == text);
@@ -266,17 +275,14 @@ fn distance(t: &Table<'_, '_>, marks: &[Mark], names: &mut Names<'_>) -> Option<
         }
         (None, None, None) => None,
         (None, ..) => {
-            t.missing(
-                "pull",
-                "say with which pull the tape is held, as \"50 N\"; spans and pull_within say more of it",
-            );
+            t.missing("pull", "give the pull on the tape, as \"50 N\"; spans and pull_within need it");
             None
         }
     };
-    if let Some(held) = tape
+    if let (Some(held), Some(at)) = (tape, t.value("pull_within"))
         && held.within >= held.pull
     {
-        t.missing("pull_within", "a pull that can be nothing is no pull");
+        t.wrong(at, "pull_within", "less than the pull");
     }
     Some(Distance { name: name?, between: [from?, to?], tolerance, tape })
 }
@@ -313,7 +319,7 @@ fn symmetry(
     Some(Symmetry { name: name?, pairs, yaw, offset })
 }
 
-/// The pair, if its marks lie as those of a pair.
+/// The pair, if its marks are placed as those of a pair must be.
 fn mirrored(marks: &[Mark], distances: &[Distance], left: usize, right: usize) -> Option<SymmetryPair> {
     let (l, r) = (distances.get(left)?.between, distances.get(right)?.between);
     let middle = l.into_iter().find(|m| r.contains(m))?;
@@ -350,8 +356,8 @@ fn weight(t: &Table<'_, '_>, names: &mut Names<'_>) -> Option<Weight> {
         _ => {
             t.missing(
                 "upright",
-                "give two points, upright and inverted; or without and with a couple, the couple and own_moment, that of the part's \
-                 weight about the same line",
+                "give two points, upright and inverted; or without and with a couple, the couple, and \
+                    own_moment, the moment of the part's weight about the same line",
             );
             return None;
         }
@@ -371,7 +377,7 @@ fn point(t: &Table<'_, '_>, key: &'static str) -> Option<Point> {
 fn difference(t: &Table<'_, '_>, names: &mut Names<'_>) -> Option<Difference> {
     let name = names.take("difference", t.name("name"));
     let (of, less) = (point(t, "of"), point(t, "less"));
-    // Of whatever quantity the two are.
+    // In the quantity of the two points.
     let design = t.any_quantity("design").unwrap_or(0.0);
     let tolerance = t.limits_any("tolerance");
     Some(Difference { name: name?, of: of?, less: less?, design, tolerance })

@@ -1,4 +1,4 @@
-//! Wings built in a jig, from their tables.
+//! Reads wings built in a jig.
 
 use super::super::checks::Names;
 use super::super::mistake::Mistake;
@@ -8,7 +8,7 @@ use crate::PointKind;
 use crate::plan::{Plan, RigStation, RigWing, Side};
 use quantity::Kind;
 
-/// A station of a wing is read again where the aeroplane's incidence is.
+/// Checks that each station of a wing is read again at an incidence of the aeroplane.
 pub fn check_wings(root: &Table<'_, '_>, plan: &Plan) {
     for (i, wing) in plan.rigging.wings.iter().enumerate() {
         let note = |what| root.mistakes().note(root.span_of("wing", i, "station"), what, None);
@@ -24,7 +24,7 @@ pub fn check_wings(root: &Table<'_, '_>, plan: &Plan) {
     }
 }
 
-/// A wing whose log is taken up.
+/// Reads a wing whose log is taken up.
 pub fn wing(t: &Table<'_, '_>, names: &mut Names<'_>) -> Option<RigWing> {
     let name = names.take("wing", t.name("name"));
     let side = t.required_word("side", &Side::OF_A_WING);

@@ -8,12 +8,12 @@ use toml::Spanned;
 use toml::de::DeValue;
 
 impl<'i> Table<'_, 'i> {
-    /// A number or a text with a unit, of the given quantity, in the unit used inside.
+    /// A number, or a text with a unit, of this quantity, in the base unit.
     pub fn quantity(&self, key: &'static str, kind: Kind) -> Option<f64> {
         self.read_quantity(self.value(key)?, key, kind)
     }
 
-    /// The same, said to be missing if it is.
+    /// The same; reported if missing.
     pub fn required(&self, key: &'static str, kind: Kind) -> Option<f64> {
         if self.value(key).is_none() {
             self.missing(
@@ -24,12 +24,12 @@ impl<'i> Table<'_, 'i> {
         self.quantity(key, kind)
     }
 
-    /// The same, refused unless it is above zero.
+    /// The same; refused unless above zero.
     pub fn positive(&self, key: &'static str, kind: Kind) -> Option<f64> {
         self.quantity_where(key, kind, "above zero", |value| value > 0.0)
     }
 
-    /// The same, refused below zero.
+    /// The same; refused if below zero.
     pub fn zero_or_more(&self, key: &'static str, kind: Kind) -> Option<f64> {
         self.quantity_where(key, kind, "zero or more", |value| value >= 0.0)
     }
@@ -105,7 +105,7 @@ impl<'i> Table<'_, 'i> {
         found
     }
 
-    /// The same, said to be missing if it is.
+    /// The same; reported if missing.
     pub fn required_word<T: Copy>(&self, key: &'static str, words: &[(&str, T)]) -> Option<T> {
         if self.value(key).is_none() {
             let known: Vec<String> = words.iter().map(|(w, _)| format!("{key} = \"{w}\"")).collect();
@@ -114,7 +114,7 @@ impl<'i> Table<'_, 'i> {
         self.word(key, words)
     }
 
-    /// A tolerance: a size that counts both ways, or a table with `lower`, `upper` or both.
+    /// A tolerance: a symmetric size, or a table with `lower`, `upper` or both.
     pub fn limits(&self, key: &'static str, kind: Kind) -> Option<Limits<f64>> {
         let value = self.value(key)?;
         let Some(inner) = value.get_ref().as_table() else {
@@ -134,7 +134,7 @@ impl<'i> Table<'_, 'i> {
         limits
     }
 
-    /// The same where any quantity may be meant: a bare size both ways, or a text with its unit.
+    /// The same for any quantity: a bare symmetric size, or a text with its unit.
     pub fn limits_any(&self, key: &'static str) -> Option<Limits<f64>> {
         let size = self.any_quantity(key)?;
         if size > 0.0 {
@@ -156,7 +156,7 @@ impl<'i> Table<'_, 'i> {
         (limits.lower.is_some() || limits.upper.is_some()).then_some(limits)
     }
 
-    /// A list of quantities; empty if the key is not there.
+    /// A list of quantities; empty if the key is absent.
     pub fn quantities(&self, key: &'static str, kind: Kind) -> Vec<f64> {
         let Some(value) = self.value(key) else { return Vec::new() };
         let Some(list) = value.get_ref().as_array() else {
@@ -170,7 +170,7 @@ impl<'i> Table<'_, 'i> {
         self.read_typed(value, key, kind.base_symbol(), |text| quantity::typed(text, kind))
     }
 
-    /// A number or text of whatever quantity: a bare number as it is, a text by its unit.
+    /// A number or text of any quantity: a bare number as it is, a text in its unit.
     pub fn any_quantity(&self, key: &'static str) -> Option<f64> {
         let value = self.value(key)?;
         match plain(value.get_ref()) {
@@ -179,13 +179,13 @@ impl<'i> Table<'_, 'i> {
         }
     }
 
-    /// The unit that a text's value is written in; `None` for a bare number, and where the text cannot be read.
+    /// The unit that a text's value is written in; `None` for a bare number or a text that cannot be read.
     pub fn written_unit(&self, key: &'static str) -> Option<Unit> {
         let text = self.value(key)?.get_ref().as_str()?;
         quantity::typed_any(text).ok().map(|typed| typed.unit)
     }
 
-    /// Numbers go through the same grammar as texts, so that the same is refused.
+    /// Reads numbers through the same grammar as texts, so that the same values are refused.
     fn read_typed(
         &self,
         value: &Spanned<DeValue<'i>>,
@@ -207,7 +207,7 @@ impl<'i> Table<'_, 'i> {
             Ok(typed) => return Some(typed.amount.base()),
             Err(why) => why,
         };
-        // Inside the quotes, where the source has the text unchanged.
+        // Inside the quotes, if the source has the text without escapes.
         let inside = span.start + quote..span.end.saturating_sub(quote).max(span.start + quote);
         let as_it_is = self.mistakes.text().get(inside.clone()) == Some(text);
         let at = if quote > 0 && as_it_is && why.at > 0 { inside.start + why.at..inside.end } else { span };
