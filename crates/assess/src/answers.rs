@@ -1,12 +1,13 @@
-//! What one assessment is asked again and answers from memory: a stage often left what still counts, or what was disturbed later.
+//! Answers that one assessment is asked for repeatedly: a stage often left what still counts, or what was disturbed
+//! later.
 
 use std::cell::RefCell;
 use std::collections::VecDeque;
 
-/// Only the newest are kept: among those of a thousand stages, searching all would cost more than computing again.
+/// Only the newest answers are kept: searching those of a thousand stages would cost more than computing again.
 const NEWEST: usize = 16;
 
-/// Answers by what was asked; they follow from nothing else.
+/// Answers by question; they depend on nothing else.
 #[derive(Debug)]
 pub struct Answers<Q, A>(RefCell<VecDeque<(Q, A)>>);
 
@@ -17,7 +18,7 @@ impl<Q, A> Default for Answers<Q, A> {
 }
 
 impl<Q: PartialEq, A: Clone> Answers<Q, A> {
-    /// The answer, computed where this was not asked lately.
+    /// The answer, computed if this was not asked lately.
     pub fn of(&self, asked: Q, compute: impl FnOnce(&Q) -> A) -> A {
         if let Some((_, answer)) = self.0.borrow().iter().rev().find(|(before, _)| *before == asked) {
             return answer.clone();

@@ -1,14 +1,14 @@
-//! What is known of the log's chain.
+//! The result of checking the log's chain.
 
 use std::error::Error;
 use std::sync::Arc;
 
-/// Whether the chain of hashes was walked and fits.
+/// Whether the chain of hashes was checked and is whole.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub enum Chain {
-    /// Walked to the end, every entry fits.
+    /// Checked to the end; every entry fits.
     Whole,
-    /// Walked, and broken.
+    /// Checked, and broken.
     Broken(Broken),
     #[default]
     NotWalked,
@@ -18,10 +18,10 @@ pub enum Chain {
 #[derive(Clone, Debug, thiserror::Error)]
 #[error("{why}")]
 pub struct Broken {
-    /// What whoever walked it found.
+    /// What the checker found.
     #[source]
     why: Arc<dyn Error + Send + Sync>,
-    /// The first entry that does not fit; none where the file was altered elsewhere.
+    /// The first entry that does not fit; `None` if the file was altered elsewhere.
     pub first: Option<u64>,
 }
 

@@ -16,22 +16,22 @@ use quantity::Kind;
 use record::Limits;
 use record::plan::{Plan, Side};
 
-/// Stations of two wings count as the same where their relative places differ by less than this.
+/// Stations of two wings are the same if their relative places differ by less than this.
 const SAME_PLACE: f64 = 1e-3;
 
 /// Why two assessments cannot be compared.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
 pub enum CompareError {
-    /// They have nothing in common that has a value in both.
-    #[error("the two have nothing in common that has a value in both")]
+    /// They have no value in common.
+    #[error("the two have no value in common")]
     NothingInCommon,
-    /// The one is an aeroplane, and nothing of the other was measured again on it.
+    /// One is an aeroplane, and nothing of the other was measured again on it.
     #[error(
         "nothing of {wing} was measured both in its jig and on the aeroplane.\n  The aeroplane's plan says by [[wing]] station where \
          it is read again"
     )]
     NothingSince { wing: String },
-    /// They are of the same side: two left wings are no pair.
+    /// Both are of the same side: two left wings are not a pair.
     #[error("{first} and {second} are both {} wings.\n  Left is compared with right, or two stages of one wing", .side.word())]
     SameSide {
         side: Side,
@@ -41,7 +41,7 @@ pub enum CompareError {
     },
 }
 
-/// Compares two wings, of which one must be left and the other right.
+/// Compares two wings; one must be left and the other right.
 ///
 /// # Errors
 /// See [`CompareError`].
@@ -62,7 +62,7 @@ pub fn compare_wings(
     compare(plan, first, second)
 }
 
-/// A wing on the aeroplane against its last profile in the jig, as it was taken up: twist from its first station.
+/// Compares a wing on the aeroplane with its last profile in the jig, as taken up: twist from its first station.
 fn since_jig(aeroplane: &Assessment, wing: &Assessment) -> Result<Comparison, CompareError> {
     let is = |w: &&WingView| w.side == wing.side && w.taken.as_ref().is_some_and(|t| t.wing == wing.wing);
     let found = aeroplane.wings.iter().find(is).filter(|w| !w.changes.is_empty());
@@ -105,8 +105,8 @@ fn since_jig(aeroplane: &Assessment, wing: &Assessment) -> Result<Comparison, Co
     })
 }
 
-/// Compares two assessments, the first less the second (left less right where sides differ and the left is
-/// given first). `plan` is that of the first and gives the rule and the left-right tolerance.
+/// Compares two assessments, the first less the second (left less right if the sides differ and the left is given
+/// first). `plan` is that of the first and supplies the rule and the left-right tolerance.
 ///
 /// # Errors
 /// See [`CompareError`].
@@ -132,8 +132,10 @@ pub fn compare(plan: &Plan, first: &Assessment, second: &Assessment) -> Result<C
     }
     for (twist, of) in [(profiles.0, first), (profiles.1, second)] {
         if twist.is_none() {
-            not_compared
-                .push(format!("the twist: {} has no profile, for want of two stations", label(of, kind)));
+            not_compared.push(format!(
+                "the twist: {} has no profile, because it takes two stations",
+                label(of, kind)
+            ));
         }
     }
     if let (Some(_), Some(_)) = profiles {

@@ -1,4 +1,4 @@
-//! The verdict on a value by the probability that it conforms (JCGM 106:2012, ISO 14253-1).
+//! The verdict on a value from the probability that it conforms (JCGM 106:2012, ISO 14253-1).
 
 use crate::view::Verdict;
 use numerics::decide;
@@ -7,7 +7,7 @@ use quantity::shown::on_limit;
 use record::Limits;
 use record::plan::{Acceptance, Rule};
 
-/// Level of every interval that is shown.
+/// Level of every interval shown.
 pub const LEVEL: f64 = 0.95;
 
 /// What a value proves.

@@ -1,26 +1,26 @@
-//! A drift watch: values summed up span by span, and a shift named with its time and size. Constant memory, however long
-//! it lasts.
+//! A drift watch: values summed up span by span, and shifts reported with time and size. Constant memory, however
+//! long it runs.
 
 use numerics::cusum::Cusum;
 use numerics::dist::{normal_quantile, t_sf};
 use std::collections::VecDeque;
 
-/// Spans after which something can be said.
+/// Number of spans after which a shift can be reported.
 const LEAST: usize = 10;
-/// Spans that the level and what the instrument does at rest are learned from, at most.
+/// The most spans from which the level and the instrument's behaviour at rest are learned.
 const LEARN: usize = 60;
 /// A span further from the level than this is not learned from.
 const STRANGE: f64 = 3.0;
-/// Of the cumulative sum, in standard deviations: what is passed over a span, and what is named.
+/// In standard deviations: the cumulative sum ignores this much per span, and reports above the limit.
 const ALLOWANCE: f64 = 0.5;
 const LIMIT: f64 = 10.0;
-/// Spans that are kept, to say when a shift began and how large it is.
+/// Spans kept to tell when a shift began and how large it is.
 const KEPT: usize = 256;
 
-/// A span that is over.
+/// A finished span.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Span {
-    /// When its first value came, in the milliseconds passed in.
+    /// Time of its first value, in the milliseconds passed in.
     pub start_ms: u64,
     /// Mean, in the base unit.
     pub mean: f64,
@@ -32,7 +32,7 @@ pub struct Span {
     pub samples: u32,
     /// Seconds from its first value to its last, rounded up.
     pub seconds: u32,
-    /// The shift found with it, if one was.
+    /// The shift found with it, if any.
     pub shift: Option<Shift>,
 }
 
@@ -40,17 +40,17 @@ pub struct Span {
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Shift {
     pub size: f64,
-    /// When the span began that first had it.
+    /// Start of the first span that had it.
     pub since_ms: u64,
 }
 
-/// Sums values up and watches for shifts.
+/// Sums up values and watches for shifts.
 ///
-/// What the instrument does at rest is learned from the first ten to sixty spans: their level, their scatter (never taken
-/// below the display's step over √12, which is what a display that stands on one digit may hide) and how much each is like
-/// the one before. A span is compared with what was learned before it, by the t distribution that this many spans have, and a
-/// two-sided cumulative sum (allowance 0.5, limit 10 standard deviations) looks at them: D. M. Hawkins, "Self-starting cusum
-/// charts", The Statistician 36, 1987.
+/// The behaviour at rest is learned from the first ten to sixty spans: their level, their scatter (at least the
+/// display's step over √12, which a display stuck on one digit may hide) and how much each resembles the one before.
+/// Each span is compared with what was learned before it, using the t distribution for that many spans, and a
+/// two-sided cumulative sum (allowance 0.5, limit 10 standard deviations) examines the result: D. M. Hawkins,
+/// "Self-starting cusum charts", The Statistician 36, 1987.
 #[derive(Clone, Debug)]
 pub struct DriftWatch {
     span_ms: u64,
@@ -79,7 +79,7 @@ struct Open {
 }
 
 impl DriftWatch {
-    /// One that has seen nothing yet; `resolution` is the step of the display, in the base unit.
+    /// A watch without values; `resolution` is the step of the display, in the base unit.
     #[must_use]
     pub fn new(span_ms: u64, resolution: f64) -> Self {
         Self {
@@ -92,19 +92,19 @@ impl DriftWatch {
         }
     }
 
-    /// True while too little is known to name a shift.
+    /// Whether too little is known yet to report a shift.
     #[must_use]
     pub fn learning(&self) -> bool {
         self.learned.len() < LEAST
     }
 
-    /// The level it compares with, once it is known.
+    /// The level it compares with, once known.
     #[must_use]
     pub fn level(&self) -> Option<f64> {
         (!self.learning()).then(|| mean(&self.learned))
     }
 
-    /// Takes a value at its time; the span that is over by it, if one is.
+    /// Takes a value with its time; returns the span that it ends, if any.
     pub fn value(&mut self, at_ms: u64, value: f64) -> Option<Span> {
         if !value.is_finite() {
             return None;
@@ -130,12 +130,12 @@ impl DriftWatch {
         over
     }
 
-    /// Throws the span under way away, as when its values turn out to be another instrument's.
+    /// Discards the current span, for example if its values came from another instrument.
     pub const fn discard(&mut self) {
         self.open = None;
     }
 
-    /// Learns everything again, as after the instrument was zeroed: what comes now has another level and is no shift.
+    /// Learns everything again, for example after the instrument was zeroed: the new level is not a shift.
     pub fn forget(&mut self) {
         self.discard();
         self.learned.clear();
@@ -143,7 +143,7 @@ impl DriftWatch {
         self.cusum = Cusum::new(0.0, 1.0, ALLOWANCE, LIMIT);
     }
 
-    /// Ends the span that is under way, if there is one.
+    /// Ends the current span, if there is one.
     pub fn end(&mut self) -> Option<Span> {
         let open = self.open.take()?;
         let mean = open.base + open.sum / f64::from(open.samples);
@@ -175,7 +175,7 @@ impl DriftWatch {
             }
             return None;
         };
-        // What came since is the new level, and all there is to learn from.
+        // The values since then are the new level, and all there is to learn from.
         let spans = usize::try_from(change.found - change.first + 1).unwrap_or(KEPT);
         let since = self.kept.iter().skip(self.kept.len().saturating_sub(spans));
         let since_ms = since.clone().next()?.start_ms;
@@ -185,13 +185,13 @@ impl DriftWatch {
         Some(Shift { size: self::mean(&self.learned) - level, since_ms })
     }
 
-    /// How far a span is from what was learned: as a draw of a normal distribution would be, where nothing has shifted.
+    /// How far a span is from what was learned, as a standard normal value if nothing has shifted.
     fn away(&self, mean: f64) -> f64 {
         let n = self.learned.len() as f64;
         let level = self::mean(&self.learned);
         let squares: f64 = self.learned.iter().map(|it| (it - level).powi(2)).sum();
         let products: f64 = self.learned.windows(2).map(|pair| (pair[0] - level) * (pair[1] - level)).sum();
-        // What wanders slowly scatters more over a long time than from one span to the next.
+        // A slowly wandering value scatters more over a long time than from one span to the next.
         let alike = if squares > 0.0 { (products / squares + 1.0 / n).clamp(0.0, 0.9) } else { 0.0 };
         let sd = (squares / (n - 1.0)).sqrt().max(self.least_sd) * ((1.0 + alike) / (1.0 - alike)).sqrt();
         let t = (mean - level) / (sd * (1.0 + 1.0 / n).sqrt());

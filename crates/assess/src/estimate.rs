@@ -1,4 +1,4 @@
-//! From the readings of a point to its value with an uncertainty that knows what it shares.
+//! From the readings of a point to its value, with an uncertainty that keeps its shared parts apart.
 //!
 //! JCGM 100:2008. A reading has a part of its own, s^2 = r^2/12 + q^2/n (resolution r, seating standard deviation q, n
 //! seatings averaged); a reversal pair r^2/24 (1 + rho) + q^2/2, rho by how much the display rounds both facings alike
@@ -22,33 +22,33 @@ use std::fmt;
 pub enum Shared {
     /// The zero of an instrument in one round.
     Zero(String, u32),
-    /// What is left of the zeros of several rounds put together: the first of the rounds, and which part.
+    /// What remains of the zeros of several combined rounds: the first of the rounds, and the part.
     Zeros(u32, usize),
     /// The scale of an instrument.
     Scale(String),
     /// The thermal expansion of the part.
     Expansion,
-    /// That of an instrument that states none.
+    /// The expansion of an instrument that states none.
     TapeExpansion(String),
-    /// The table of an instrument, for one cable.
+    /// The table of an instrument for one cable.
     Table(String, String),
     /// The pull on a tape.
     Pull(String),
     /// An error of a wing's last profile in the jig: the wing, and the error in its log.
     Jig(String, String),
-    /// A tilt that others are reckoned from, by the point it was read at.
+    /// A tilt used as a datum by other values, by the point at which it was read.
     Datum(Point),
 }
 
-/// A value and where its uncertainty comes from, in the base unit for its quantity.
+/// A value and the sources of its uncertainty, in the base unit of its quantity.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Estimate {
     pub value: f64,
-    /// Standard uncertainty of its own.
+    /// Independent standard uncertainty.
     pub own: f64,
-    /// The part of `own` that stays the same when the same is measured again: what the display rounds alike.
+    /// The part of `own` that repeats when the same thing is measured again: what the display rounds alike.
     pub lasting: f64,
-    /// By how much the value changes with one standard uncertainty of each shared error.
+    /// How much the value changes with one standard uncertainty of each shared error.
     pub shared: BTreeMap<Shared, f64>,
 }
 
@@ -79,7 +79,7 @@ impl Estimate {
         libm::sqrt(self.own * self.own + self.shared_u() * self.shared_u())
     }
 
-    /// Its part by the zeros of instruments.
+    /// Its part from instrument zeros.
     pub fn zero_u(&self) -> f64 {
         let zeros = self.shared.iter().filter(|(e, _)| matches!(e, Shared::Zero(..) | Shared::Zeros(..)));
         libm::sqrt(zeros.map(|(_, c)| c * c).sum())
@@ -90,8 +90,8 @@ impl Estimate {
         libm::sqrt(self.shared.values().map(|c| c * c).sum())
     }
 
-    /// `value + sum of factor * (part - part's value)`: first-order propagation through a function of several estimates
-    /// whose partial derivatives are the factors.
+    /// `value + sum of factor * (part - part's value)`: first-order propagation through a function of several
+    /// estimates; the factors are its partial derivatives.
     pub fn propagate(value: f64, parts: &[(f64, &Self)]) -> Self {
         let mut out = Self::exact(value);
         let (mut own, mut lasting) = (0.0, 0.0);
@@ -108,30 +108,30 @@ impl Estimate {
     }
 }
 
-/// What is known of a measured point beside its estimate.
+/// What is known about a measured point besides its estimate.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Measured {
-    /// The value: facing, reversal, fixture and temperature taken into account.
+    /// The value, corrected for facing, reversal, fixture and temperature.
     pub estimate: Estimate,
-    /// True for a reversal pair.
+    /// Whether it is a reversal pair.
     pub reversed: bool,
-    /// The facing still lacking for a pair.
+    /// The facing still missing for a pair.
     pub facing_wanted: Option<Facing>,
     /// The zero found by reversal.
     pub zero: Option<Zero>,
-    /// Why its readings are not to be relied on; empty where they are.
+    /// Reasons to doubt its readings; empty if there are none.
     pub doubts: BTreeSet<Distrust>,
     /// The correction to 20 °C that was applied, in mm.
     pub correction: f64,
-    /// Mean temperature of the part, °C, where every reading has one.
+    /// Mean temperature of the part, °C, if every reading has one.
     pub temperature: Option<f64>,
     /// The step of the coarsest display.
     pub resolution: f64,
     /// Standard deviation of one seating.
     pub seating: f64,
-    /// Seatings that were averaged, those of the facing with fewer.
+    /// Number of averaged seatings, for the facing with fewer.
     pub seatings: u32,
-    /// True where it is an event, of which the last counts and none is averaged.
+    /// Whether it is an event: the last one counts and nothing is averaged.
     pub is_event: bool,
 }
 
@@ -144,13 +144,13 @@ pub struct Zero {
     pub u: f64,
 }
 
-/// Turns the readings of one point, all of one round and one instrument, into its value; each is judged by what was known
-/// of its instrument when it was taken. `None` without readings, or where no value follows from them.
+/// Computes the value of one point from its readings, all of one round and one instrument; each is judged by what was
+/// known of its instrument at the time. `None` without readings, or if they give no value.
 pub fn measure(plan: &Plan, point: &Point, used: &[Used]) -> Option<Measured> {
     measured(plan, point, used).ok()
 }
 
-/// The same, with the reason why no value follows from the readings.
+/// The same, with the reason if the readings give no value.
 ///
 /// # Errors
 /// See [`Unusable`].
@@ -162,7 +162,7 @@ pub fn measured(plan: &Plan, point: &Point, used: &[Used]) -> Result<Measured, U
     let name = last.reading.instrument.clone();
     let by_table = dial::by_table(plan, point, used)?;
     let used = by_table.as_ref().map_or(used, |found| found.used.as_slice());
-    // Of facts that changed within the round the weakest count.
+    // If the instrument's data changed within the round, the weakest count.
     let facts = || used.iter().filter_map(|u| u.facts.as_deref());
     let most = |value: fn(&Instrument) -> Option<f64>| facts().filter_map(value).reduce(f64::max);
     let resolution =
@@ -228,7 +228,7 @@ pub fn measured(plan: &Plan, point: &Point, used: &[Used]) -> Result<Measured, U
     })
 }
 
-/// Mean of the displayed values that faced this way, and how many; quantities without a facing count as forward.
+/// Mean of the displayed values with this facing, and their number; quantities without a facing count as forward.
 fn side(used: &[Used], facing: Facing, reverses: bool) -> Option<(f64, f64)> {
     let (mut sum, mut n) = (0.0, 0.0);
     for u in used {
@@ -241,7 +241,7 @@ fn side(used: &[Used], facing: Facing, reverses: bool) -> Option<(f64, f64)> {
     (n > 0.0).then(|| (sum / n, n))
 }
 
-/// Seatings of the facing with fewer of them.
+/// The number of seatings of the facing with fewer.
 fn fewer(forward: Option<(f64, f64)>, aft: Option<(f64, f64)>) -> u32 {
     let least = [forward, aft].into_iter().flatten().map(|side| side.1).fold(f64::INFINITY, f64::min);
     #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a count, cut at a million")]
@@ -249,8 +249,8 @@ fn fewer(forward: Option<(f64, f64)>, aft: Option<(f64, f64)>) -> u32 {
     count
 }
 
-/// Standard deviation of one seating: the instrument's own, with the scatter of the samples of port readings added.
-/// The scatter is not divided by the number of samples, since neighbouring samples are not independent.
+/// Standard deviation of one seating: the instrument's own, with the scatter of the port samples added. The scatter
+/// is not divided by the number of samples, because neighbouring samples are not independent.
 fn seating_sd(used: &[Used], repeatability: Option<f64>) -> f64 {
     let q = repeatability.unwrap_or(0.0);
     let scatter = used.iter().filter_map(|u| u.reading.scatter).fold(0.0, f64::max);
@@ -279,7 +279,7 @@ fn share(
     }
 }
 
-/// The mean temperature, where every reading has one.
+/// The mean temperature, if every reading has one.
 #[expect(clippy::cast_precision_loss, reason = "a handful of readings")]
 fn temperature(used: &[Used]) -> Option<f64> {
     let all: Vec<f64> =
@@ -287,9 +287,9 @@ fn temperature(used: &[Used]) -> Option<f64> {
     Some(all.iter().sum::<f64>() / all.len() as f64)
 }
 
-/// Lengths are brought to 20 °C (ISO 1) where a temperature and both expansions are known; of readings without one it is taken
-/// to be that of the others. An instrument that states no expansion may have anything from none to twice the part's: its
-/// reading counts as it is, and as uncertain.
+/// Corrects lengths to 20 °C (ISO 1) if a temperature and both expansions are known; a reading without a temperature
+/// takes that of the others. An instrument without a stated expansion may have anything from none to twice the
+/// part's: its reading is used as it is, with that uncertainty.
 fn to_twenty_degrees(
     plan: &Plan,
     kind: PointKind,

@@ -1,4 +1,4 @@
-//! The incidence of each station: read directly, or from the heights of two spars, or from their plumb distances.
+//! The incidence of each station: read directly, from the heights of two spars, or from their plumb distances.
 
 use crate::estimate::{Estimate, Measured};
 use crate::view::IncidenceFrom;
@@ -6,30 +6,30 @@ use record::plan::{Attitude, Plan, Station};
 use record::{Point, PointKind};
 use std::collections::BTreeMap;
 
-/// The incidence of a station and where it comes from.
+/// The incidence of a station and its source.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Incidence {
     /// In degrees.
     pub estimate: Estimate,
     /// What it was taken from.
     pub from: IncidenceFrom,
-    /// True for a reversal pair.
+    /// Whether it is a reversal pair.
     pub reversed: bool,
     /// The points used.
     pub points: Vec<Point>,
 }
 
-/// The incidence of a station, if its points were measured: an angle reading first, else by the spars.
+/// The incidence of a station if its points were measured: an angle reading if there is one, else from the spars.
 pub fn of_station(plan: &Plan, station: &Station, measured: &BTreeMap<Point, Measured>) -> Option<Incidence> {
     direct(station, measured).or_else(|| section(plan, station, measured))
 }
 
-/// The same in each way in which it was measured.
+/// The incidence in each way it was measured.
 pub fn ways(plan: &Plan, station: &Station, measured: &BTreeMap<Point, Measured>) -> Vec<Incidence> {
     direct(station, measured).into_iter().chain(section(plan, station, measured)).collect()
 }
 
-/// What the station's incidence was read as, where a level was on it.
+/// The incidence of the station as read by a level, if one was on it.
 pub fn read_at<'m>(station: &Station, measured: &'m BTreeMap<Point, Measured>) -> Option<&'m Measured> {
     measured.get(&Point::at(PointKind::Incidence, &station.name))
 }
@@ -45,7 +45,8 @@ fn direct(station: &Station, measured: &BTreeMap<Point, Measured>) -> Option<Inc
     })
 }
 
-/// What two spars are measured by across the section: heights while it lies, plumb distances while it stands.
+/// What is measured across the section at two spars: heights while the wing lies flat, plumb distances while it
+/// stands on edge.
 pub const fn across(attitude: Attitude) -> PointKind {
     match attitude {
         Attitude::ChordLevel => PointKind::Height,
@@ -53,8 +54,8 @@ pub const fn across(attitude: Attitude) -> PointKind {
     }
 }
 
-/// The sign with which the two distances of a section enter it: a distance from a plumb line beside the upper surface grows
-/// toward the design's down.
+/// The sign of the two distances of a section: a distance from a plumb line beside the upper surface grows toward the
+/// design's down.
 pub const fn sense(plan: &Plan) -> f64 {
     match (plan.wing.attitude, plan.wing.plumb) {
         (Attitude::ChordLevel, _) | (_, None) => 1.0,
@@ -62,10 +63,11 @@ pub const fn sense(plan: &Plan) -> f64 {
     }
 }
 
-/// How far a station can be from its design incidence, in degrees: beyond it the two distances are not from one datum.
+/// How far a station can be from its design incidence, in degrees; beyond it the two distances are not from one
+/// datum.
 const FARTHEST: f64 = 40.0;
 
-/// Why the two distances of a station give no incidence; none where they do, or where one of them is not there.
+/// Why the two distances of a station give no incidence; `None` if they do, or if one is missing.
 pub fn impossible(plan: &Plan, station: &Station, measured: &BTreeMap<Point, Measured>) -> Option<String> {
     let kind = across(plan.wing.attitude);
     let spars: Vec<&Measured> = plan
@@ -75,7 +77,11 @@ pub fn impossible(plan: &Plan, station: &Station, measured: &BTreeMap<Point, Mea
         .collect();
     (spars.len() >= 2 && of_station(plan, station, measured).is_none()).then(|| {
         let word = kind.row().words;
-        format!("no incidence near {} gives {} its values of {word}", station.incidence.value(), station.name)
+        format!(
+            "no incidence near {} would give {} these values of {word}",
+            station.incidence.value(),
+            station.name
+        )
     })
 }
 
@@ -86,8 +92,8 @@ fn angle(front: f64, rear: f64, apart: f64, station: &Station) -> Option<f64> {
     ((incidence - station.incidence.value()).abs() <= FARTHEST).then_some(angle)
 }
 
-/// incidence = asin((front - rear)/L), L the distance of the two spars and both distances positive toward the design's up, which
-/// [`sense`] sees to.
+/// incidence = asin((front - rear)/L), with L the distance between the two spars and both distances positive toward
+/// the design's up, which [`sense`] ensures.
 fn section(plan: &Plan, station: &Station, measured: &BTreeMap<Point, Measured>) -> Option<Incidence> {
     let kind = across(plan.wing.attitude);
     let from = if kind == PointKind::Height { IncidenceFrom::Heights } else { IncidenceFrom::Plumb };

@@ -1,4 +1,4 @@
-//! A judged value as it is shown.
+//! A judged value as shown.
 
 use crate::conformity::{Conformity, LEVEL, conformity};
 use crate::estimate::Measured;
@@ -11,33 +11,33 @@ use quantity::shown::K95;
 use record::Limits;
 use record::plan::Plan;
 
-/// A value that is to be judged.
+/// A value to be judged.
 pub struct ToJudge<'m> {
     pub unit: Kind,
     pub value: f64,
     pub spread: Spread,
     pub makeup: Makeup,
-    /// What its readings contradict, if they do.
+    /// What its readings contradict, if anything.
     pub contradicted: Option<String>,
-    /// What was measured for it.
+    /// The measurements behind it.
     pub rests_on: Vec<&'m Measured>,
 }
 
 impl<'m> ToJudge<'m> {
-    /// Made of several things, so that nobody can say what would decide it.
+    /// A combination of several things, so that nothing can be named that would decide it.
     pub fn made(unit: Kind, value: f64, u: f64, rests_on: Vec<&'m Measured>) -> Self {
         Self { unit, value, spread: Spread::normal(u), makeup: Makeup::Unknown, contradicted: None, rests_on }
     }
 
-    /// What one point gives, as uncertain as its reading.
+    /// The value of one point, with the uncertainty of its reading.
     pub fn of_point(unit: Kind, value: f64, measured: &'m Measured) -> Self {
         let made = Self::made(unit, value, measured.estimate.u(), vec![measured]);
         Self { makeup: Makeup::of(measured), ..made }
     }
 }
 
-/// A judged value, complete; without limits it carries no verdict. Where it is contradicted or what it rests on is in doubt it has no
-/// other verdict, wherever it is shown.
+/// A judged value, complete; without limits it has no verdict. If it is contradicted, or what it depends on is in
+/// doubt, it is doubtful wherever it is shown.
 pub fn judged(
     plan: &Plan,
     what: impl Into<String>,
@@ -60,7 +60,7 @@ pub fn judged(
     judged
 }
 
-/// A judged value by the distribution of its error, without what would decide it.
+/// A judged value from the distribution of its error, without what would decide it.
 pub fn judged_by(
     plan: &Plan,
     what: impl Into<String>,

@@ -1,4 +1,4 @@
-//! What would decide an undecided value: only what the next assessment will count, each with what it would give.
+//! What would decide an undecided value: only what the next assessment will count, each with its expected result.
 
 use crate::conformity::{LEVEL, conformity};
 use crate::estimate::Measured;
@@ -9,10 +9,10 @@ use quantity::shown::{K95, Scale, on_limit};
 use record::Limits;
 use record::plan::Rule;
 
-/// Most seatings of one point worth proposing; beyond that a better instrument is the answer.
+/// The most seatings of one point worth proposing; beyond that, use a better instrument.
 pub const MOST_SEATINGS: u32 = 6;
 
-/// What sort of thing a person can do; the least of each sort is enough.
+/// What a person can do; the least of each sort is enough.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Sort {
     /// Turn the instrument end for end.
@@ -23,16 +23,16 @@ pub enum Sort {
     Seatings,
 }
 
-/// Something a person can do, and the error that should result.
+/// Something a person can do, and the resulting error.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Way {
     pub sort: Sort,
     pub words: String,
-    /// The error of the value once it was done.
+    /// The error of the value once it is done.
     pub error: Mixture,
 }
 
-/// Where the uncertainty of a value comes from, as far as a person can do something about it.
+/// The sources of a value's uncertainty that a person can influence.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Makeup {
     /// A single point.
@@ -41,18 +41,18 @@ pub enum Makeup {
     Unknown,
 }
 
-/// The uncertainty of a single point, by its parts.
+/// The uncertainty of a single point, by source.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct OfPoint {
     /// Step of the display.
     pub resolution: f64,
     /// Standard deviation of one seating.
     pub seating: f64,
-    /// Seatings that count now, those of one facing.
+    /// Seatings that count now, for one facing.
     pub seatings: u32,
-    /// Standard uncertainty by the shared zero of the instrument.
+    /// Standard uncertainty from the instrument's shared zero.
     pub zero: f64,
-    /// By everything else that is shared.
+    /// From everything else that is shared.
     pub shared: f64,
     /// How it was read.
     pub read: Read,
@@ -63,16 +63,16 @@ pub struct OfPoint {
 pub enum Read {
     /// Both ways round.
     Pair,
-    /// One way round, of an instrument that can be turned.
+    /// One way round, with an instrument that can be turned.
     OneWay,
     /// With an instrument that has no facing.
     Plain,
-    /// As an event of its own: the last one counts, and no other is averaged with it.
+    /// As an event: the last one counts, and nothing is averaged.
     Event,
 }
 
 impl Makeup {
-    /// Of a point that was measured.
+    /// For a measured point.
     pub fn of(measured: &Measured) -> Self {
         let zero = measured.estimate.zero_u();
         let shared = measured.estimate.shared_u();
@@ -91,7 +91,7 @@ impl Makeup {
         })
     }
 
-    /// Everything a person can do about it that will be counted.
+    /// Everything a person can do about it that will count.
     fn ways(self) -> Vec<Way> {
         let Self::Point(p) = self else { return Vec::new() };
         let mut ways = Vec::new();
@@ -124,7 +124,7 @@ impl Makeup {
     }
 }
 
-/// The sentence for a value with this makeup, if the value stays what it is.
+/// The sentence for a value with these sources, if the value stays as it is.
 pub fn what_would_decide(
     rule: &Rule,
     scale: Scale,
@@ -136,7 +136,7 @@ pub fn what_would_decide(
     sentence(rule, scale, value, u, limits, &makeup.ways())
 }
 
-/// The sentence: every way that decides with the 95 % margin it gives, or how far the best falls short.
+/// The sentence: every way that decides, with the 95 % margin it gives, or how far the best falls short.
 pub fn sentence(rule: &Rule, scale: Scale, value: f64, u: f64, limits: Limits<f64>, ways: &[Way]) -> String {
     let decides = |error: &Mixture| conformity(rule, value, error, limits).verdict != Verdict::Undecided;
     let wanted = largest(u, |u| decides(&Mixture::normal(u)));
@@ -150,7 +150,7 @@ pub fn sentence(rule: &Rule, scale: Scale, value: f64, u: f64, limits: Limits<f6
             format!(" ({} away)", of(nearest))
         };
         return format!(
-            "it lies on the limit{away}: no measurement will decide it, so move it or have the limit looked at"
+            "it is on the limit{away}: no measurement will decide it, so move it or have the limit reviewed"
         );
     }
     let half = |way: &Way| format!("±{}", of(way.error.half_width(LEVEL)));
@@ -171,7 +171,7 @@ pub fn sentence(rule: &Rule, scale: Scale, value: f64, u: f64, limits: Limits<f6
     format!("{best}±{} is needed: take a finer instrument, or move it away from the limit", of(K95 * wanted))
 }
 
-/// The largest uncertainty, not above `now`, that decides; 0 if none does.
+/// The largest uncertainty, at most `now`, that decides; 0 if none does.
 fn largest(now: f64, decides: impl Fn(f64) -> bool) -> f64 {
     let (mut yes, mut no) = (0.0, now);
     for _ in 0..40 {

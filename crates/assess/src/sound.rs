@@ -1,4 +1,4 @@
-//! Readings from which no value follows, whatever else is known.
+//! Readings that give no value, whatever else is known.
 
 use crate::history::Used;
 use quantity::Kind;
@@ -7,15 +7,15 @@ use record::plan::Plan;
 use record::point::Sign;
 use record::{Instrument, NoForce, Point};
 
-/// The coarsest displays, in the base unit, that still say something of a wing.
+/// The coarsest display, in the base unit, that still says something about a wing.
 const COARSEST_DEG: f64 = 5.0;
 const COARSEST_MM: f64 = 50.0;
 const COARSEST_NM: f64 = 50.0;
 const COARSEST_N: f64 = 50.0;
-/// Steepest angle of anything measured on a wing in its jig.
+/// Steepest angle measured on a wing in its jig.
 const STEEPEST_DEG: f64 = 90.0;
 
-/// Why no value follows from the readings of a point; `entry` is that of the reading.
+/// Why the readings of a point give no value; `entry` is that of the reading.
 #[derive(Clone, Debug, PartialEq, thiserror::Error)]
 pub enum Unusable {
     #[error("there is no reading")]
@@ -27,14 +27,14 @@ pub enum Unusable {
     #[error("entry {entry} is a value that no wing has")]
     Value { entry: u64 },
     /// It is not above zero, not finite, or coarser than any display.
-    #[error("the step of entry {entry} is not one of a display")]
+    #[error("the step of entry {entry} is not that of any display")]
     Step { entry: u64 },
-    /// It is negative, not finite, or larger than any display's.
-    #[error("the scatter of entry {entry} is not one of an instrument")]
+    /// It is negative, not finite, or larger than that of any display.
+    #[error("the scatter of entry {entry} is not that of any instrument")]
     Scatter { entry: u64 },
-    #[error("the temperature of entry {entry} is not one of a part")]
+    #[error("the temperature of entry {entry} is impossible for a part")]
     Temperature { entry: u64 },
-    #[error("what was entered of {instrument} cannot be so")]
+    #[error("the data entered for {instrument} are impossible")]
     Facts { instrument: String },
     #[error("entry {entry}: {why}")]
     Dial {
@@ -48,33 +48,33 @@ pub enum Unusable {
         #[source]
         why: TapeFault,
     },
-    #[error("its figures are too large to reckon with")]
+    #[error("its figures are too large to compute with")]
     NotFinite,
 }
 
-/// Why no force follows from a reading of a dial.
+/// Why a dial reading gives no force.
 #[derive(Clone, Debug, PartialEq, thiserror::Error)]
 pub enum NoDial {
-    #[error("it is no reading of a dial with a table")]
+    #[error("it is not a dial reading with a table")]
     NoTable,
     #[error(transparent)]
     NoForce(#[from] NoForce),
 }
 
-/// What is not known of a tape that the plan has pulled, or cannot be so.
+/// What is missing or impossible about a tape that the plan says is pulled.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, thiserror::Error)]
 pub enum TapeFault {
-    #[error("the plan says how it was pulled, and nothing is known of the tape's pull")]
+    #[error("the plan says how it was pulled, but the tape's own pull is unknown")]
     NoPull,
-    #[error("the tape's section and modulus are not known, so its stretch is not")]
+    #[error("the tape's section and modulus are unknown, and so is its stretch")]
     NoStretch,
-    #[error("the tape's mass is not known, so its sag is not")]
+    #[error("the tape's mass is unknown, and so is its sag")]
     NoMass,
-    #[error("the tape would be off by more than a hundredth: look at its pull, mass and section")]
+    #[error("the tape would be off by more than a hundredth: check its pull, mass and section")]
     TooMuch,
 }
 
-/// The first thing wrong with the readings of a point; none where a value follows from them.
+/// The first thing wrong with the readings of a point; `None` if they give a value.
 pub fn unusable(plan: &Plan, point: &Point, used: &[Used]) -> Option<Unusable> {
     let Some(asked) = plan.quantity_of(point) else { return Some(Unusable::NotInPlan) };
     used.iter().find_map(|u| of_reading(point, asked, u))
@@ -101,7 +101,7 @@ fn of_reading(point: &Point, asked: Kind, used: &Used) -> Option<Unusable> {
     Some(Unusable::Facts { instrument: facts.name.clone() })
 }
 
-/// True where a wing can have this value at this point, in the base unit.
+/// Whether a wing can have this value at this point, in the base unit.
 #[must_use]
 pub fn possible(point: &Point, kind: Kind, value: f64) -> bool {
     let sign = match (point.kind().row().sign, kind) {
@@ -113,7 +113,7 @@ pub fn possible(point: &Point, kind: Kind, value: f64) -> bool {
     sign && possible_value(kind, value)
 }
 
-/// The coarsest step of a display, in the base unit, of which a value still follows.
+/// The coarsest step of a display, in the base unit, that still gives a value.
 pub const fn coarsest(kind: Kind) -> f64 {
     match kind {
         Kind::Angle => COARSEST_DEG,

@@ -304,7 +304,7 @@ fn page_one_names_a_failed_check_and_a_skipped_stage() {
     for said in [
         "An instrument failed its check: beam level",
         "A stage was passed over: ready to skin begun over ribs on: ribs were on when it came",
-        "1 stage passed over on purpose",
+        "1 stage skipped on purpose",
         "passed over: ribs were on when it came",
     ] {
         assert!(first.contains(said), "{said} is not on page 1:\n{first}");

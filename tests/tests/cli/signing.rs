@@ -95,7 +95,7 @@ fn a_sign_off_that_covers_less_is_shown_so_everywhere() {
     assert_eq!(a["sign_offs"][0]["entries_uncovered"], 1, "{a:#}");
     assert_eq!(a["sign_offs"][0]["entries_since"], 1, "{a:#}");
     let said = verify(&bench, "").expect(0).out;
-    assert!(said.contains("DOES NOT COVER the entry in front of it"), "{said}");
+    assert!(said.contains("DOES NOT COVER the entry before it"), "{said}");
     let a = check(&bench);
     assert_eq!(a["signatures"][0]["entries_uncovered"], 1);
     let said = bench.line("check wing.jigtrue").out.replace(['\n'], " ");

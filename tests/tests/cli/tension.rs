@@ -104,7 +104,7 @@ fn a_dial_is_read_by_the_instruments_own_table() {
     }
     // Between the steps of the dial it is asked about.
     let asked = bench.line("take plane.jigtrue \"tension@rudder right\" 33.5 --temp 20").expect(1);
-    assert!(asked.err.contains("lies between the steps"), "{}", asked.err);
+    assert!(asked.err.contains("is between the steps"), "{}", asked.err);
     assert_eq!(check(&bench)["gate"]["state"], "hold");
     bench.line("take plane.jigtrue \"tension@rudder right\" 33 --temp 20").expect(0);
     holds_both(&bench);

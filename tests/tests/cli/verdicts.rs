@@ -40,7 +40,7 @@ fn near_the_limit_it_is_undecided_and_says_what_would_decide() {
     pairs(&bench, [0.0, 0.15, 0.3]);
     let ran = bench.line("check wing.jigtrue --this-stage").expect(11);
     assert!(ran.out.contains("undecided"), "{}", ran.out);
-    assert!(ran.out.contains("it lies on the limit"), "no measurement decides that: {}", ran.out);
+    assert!(ran.out.contains("it is on the limit"), "no measurement decides that: {}", ran.out);
 
     let bench = at_ribs_on();
     pairs(&bench, [0.0, 0.1, 0.25]);

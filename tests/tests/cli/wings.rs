@@ -96,11 +96,11 @@ fn a_wing_that_is_no_proof_holds_and_says_why() {
             "signed",
             PLANE.replace("OT-20", "OT-21"),
             "outside",
-            "built and signed for drawing OT-20, and this plan asks for OT-21",
+            "built and signed for drawing OT-20, but this plan asks for OT-21",
         ),
         ("signed", PLANE.replace("issue = \"C\"", "issue = \"D\""), "outside", "issue C"),
-        ("no drawing", PLANE.to_owned(), "cannot_judge", "its own plan does not say its drawing"),
-        ("right", PLANE.to_owned(), "outside", "its log is of a right wing"),
+        ("no drawing", PLANE.to_owned(), "cannot_judge", "its own plan does not give its drawing"),
+        ("right", PLANE.to_owned(), "outside", "its log is for a right wing"),
         ("signed", PLANE.replace("\"S3\"", "\"S9\""), "cannot_judge", "has no station S9"),
         (
             "signed, then measured again",
@@ -108,7 +108,7 @@ fn a_wing_that_is_no_proof_holds_and_says_why() {
             "doubtful",
             "6 entries of its log came after what ann signed",
         ),
-        ("signed by another plan", PLANE.to_owned(), "outside", "by another plan than the one in force"),
+        ("signed by another plan", PLANE.to_owned(), "outside", "under another plan than the one in force"),
         ("closed anyway", PLANE.to_owned(), "outside", "it was closed while its gate held"),
     ] {
         let bench = Bench::new();

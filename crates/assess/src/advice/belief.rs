@@ -1,8 +1,8 @@
-//! What is believed of a wing's stiffness, and what that makes of a move.
+//! What is believed about a wing's stiffness, and what that says about a move.
 //!
-//! Supports asked to go by x mm carry the spars by e = (1 + C) x; of the twist that geometry then puts in, the share t
-//! arrives, with a bow b of it: at a relative place η the incidence changes by m·e + t (g - m)·e + b 4η(1 - η) d·e, where g
-//! are the geometric influences there, m those at mid-span and d those at the tip less those at the root. The unknowns
+//! Supports told to move by x mm move the spars by e = (1 + C) x. Of the twist that geometry predicts, the share t
+//! arrives, with a bow b: at relative place η the incidence changes by m·e + t (g - m)·e + b 4η(1 - η) d·e, with g
+//! the geometric influences there, m those at mid-span, and d those at the tip less those at the root. The unknowns
 //! t, b and C are independent normals before the first move (assumed, no source; checked against simulated jigs).
 
 use super::field::{Field, Place};
@@ -13,13 +13,13 @@ use record::plan::Plan;
 const SHARE: (f64, f64) = (0.75, 0.18);
 /// Standard uncertainty of the bow.
 const BOW_U: f64 = 0.1;
-/// Standard uncertainty of what a support carries of its own mm.
+/// Standard uncertainty of a support's effect on its own mm.
 const OWN_U: f64 = 0.04;
 /// Standard uncertainty of what a mm at one support does at another.
 const OTHER_U: f64 = 0.1;
-/// Supports up to which each pair has an unknown of its own; beyond, each support has one that stands for all.
+/// Up to this many supports, each pair has an unknown of its own; with more, each support has one for all.
 const PAIRED: usize = 16;
-/// What is kept of the knowledge when a stage changes the stiffness.
+/// The share of the knowledge kept when a stage changes the stiffness.
 const KEPT: f64 = 0.5;
 
 /// Unknowns before those of the supports: share and bow.
@@ -28,29 +28,29 @@ const COMMON: usize = 2;
 /// The unknowns with their covariance.
 #[derive(Clone, Debug)]
 pub struct Belief {
-    /// The supports and what geometry says of them.
+    /// The supports and their geometric influence.
     pub field: Field,
     /// Share, bow, then one unknown for each of `pairs`.
     pub(super) mean: Vec<f64>,
     pub(super) covariance: Vec<Vec<f64>>,
     prior_variance: Vec<f64>,
-    /// Support that is carried along, and support that moves.
+    /// The support that is carried along, and the support that moves.
     pub(super) pairs: Vec<(usize, usize)>,
 }
 
-/// Derivatives of the change at a place by the unknowns, for a mm at each support.
+/// Derivatives of the change at a place with respect to the unknowns, for a mm at each support.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Way {
-    /// Influence of each support as believed, in degrees per mm.
+    /// The believed influence of each support, in degrees per mm.
     pub per_mm: Vec<f64>,
-    /// By share and bow, for each support.
+    /// With respect to share and bow, for each support.
     common: Vec<[f64; COMMON]>,
-    /// What a mm carried at each support does.
+    /// The effect of a mm carried at each support.
     carried: Vec<f64>,
 }
 
 impl Way {
-    /// Influences in degrees per mm that are known for certain.
+    /// Influences in degrees per mm without uncertainty.
     #[must_use]
     pub fn certain(per_mm: Vec<f64>) -> Self {
         Self { common: vec![[0.0; COMMON]; per_mm.len()], carried: vec![0.0; per_mm.len()], per_mm }
@@ -58,7 +58,7 @@ impl Way {
 }
 
 impl Belief {
-    /// What is believed before the first move.
+    /// The belief before the first move.
     #[must_use]
     pub fn prior(plan: &Plan) -> Self {
         let field = Field::of(plan);
@@ -82,7 +82,7 @@ impl Belief {
         Self { field, mean, covariance, prior_variance, pairs }
     }
 
-    /// What is believed before the first move of a wing like those that gave `prior`.
+    /// The belief before the first move of a wing like those that gave `prior`.
     #[must_use]
     pub fn from_prior(plan: &Plan, prior: &Prior) -> Self {
         let mut belief = Self::prior(plan);
@@ -103,7 +103,7 @@ impl Belief {
         Prior { mean: self.mean.clone(), variance }
     }
 
-    /// What a mm at each support does to the twist between root and tip, or, where it hardly twists, to the setting.
+    /// What a mm at each support does to the twist between root and tip, or, if it hardly twists, to the setting.
     #[must_use]
     pub fn per_mm(&self, plan: &Plan) -> Vec<PerMm> {
         let ends = self.field.places(plan, &[plan.wing.root.value(), plan.wing.tip.value()]);
@@ -128,7 +128,7 @@ impl Belief {
         self.field.supports.iter().enumerate().filter_map(of).collect()
     }
 
-    /// The same, taken as known for certain.
+    /// The same belief without uncertainty.
     #[must_use]
     pub fn certain(&self) -> Self {
         let mut certain = self.clone();
@@ -136,7 +136,7 @@ impl Belief {
         certain
     }
 
-    /// A stage changed the stiffness: what is believed stays, how firmly does not.
+    /// A stage changed the stiffness: the means stay, the uncertainty grows.
     pub fn forget(&mut self) {
         for (i, row) in self.covariance.iter_mut().enumerate() {
             row.iter_mut().for_each(|v| *v *= KEPT);
@@ -144,7 +144,7 @@ impl Belief {
         }
     }
 
-    /// What a mm at each support does at a place, with its derivatives by the unknowns.
+    /// What a mm at each support does at a place, with its derivatives.
     #[must_use]
     pub fn way(&self, place: &Place) -> Way {
         let n = self.field.len();
@@ -163,7 +163,7 @@ impl Belief {
         Way { per_mm, common, carried }
     }
 
-    /// Derivatives by all unknowns of what moves do.
+    /// Derivatives of the effect of moves with respect to all unknowns.
     pub(super) fn derivatives(&self, way: &Way, moves_mm: &[f64]) -> Vec<f64> {
         let mut out = vec![0.0; self.mean.len()];
         for (k, value) in out.iter_mut().take(COMMON).enumerate() {
@@ -205,13 +205,13 @@ impl Belief {
         with.iter().map(|row| (0..n).map(|l| entry(row, l)).collect()).collect()
     }
 
-    /// What moves leave uncertain at any place: see [`Spread::u`].
+    /// The uncertainty of moves at any place: see [`Spread::u`].
     #[must_use]
     pub fn spread(&self, moves_mm: &[f64]) -> Spread {
         let n = self.field.len();
         let size = COMMON + n;
         let p = &self.covariance;
-        // Fold the unknowns of each moved support into what it carries at every other.
+        // Combine the unknowns of each moved support into what it carries at every other.
         let mut half = vec![vec![0.0; size]; p.len()];
         for (row, out) in p.iter().zip(&mut half) {
             out[..COMMON].copy_from_slice(&row[..COMMON]);
@@ -235,7 +235,7 @@ impl Belief {
     }
 }
 
-/// What is uncertain of a set of moves, ready for any number of places.
+/// The uncertainty of a set of moves, ready for any number of places.
 #[derive(Clone, Debug)]
 pub struct Spread {
     moves_mm: Vec<f64>,
@@ -243,7 +243,7 @@ pub struct Spread {
 }
 
 impl Spread {
-    /// Standard uncertainty of what the moves do at a place, in degrees, for what is not known of the stiffness.
+    /// Standard uncertainty of what the moves do at a place, in degrees, because the stiffness is uncertain.
     #[must_use]
     pub fn u(&self, way: &Way) -> f64 {
         let mut z: Vec<f64> =
@@ -255,7 +255,7 @@ impl Spread {
 }
 
 impl Prior {
-    /// Where nothing is known of such wings.
+    /// The belief without earlier wings.
     #[must_use]
     pub fn general(plan: &Plan) -> Self {
         Belief::prior(plan).summary()
@@ -274,7 +274,7 @@ impl Prior {
         belief.pairs.iter().enumerate().map(pair).collect()
     }
 
-    /// What a mm at each support does by it; none of a support that geometry gives no effect.
+    /// What a mm at each support does according to this prior; a support without geometric effect is left out.
     #[must_use]
     pub fn per_mm(&self, plan: &Plan) -> Vec<PerMm> {
         Belief::from_prior(plan, self).per_mm(plan)

@@ -1,4 +1,4 @@
-//! Move, leave alone, or measure first: what the readings allow.
+//! Whether to move, leave alone, or measure first, as far as the readings allow.
 
 use super::influence;
 use super::rows::{Goal, Target};
@@ -12,16 +12,16 @@ use std::collections::BTreeSet;
 /// Readings of one facing after which an undecided value counts as measured again.
 const AGAIN: usize = 2;
 
-/// What the readings of the profile allow, with reasons.
+/// The ruling on the profile, with reasons.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Ruling {
-    /// Look for moves.
+    /// Search for moves.
     Seek(Vec<String>),
-    /// Everything is within, but for ribs that are odd by themselves.
+    /// Everything is within, except ribs that are odd by themselves.
     Leave,
     /// Measure first.
     Measure(Vec<String>),
-    /// Nothing could be moved, or nothing says how far.
+    /// Nothing can be moved, or no tolerance says how far.
     Cannot(Vec<String>),
 }
 
@@ -36,7 +36,7 @@ impl Ruling {
     }
 }
 
-/// Decides whether moves may be sought at all.
+/// Decides whether to search for moves at all.
 #[must_use]
 pub fn ruling(plan: &Plan, fold: &Fold<'_>, assessment: &Assessment, aimed: &Targets) -> Ruling {
     let Some(twist) = &assessment.twist else {
@@ -61,16 +61,17 @@ pub fn ruling(plan: &Plan, fold: &Fold<'_>, assessment: &Assessment, aimed: &Tar
     let suspects: Vec<&String> = aimed.odd.iter().filter(suspect).collect();
     if !suspects.is_empty() {
         let words = |name: &&String| {
-            format!("{name} stands out from the other stations: measure it again, seated afresh")
+            format!("{name} stands out from the other stations: seat the level afresh and measure it again")
         };
         return Ruling::Measure(suspects.iter().map(words).collect());
     }
     let verdicts = verdicts(twist);
     if verdicts.is_empty() {
-        let why = "the plan gives no tolerance for setting or twist, so nothing says how far is far enough";
+        let why =
+            "the plan gives no tolerance for setting or twist, so it does not say how close is close enough";
         return Ruling::Cannot(vec![why.to_owned()]);
     }
-    // What is not within for another reason than an odd rib.
+    // Not within, and not because of an odd rib.
     let aim = |t: &&Target| t.goal == Goal::Aim && (!aimed.hidden || t.is_out());
     let ours: BTreeSet<&str> = aimed.targets.iter().filter(aim).map(|t| t.what.as_str()).collect();
     let elsewhere: Vec<&Ruled<'_>> =
@@ -94,14 +95,14 @@ pub fn ruling(plan: &Plan, fold: &Fold<'_>, assessment: &Assessment, aimed: &Tar
         ));
     }
     if !something_moves(plan) {
-        let why = "the plan lists no support that can be moved under a second spar; two spars, each on supports, set the \
-                   incidence";
+        let why = "the plan lists no support that can be moved under a second spar; the incidence is set by \
+            two spars, each on supports";
         return Ruling::Cannot(vec![why.to_owned()]);
     }
     Ruling::Seek(reasons)
 }
 
-/// What is judged, its verdict, what would decide it.
+/// A judged value, its verdict, and what would decide it.
 struct Ruled<'a> {
     what: &'a str,
     verdict: Verdict,
@@ -128,7 +129,7 @@ fn unreadable(assessment: &Assessment, twist: &Twist) -> Vec<String> {
     if !lacking.is_empty() {
         out.push(format!("measure {} first: no fresh reading", list(&lacking)));
     }
-    // A point that is undecided where its station is not has a reading that proves nothing.
+    // An undecided point at a decided station has a reading that proves nothing.
     let decided: BTreeSet<&str> = twist
         .stations
         .iter()
@@ -150,8 +151,8 @@ fn unreadable(assessment: &Assessment, twist: &Twist) -> Vec<String> {
     out
 }
 
-/// Points of the profile that are wanted and have no fresh reading: those the stage requires, and stale ones of stations
-/// that have nothing else.
+/// Points of the profile that are wanted and have no fresh reading: those the stage requires, and stale ones of
+/// stations without any other.
 fn lacking(assessment: &Assessment, twist: Option<&Twist>) -> Vec<String> {
     let stations = twist.iter().flat_map(|t| &t.stations).filter(|s| s.measured_deg.is_some());
     let measured: BTreeSet<&str> = stations.map(|s| s.name.as_str()).collect();
@@ -164,13 +165,13 @@ fn lacking(assessment: &Assessment, twist: Option<&Twist>) -> Vec<String> {
     assessment.points.iter().filter(wanted).map(|p| p.point.to_string()).collect()
 }
 
-/// The station of a point that feeds the profile.
+/// The station of a point that contributes to the profile.
 fn station_of(point: &PointView) -> Option<String> {
     let feeds = point.point.kind().row().judgement == Judgement::Twist;
     feeds.then(|| point.point.place().to_owned())
 }
 
-/// True if every fresh reading of some points was taken again, in a further round or by further seatings.
+/// Whether every fresh reading of these points was repeated, in another round or by seating again.
 fn again_at(fold: &Fold<'_>, assessment: &Assessment, which: impl Fn(&PointView) -> bool) -> bool {
     let again = |p: &PointView| {
         let needed = if p.reversed { 2 * AGAIN } else { AGAIN };
@@ -188,7 +189,7 @@ fn something_moves(plan: &Plan) -> bool {
         && plan.supports.iter().any(|s| !matches!(s.adjust, record::plan::Adjust::Fixed))
 }
 
-/// `a, b and c`; a long list is cut with a count.
+/// `a, b and c`; a long list is cut and counted.
 #[must_use]
 pub fn list(names: &[String]) -> String {
     const SHOWN: usize = 6;

@@ -1,4 +1,4 @@
-//! Moves made with a level standing on a station.
+//! Moves made with a level on a station.
 
 use super::observed::{Observation, Seen, Turned};
 use super::steps::hand_mm;
@@ -8,15 +8,15 @@ use record::plan::Plan;
 #[derive(Clone, Debug, PartialEq)]
 pub struct Done {
     pub support: String,
-    /// What was turned or put in, in mm, positive in the support's direction.
+    /// How much was turned or put in, in mm, positive in the support's direction.
     pub mm: f64,
-    /// Standard uncertainty of that, in mm, where it comes from the change that was seen; none where a hand did it by eye.
+    /// Its standard uncertainty, in mm, if the amount comes from the observed change; `None` if it was set by eye.
     pub u_mm: Option<f64>,
-    /// What a level that stayed on a station showed meanwhile.
+    /// What a level on a station showed during the move.
     pub seen: Option<SeenAt>,
 }
 
-/// A change of the incidence at a station, rest after less rest before.
+/// A change of the incidence at a station: rest after less rest before.
 #[derive(Clone, Debug, PartialEq)]
 pub struct SeenAt {
     pub station: String,
@@ -43,8 +43,8 @@ impl From<&record::Move> for Done {
     }
 }
 
-/// What a move teaches; none where nothing was seen, where its amount was reckoned from what was seen, or the plan lacks
-/// the support or the station.
+/// What a move teaches; `None` if nothing was observed, if its amount was computed from what was observed, or if the
+/// plan lacks the support or the station.
 #[must_use]
 pub(super) fn observation(plan: &Plan, done: &Done) -> Option<Observation> {
     let seen = done.seen.as_ref().filter(|_| done.u_mm.is_none())?;

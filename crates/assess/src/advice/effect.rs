@@ -1,21 +1,21 @@
-//! What an amount does to the wing as it stands, for a hand.
+//! What a move does to the wing as it stands, in words for a hand.
 
 use record::plan::{Attitude, Direction, Plan};
 
-/// What is seen of a move. What goes up depends on how the wing stands.
+/// The visible effect of a move. Which direction is up depends on how the wing stands.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Effect {
     Up,
     Down,
     Aft,
     Forward,
-    /// Toward the upper side of a wing that stands on its edge.
+    /// Toward the upper surface, for a wing on edge.
     UpperSide,
     LowerSide,
 }
 
 impl Effect {
-    /// Of an amount along a support's direction, in mm.
+    /// The effect of an amount along a support's direction, in mm.
     #[must_use]
     pub const fn of(attitude: Attitude, direction: Direction, amount_mm: f64) -> Self {
         let [along, against] = match (attitude, direction) {
@@ -29,7 +29,8 @@ impl Effect {
         if amount_mm >= 0.0 { along } else { against }
     }
 
-    /// Of an amount in mm at a support of the plan, or at a foot, which goes up and down however the wing stands.
+    /// The effect of an amount in mm at a support of the plan, or at a foot, which moves up and down however the wing
+    /// stands.
     #[must_use]
     pub fn at(plan: &Plan, name: &str, amount_mm: f64) -> Self {
         match plan.support(name) {
@@ -65,7 +66,7 @@ impl Effect {
         }
     }
 
-    /// `Raise`, as a hand is told.
+    /// `Raise`, as an instruction.
     #[must_use]
     pub const fn told(self) -> &'static str {
         match self {

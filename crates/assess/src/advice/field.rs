@@ -1,15 +1,15 @@
-//! The supports that act on the incidence, and what a mm at each does at a place, by geometry alone.
+//! The supports that affect the incidence, and what a mm at each does at a place, by geometry alone.
 
 use super::influence;
 use record::plan::{Adjust, Direction, Plan};
 
-/// Most supports that are worked with; of more, those that move are taken evenly along the list.
+/// The most supports used. With more, movable ones are picked evenly along the list.
 const MOST_SUPPORTS: usize = 48;
 
-/// The supports that act on the incidence, with what they do at the root, tip and mid-span.
+/// The supports that affect the incidence, with their effect at root, tip and mid-span.
 #[derive(Clone, Debug)]
 pub struct Field {
-    /// Their places in the plan's list.
+    /// Their positions in the plan's list.
     pub supports: Vec<usize>,
     /// Influence of each at mid-span, in degrees per mm.
     middle: Vec<f64>,
@@ -17,14 +17,14 @@ pub struct Field {
     twist: Vec<f64>,
 }
 
-/// What a mm at each support does at a place along the span, by geometry, or the difference of two places.
+/// What a mm at each support does at a place along the span, by geometry, or at one place less another.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Place {
     /// Influence of each support of the field, in degrees per mm.
     pub by_geometry: Vec<f64>,
-    /// 1 for a place, 0 for a difference: how much of the mid-span's influence is in it.
+    /// 1 for a place, 0 for a difference: the share of the mid-span influence in it.
     pub whole: f64,
-    /// The bow's shape there: 4 η (1 - η).
+    /// The shape of the bow there: 4 η (1 - η).
     pub bulge: f64,
 }
 
@@ -42,7 +42,7 @@ impl Place {
 }
 
 impl Field {
-    /// The field of a plan; empty where fewer than two spars are carried.
+    /// The field of a plan; empty if fewer than two spars are carried.
     #[must_use]
     pub fn of(plan: &Plan) -> Self {
         let (root, tip) = (plan.wing.root.value(), plan.wing.tip.value());
@@ -60,7 +60,7 @@ impl Field {
         self.supports.len()
     }
 
-    /// True where nothing acts.
+    /// Whether no support has an effect.
     #[must_use]
     pub fn is_empty(&self) -> bool {
         self.supports.is_empty()
@@ -79,12 +79,12 @@ impl Field {
         rows.into_iter().zip(spans_mm).map(place).collect()
     }
 
-    /// What twists arrive by, at a place: the geometric influence less that part of it which only tilts the wing.
+    /// The twisting part of the influence at a place: the geometric influence less the part that only tilts the wing.
     pub(super) fn twisting(&self, place: &Place, support: usize) -> f64 {
         place.by_geometry[support] - place.whole * self.middle[support]
     }
 
-    /// What the bow adds at a place where all twist arrives bowed.
+    /// The bow's part at a place, if all twist arrived as bow.
     pub(super) fn bowing(&self, place: &Place, support: usize) -> f64 {
         place.bulge * self.twist[support]
     }
@@ -95,7 +95,7 @@ impl Field {
     }
 }
 
-/// Supports that carry one of the spars that set the incidence, in its direction.
+/// Supports that carry, in its direction, one of the spars that set the incidence.
 fn acting(plan: &Plan) -> Vec<usize> {
     let spars = influence::carried(plan);
     let acts = |i: &usize| {

@@ -1,4 +1,4 @@
-//! What is out or not decided, and what mends it, as values.
+//! What is outside or undecided, and what corrects it, as values.
 
 use super::feet::{Axis, FootMove, Lack};
 use crate::view::{ObligationKind, ObligationState};
@@ -15,15 +15,15 @@ pub struct Finding {
     pub state: ObligationState,
     /// What was found, for a person.
     pub words: String,
-    /// Other things that go with it: what mends one mends the other.
+    /// Other things with the same remedy.
     pub with: Vec<String>,
     /// What to do.
     pub remedy: Remedy,
-    /// The same in sentences, and why; in the order to read them.
+    /// The same as sentences, with the reason; in reading order.
     pub mend: Vec<String>,
 }
 
-/// What mends a finding. Lengths in mm, positive aft, up and outboard.
+/// How to correct a finding. Lengths in mm, positive aft, up and outboard.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 #[serde(tag = "do", rename_all = "snake_case")]
 pub enum Remedy {
@@ -39,11 +39,11 @@ pub enum Remedy {
         /// The tilts after the moves.
         expect: Vec<TiltExpected>,
     },
-    /// Move supports of a spar that is bowed, for they hold it bowed.
+    /// Move supports that hold a spar bowed.
     Spar {
         spar: String,
         moves: Vec<SparMove>,
-        /// Width of the minimum zone that should be left.
+        /// Expected width of the minimum zone.
         expected_mm: f64,
     },
     /// Move one bush.
@@ -56,7 +56,7 @@ pub enum Remedy {
     },
     /// Shift one side of a bay along itself.
     Square {
-        /// The longer diagonal: its corners go toward each other.
+        /// The longer diagonal: bring its corners closer together.
         longer: String,
         /// How far the side shifts.
         shift_mm: f64,
@@ -66,23 +66,23 @@ pub enum Remedy {
         /// How far outboard.
         outboard_mm: f64,
     },
-    /// Work on the thing itself; no move mends it.
+    /// Rework the thing itself; no move corrects it.
     Rework {
-        /// What it should come to, at least, in the thing's own unit.
+        /// The lowest value to aim for, in its own unit.
         at_least: Option<f64>,
-        /// What it should come to, at most.
+        /// The highest value to aim for.
         at_most: Option<f64>,
     },
-    /// Measure again, or what is missing.
+    /// Measure again, or measure what is missing.
     Measure { points: Vec<String> },
-    /// Put the record in order (an instrument, an item left open, the log itself).
+    /// Put the record in order (an instrument, an open item, the log itself).
     Record,
-    /// Nothing that the plan lists mends it; the sentences say what else would.
+    /// Nothing in the plan corrects it; the sentences say what else would.
     Nothing,
 }
 
 impl Remedy {
-    /// True if it asks for a hand on the jig or the wing, not for another reading.
+    /// Whether it needs work on the jig or the wing, not another reading.
     #[must_use]
     pub const fn acts(&self) -> bool {
         match self {
@@ -98,7 +98,7 @@ impl Remedy {
         }
     }
 
-    /// True if it names a move to make.
+    /// Whether it names a move to make.
     #[must_use]
     pub fn moves(&self) -> bool {
         match self {
@@ -122,14 +122,14 @@ pub struct TiltExpected {
     pub half95_deg: f64,
 }
 
-/// A move of a support for the sake of a spar's straightness.
+/// A move of a support to straighten a spar.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct SparMove {
     pub support: String,
     /// How far, positive in its direction, in mm.
     pub mm: f64,
-    /// Turns of its screw, clockwise positive; none for shims.
+    /// Turns of its screw, clockwise positive; `None` for shims.
     pub turns: Option<f64>,
-    /// The sentence for a hand.
+    /// The instruction.
     pub words: String,
 }

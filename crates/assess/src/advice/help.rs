@@ -1,4 +1,4 @@
-//! Where no move is enough: what would be.
+//! What would help if no move is enough.
 
 use super::belief::Belief;
 use super::decide::list;
@@ -12,18 +12,18 @@ use crate::view::Assessment;
 use quantity::{Kind, Millimetres};
 use record::plan::{Adjust, Direction, Plan, Support, Travel};
 
-/// Travel without a limit: how far, in mm, and in how many steps.
+/// Unlimited travel: how far, in mm.
 const ANY_MM: f64 = 100.0;
 const STEPS: i32 = 1000;
-/// Most places at which another support is tried.
+/// The most places at which another support is tried.
 const PLACES: usize = 24;
-/// A deviation this much over another is the one that binds.
+/// Deviations within this of the largest also limit the result.
 const BINDS: f64 = 0.02;
 
-/// Sentences that say what binds and what would help, nearest at hand first.
+/// Sentences that say what limits the moves and what would help, easiest first.
 #[must_use]
 pub fn help(plan: &Plan, fold: &Fold<'_>, assessment: &Assessment, task: Task<'_>) -> Vec<String> {
-    // What could be had if the influences were known: that is where a builder comes to, round by round.
+    // What could be reached if the influences were known: the builder gets there round by round.
     let belief = task.belief.certain();
     let known = |belief: &Belief| {
         let targets = assessment.twist.as_ref().map(|t| targets::targets(plan, t, belief));
@@ -38,7 +38,7 @@ pub fn help(plan: &Plan, fold: &Fold<'_>, assessment: &Assessment, task: Task<'_
     let mut out = vec![binding(&targets, &moves, reached)];
     if reached <= 1.0 {
         out.push(format!(
-            "a second round would do it: once the wing's stiffness is known, moves bring the largest deviation to \
+            "a second round would be enough: once the wing's stiffness is known, moves bring the largest deviation to \
              {reached:.2} of its tolerance"
         ));
         return out;
@@ -50,8 +50,8 @@ pub fn help(plan: &Plan, fold: &Fold<'_>, assessment: &Assessment, task: Task<'_
         .and_then(|(_, moves)| more_travel(plan, fold, &belief, &moves))
         .or_else(|| another_support(plan, assessment));
     out.push(words.unwrap_or_else(|| {
-        "no further support under one spar would do it either: the error is local; look at the ribs, the fixture and the \
-         readings there"
+        "no further support under one spar would help either: the error is local; look at the ribs, the \
+            fixture and the readings there"
             .to_owned()
     }));
     out
@@ -61,7 +61,7 @@ fn binding(targets: &[Target], moves: &[f64], reached: f64) -> String {
     let binds = |t: &&Target| t.goal == Goal::Aim && t.after(moves) > reached - BINDS;
     let mut names: Vec<String> = targets.iter().filter(binds).map(|t| t.what.clone()).collect();
     names.dedup();
-    format!("what binds: {}; the best amounts leave {reached:.2} of tolerance there", list(&names))
+    format!("what limits it: {}; the best moves leave {reached:.2} of tolerance there", list(&names))
 }
 
 fn more_travel(plan: &Plan, fold: &Fold<'_>, belief: &Belief, moves: &[f64]) -> Option<String> {
@@ -78,13 +78,13 @@ fn more_travel(plan: &Plan, fold: &Fold<'_>, belief: &Belief, moves: &[f64]) -> 
     let lacks: Vec<String> = belief.field.supports.iter().zip(moves).filter_map(lack).collect();
     (!lacks.is_empty()).then(|| {
         format!(
-            "more travel would do it: {}; move the fitting it stands on, and enter the new travel in the plan",
+            "more travel would help: {}; move the fitting it stands on, and enter the new travel in the plan",
             list(&lacks)
         )
     })
 }
 
-/// Travel without end in steps of a screw that is fine enough.
+/// Unlimited travel in steps of a fine screw.
 fn as_far_as_one_likes(adjust: &Adjust) -> Vec<f64> {
     match adjust {
         Adjust::Fixed => vec![0.0],
@@ -94,7 +94,7 @@ fn as_far_as_one_likes(adjust: &Adjust) -> Vec<f64> {
     }
 }
 
-/// The place under one spar where one more support would help most, if it would be enough.
+/// The place under one spar where one more support would help most, if that were enough.
 fn another_support(plan: &Plan, assessment: &Assessment) -> Option<String> {
     let Outermost { front, rear, .. } = influence::carrying(plan, plan.wing.root.value())?;
     let mut best: Option<(f64, String, String)> = None;
@@ -137,7 +137,7 @@ fn another_support(plan: &Plan, assessment: &Assessment) -> Option<String> {
     }
     let (reached, spar, station) = best.filter(|(reached, _, _)| *reached <= 1.0)?;
     Some(format!(
-        "another support under the {spar} spar near {station} would do it (the largest deviation would come to \
-         {reached:.2} of its tolerance)"
+        "another support under the {spar} spar near {station} would be enough (the largest deviation would \
+            come to {reached:.2} of its tolerance)"
     ))
 }

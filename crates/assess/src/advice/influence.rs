@@ -1,19 +1,19 @@
-//! What a millimetre at a support does, by the plan's geometry.
+//! The effect of a millimetre at a support, from the plan's geometry.
 //!
-//! A spar on two supports is a straight line, on more an elastic beam, and runs on straight beyond them
+//! A spar on two supports is a straight line, on more an elastic beam; beyond them it is straight
 //! ([`numerics::elastic`]). The incidence of a section is that of the line through its foremost and rearmost carried
-//! spar, incidence = asin((z_front - z_rear)/L) less the angle of that line with the chord, L being their distance fore
-//! and aft; its derivatives by the heights are ±1/(L cos). How far a wing is from this, its stiffness in torsion and what
-//! one support does to the others, is learned ([`super::learn`]).
+//! spar, asin((z_front - z_rear)/L) less the angle of that line with the chord, with L their distance fore and aft;
+//! its derivatives with respect to the heights are ±1/(L cos). How far a wing differs from this, its torsional
+//! stiffness, and what one support does to the others are learned ([`super::learn`]).
 
 use numerics::elastic;
 use quantity::Millimetres;
 use record::plan::{Direction, Plan, Spar};
 use std::collections::{BTreeMap, BTreeSet};
 
-/// How far a spar moves in a direction at each span when each support of the plan moves by 1 mm in its own: a row per
-/// span, a column per support of the plan. Supports of other spars and directions have zeros; a spar with one support is
-/// taken to follow it all along.
+/// How far a spar moves in a direction at each span when each support of the plan moves by 1 mm in its own direction:
+/// a row per span, a column per support. Supports of other spars and directions have zeros; a spar with one support
+/// is assumed to follow it along its whole length.
 #[must_use]
 pub fn on_spar(plan: &Plan, spar: &str, direction: Direction, spans_mm: &[f64]) -> Vec<Vec<f64>> {
     let own: Vec<usize> = (0..plan.supports.len())
@@ -23,7 +23,7 @@ pub fn on_spar(plan: &Plan, spar: &str, direction: Direction, spans_mm: &[f64]) 
     let shapes = match own.len() {
         0 => vec![vec![]; spans_mm.len()],
         1 => vec![vec![1.0]; spans_mm.len()],
-        // Two supports at one place cannot be told apart: neither is then moved.
+        // Two supports at one place cannot be told apart, so neither is moved.
         _ => elastic::influences(&places, spans_mm)
             .unwrap_or_else(|_| vec![vec![0.0; own.len()]; spans_mm.len()]),
     };
@@ -35,7 +35,7 @@ pub fn on_spar(plan: &Plan, spar: &str, direction: Direction, spans_mm: &[f64]) 
     shapes.into_iter().map(spread).collect()
 }
 
-/// The spars that stand on supports which move up and down, in the plan's order.
+/// The spars on supports that move up and down, in plan order.
 #[must_use]
 pub fn carried(plan: &Plan) -> Vec<&Spar> {
     let names: BTreeSet<&str> =
@@ -43,8 +43,8 @@ pub fn carried(plan: &Plan) -> Vec<&Spar> {
     plan.spars.iter().filter(|s| names.contains(s.name.as_str())).collect()
 }
 
-/// Derivative of the incidence at each span by some supports of the plan (places in its list), in degrees per mm, at the
-/// design incidence: a row per span. All zero where fewer than two spars are carried.
+/// Derivative of the incidence at each span with respect to some supports of the plan (positions in its list), in
+/// degrees per mm, at the design incidence: a row per span. All zero if fewer than two spars are carried.
 #[must_use]
 pub fn of_supports(plan: &Plan, supports: &[usize], spans_mm: &[f64]) -> Vec<Vec<f64>> {
     let spars = carried(plan);
@@ -70,7 +70,7 @@ pub fn of_supports(plan: &Plan, supports: &[usize], spans_mm: &[f64]) -> Vec<Vec
             unit[j] = 1.0;
             let rise = match own.len() {
                 1 => vec![1.0; spans.len()],
-                // Two supports at one place cannot be told apart: neither is then moved.
+                // Two supports at one place cannot be told apart, so neither is moved.
                 _ => elastic::deflection(&places, &unit, &spans).unwrap_or_else(|_| vec![0.0; spans.len()]),
             };
             unit[j] = 0.0;
@@ -99,13 +99,13 @@ fn outermost<'p>(plan: &Plan, spars: &[&'p Spar], span_mm: f64) -> Option<Outerm
     (apart > 1.0).then_some(Outermost { front, rear, apart })
 }
 
-/// The foremost and rearmost spar that stand on supports there; none where fewer than two do.
+/// The foremost and rearmost spar on supports there; `None` if fewer than two.
 #[must_use]
 pub fn carrying(plan: &Plan, span_mm: f64) -> Option<Outermost<'_>> {
     outermost(plan, &carried(plan), span_mm)
 }
 
-/// Angle of the line through the spars' height points with the chord, straight between the plan's stations.
+/// Angle of the line through the spars' height points with the chord, linear between stations.
 fn height_angle(plan: &Plan, span_mm: f64) -> f64 {
     let after = plan.stations.partition_point(|s| s.span.value() < span_mm);
     let at = |i: usize| plan.stations.get(i).map(|s| (s.span.value(), s.height_angle.value()));

@@ -1,8 +1,8 @@
-//! What earlier moves teach, by Gauss-Newton on the unknowns of [`super::belief`].
+//! Learns from earlier moves, by Gauss-Newton on the unknowns of [`super::belief`].
 //!
-//! Each station's change between two rounds is one scalar update of the unknowns (Kalman's form of recursive least squares),
-//! linearised anew in every pass; errors shared by a round and what a hand left undone of a move are unknowns beside
-//! them, dropped afterwards.
+//! Each station's change between two rounds is one scalar update of the unknowns (Kalman's form of recursive least
+//! squares), linearised again in every pass. Errors shared by a round, and the difference between a move as made and
+//! as recorded, are temporary unknowns.
 
 use super::belief::{Belief, Way};
 use super::field::Place;
@@ -13,32 +13,33 @@ use record::plan::Plan;
 
 /// What the model cannot follow, relative to what the moves do at a station.
 const MODEL_U: f64 = 0.05;
-/// A round whose change lies this many standard uncertainties (root mean square) from what was expected teaches nothing.
+/// A round whose change is this many standard uncertainties (root mean square) from the expected change teaches
+/// nothing.
 const BELIEVABLE: f64 = 3.5;
-/// Passes of linearising.
+/// Number of linearisation passes.
 const PASSES: usize = 4;
-/// Most stations of a round that teach; of more, these many evenly along the span.
+/// The most stations of a round that are used; with more, this many evenly along the span.
 const MOST_PLACES: usize = 256;
 
-/// What was learned, and what could not be believed.
+/// What was learned, and what was not believable.
 #[derive(Clone, Debug)]
 pub struct Learned {
     /// What is believed now.
     pub belief: Belief,
-    /// Supports of the plan that some believable observation moved.
+    /// Supports of the plan that a believable observation moved.
     pub seen: Vec<bool>,
-    /// Supports of observations that could not be believed.
+    /// Supports of observations that were not believable.
     pub doubted: Vec<Vec<String>>,
 }
 
 impl Learned {
-    /// What geometry and the prior say.
+    /// From geometry and the prior alone.
     #[must_use]
     pub fn prior(plan: &Plan) -> Self {
         Self { belief: Belief::prior(plan), seen: vec![false; plan.supports.len()], doubted: vec![] }
     }
 
-    /// What was believed before corrected by everything that happened.
+    /// The prior belief corrected by everything that happened.
     #[must_use]
     pub fn from_prior(plan: &Plan, prior: &Prior, events: &[Event]) -> Self {
         let mut learned = Self { belief: Belief::from_prior(plan, prior), ..Self::prior(plan) };
@@ -51,7 +52,7 @@ impl Learned {
         learned
     }
 
-    /// Corrects the unknowns by what one set of moves did.
+    /// Corrects the unknowns by the effect of one set of moves.
     pub fn observe(&mut self, plan: &Plan, observation: &Observation) {
         let field = &self.belief.field;
         let at = |s: usize| field.supports.iter().position(|x| *x == s);
@@ -98,7 +99,7 @@ impl Learned {
         moves.iter().for_each(|(_, t)| self.seen[t.support] = true);
     }
 
-    /// Standard uncertainty of what a hand makes of moves (mm, one per support of the field) at a place, in degrees.
+    /// Standard uncertainty at a place, in degrees, from setting moves by hand (mm, one per support of the field).
     #[must_use]
     pub fn hand_u(&self, plan: &Plan, way: &Way, moves_mm: &[f64]) -> f64 {
         let of = |((s, x), g): ((&usize, &f64), &f64)| {
@@ -108,7 +109,7 @@ impl Learned {
     }
 }
 
-/// At most `most` of `count` places in a list, evenly.
+/// At most `most` of `count` positions in a list, evenly spaced.
 pub(crate) fn evenly(count: usize, most: usize) -> Vec<usize> {
     let taken = count.min(most);
     match taken {
@@ -117,7 +118,7 @@ pub(crate) fn evenly(count: usize, most: usize) -> Vec<usize> {
     }
 }
 
-/// The unknowns as they shift within one pass, the passing ones behind the lasting ones.
+/// The unknowns during one pass; the temporary ones come after the lasting ones.
 struct State {
     mean: Vec<f64>,
     covariance: Vec<Vec<f64>>,
@@ -138,8 +139,8 @@ impl State {
         Self { mean, covariance }
     }
 
-    /// Takes in `row · unknowns = value` with a variance of its own; the value's distance from what was expected, in its
-    /// standard uncertainties.
+    /// Takes in `row · unknowns = value` with its own variance; returns the value's distance from the expected one,
+    /// in standard uncertainties.
     fn update(&mut self, row: &[f64], value: f64, variance: f64) -> f64 {
         let gain: Vec<f64> = self.covariance.iter().map(|c| dot(c, row)).collect();
         let total = dot(row, &gain) + variance;

@@ -1,4 +1,4 @@
-//! Advice that starts from what earlier wings did, beside the advice without that.
+//! Advice that starts from earlier wings, beside the advice that does not.
 
 use super::view::{Advice, Expected, Step};
 use super::whole::{advise, from_prior};
@@ -10,19 +10,19 @@ use record::Entry;
 use record::plan::Plan;
 use serde::Serialize;
 
-/// Advice from what earlier wings did.
+/// Advice from earlier wings.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Liked {
     #[serde(flatten)]
     pub advice: Advice,
-    /// What it starts from, and what would be advised without.
+    /// What it starts from, and what would be advised without it.
     pub like: LikeView,
 }
 
 /// What advice starts from.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct LikeView {
-    /// Earlier wings that taught it.
+    /// The number of earlier wings it learned from.
     pub wings: usize,
     /// The sentence.
     pub words: String,
@@ -42,11 +42,11 @@ pub struct WithoutView {
     pub setting: Option<Expected>,
     /// The washout error.
     pub washout: Option<Expected>,
-    /// Largest deviation over its tolerance that should be left.
+    /// Largest deviation over its tolerance that is expected to remain.
     pub worst_expected: Option<f64>,
 }
 
-/// What to move, starting from what earlier wings in the same jig did; none where the series is not of this jig's supports.
+/// What to move, starting from earlier wings in the same jig; `None` if the series is not from this jig's supports.
 #[must_use]
 pub fn advise_like(
     plan: &Plan,

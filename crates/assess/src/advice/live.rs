@@ -1,4 +1,4 @@
-//! Moves made with a level standing on a station: what was seen of them, and how planning goes on from them.
+//! Moves made with a level on a station: what it showed, and how planning continues.
 
 use super::belief::Belief;
 use super::done::Done;
@@ -7,7 +7,7 @@ use record::plan::Plan;
 use record::point::Judgement;
 use record::{Entry, What, Withdrawn};
 
-/// What a mm at a support is believed to do to the incidence at a station.
+/// The believed effect of a mm at a support on the incidence at a station.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Pull {
     pub support: String,
@@ -22,11 +22,11 @@ pub struct Pull {
 pub(super) struct Held {
     /// By how much, in mm.
     pub mm: f64,
-    /// Whether it can be turned on: where the level told how far it went, what is still to go is known.
+    /// Whether it can be turned further: if the level measured how far it went, what remains is known.
     pub goes_on: bool,
 }
 
-/// Moves made so far, one for each support of the field; none for those not moved.
+/// Moves made so far, one entry for each support of the field; `None` for those not moved.
 pub(super) fn held(plan: &Plan, learned: &Learned, done: &[Done]) -> Vec<Option<Held>> {
     let of = |s: &usize| {
         let own: Vec<&Done> = done.iter().filter(|d| d.support == plan.supports[*s].name).collect();
@@ -36,18 +36,18 @@ pub(super) fn held(plan: &Plan, learned: &Learned, done: &[Done]) -> Vec<Option<
     learned.belief.field.supports.iter().map(of).collect()
 }
 
-/// The moves of supports that no measurement of the profile has followed yet.
+/// The moves of supports since the last measurement of the profile.
 #[derive(Clone, Debug, PartialEq)]
 pub(super) struct UnderWay {
-    /// How many entries there were before the first of them.
+    /// Number of entries before the first of them.
     pub before: usize,
     /// The moves.
     pub done: Vec<Done>,
 }
 
 impl UnderWay {
-    /// From the log; none where no such move is its last word on the profile: a reading of the profile, a stage, a new
-    /// plan, a rework, or a foot that was moved ends it.
+    /// From the log. `None` if the log's last word on the profile is not such a move: a reading of the profile, a
+    /// stage, a new plan, a rework, or a moved foot ends it.
     pub fn of(plan: &Plan, entries: &[Entry]) -> Option<Self> {
         let withdrawn = Withdrawn::of(entries.iter());
         let mut now: Option<Self> = None;
@@ -66,7 +66,7 @@ impl UnderWay {
     }
 }
 
-/// What each support that can move does at a station, as believed.
+/// The believed effect of each movable support at a station.
 pub(super) fn pulls(plan: &Plan, belief: &Belief, station: &str) -> Vec<Pull> {
     let Some(station) = plan.station(station) else { return vec![] };
     let places = belief.field.places(plan, &[station.span.value()]);

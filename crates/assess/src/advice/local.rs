@@ -1,18 +1,18 @@
-//! Ribs that are odd by themselves: what no support made, and none takes out.
+//! Ribs that are odd by themselves: no support caused it and none removes it.
 //!
-//! Supports put in a tilt, a twist and a bow of it: at most a parabola along the span. A station far off the parabola
-//! through the others is the rib (or the reading), wherever it sits, also at the root or the tip.
+//! Supports cause a tilt, a twist and a bow: at most a parabola along the span. If a station is far off the parabola
+//! through the others, it is the rib (or the reading), wherever it is, also at the root or the tip.
 
 use super::learn::dot;
 use numerics::dist;
 
 /// Unknowns of the parabola.
 const SHAPES: usize = 3;
-/// Stations that must stay for the parabola to say what is odd.
+/// Fewer stations than this cannot show what is odd.
 const LEAST: usize = 6;
 /// Most ribs named.
 const MOST: usize = 64;
-/// Chance of naming a rib on a wing that has none odd (Bonferroni's bound over the stations, two-sided).
+/// Chance of naming a rib on a wing without an odd one (Bonferroni's bound over the stations, two-sided).
 const ALPHA: f64 = 0.01;
 
 /// A station's deviation from the design.
@@ -22,20 +22,20 @@ pub struct Deviation {
     pub eta: f64,
     /// Measured less design, in degrees.
     pub deg: f64,
-    /// Standard uncertainty of its own, in degrees.
+    /// Independent standard uncertainty, in degrees.
     pub u_deg: f64,
 }
 
-/// The stations that are odd, and the parabola through the others.
+/// The odd stations, and the parabola through the others.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Odd {
-    /// Their places in the list, ascending.
+    /// Their positions in the list, ascending.
     pub places: Vec<usize>,
     coefficients: [f64; SHAPES],
 }
 
 impl Odd {
-    /// Finds them: the farthest first, at most a quarter of all stations and 64.
+    /// Finds them, farthest first: at most a quarter of all stations and at most 64.
     #[must_use]
     pub fn among(stations: &[Deviation]) -> Self {
         let mut kept: Vec<usize> = (0..stations.len()).collect();
@@ -72,7 +72,7 @@ struct Parabola {
 }
 
 impl Parabola {
-    /// The kept station farthest off, in standard deviations of the others or its own, whichever is larger.
+    /// The kept station farthest off, in standard deviations of the others or in its own, whichever is larger.
     fn farthest(&self, stations: &[Deviation], kept: &[usize]) -> Option<(usize, f64)> {
         #[expect(clippy::cast_precision_loss, reason = "a few stations")]
         let dof = (kept.len().checked_sub(SHAPES + 1)?) as f64;

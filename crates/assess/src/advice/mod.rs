@@ -1,16 +1,16 @@
-//! What to move: the set of moves that brings a wing true, in steps a hand can make.
+//! What to move: the moves that bring a wing true, in steps a hand can make.
 //!
-//! [`advise`] is pure: plan, log and assessment in, [`Advice`] out; [`go_on`] is the same in the middle of moves.
+//! [`advise`] is pure: plan, log and assessment in, [`Advice`] out; [`go_on`] does the same in the middle of moves.
 //!
 //! - [`influence`] and [`field`]: what a mm at a support does, by geometry;
 //! - [`belief`], [`observed`], [`observations`] and [`learn`]: what it really does, from the moves in the log;
-//! - [`prior`]: what is believed before a wing's own moves, in general or from earlier wings; `like`: both side by side;
-//! - `done` and [`live`]: moves made with a level standing on a station;
+//! - [`prior`]: the belief before a wing's own moves, in general or from earlier wings; `like`: both side by side;
+//! - `done` and [`live`]: moves made with a level on a station;
 //! - [`targets`] and [`rows`]: what is judged, as limits over the moves; [`local`]: ribs that no support moves;
-//! - [`search`]: the moves; `order`: which first; `help`: what would do where no move does;
-//! - [`decide`]: whether to move at all, or leave alone, or measure first; `profile`: all of that for the supports;
-//! - [`Finding`]: each thing that is out or not decided, with what mends it;
-//! - [`steps`]: what a screw or a shelf of shims can do; `words`: the sentences;
+//! - [`search`]: the moves; `order`: which comes first; `help`: what to do if no move is enough;
+//! - [`decide`]: move, leave alone, or measure first; `profile`: all of this for the supports;
+//! - [`Finding`]: each thing that is outside or undecided, with its remedy;
+//! - [`steps`]: what a screw or a stock of shims can do; `words`: the sentences;
 //! - [`feet`]: the feet of a post, from its tilt.
 
 pub mod belief;

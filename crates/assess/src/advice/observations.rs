@@ -1,4 +1,4 @@
-//! From the log's history to what can be learned from it: moves, and the profile before and after them.
+//! From the log to what can be learned from it: moves, and the profile before and after them.
 
 use super::done::{Done, observation};
 use super::observed::{Event, Observation, Seen, Turned};
@@ -11,9 +11,9 @@ use record::plan::Plan;
 use record::{Entry, What};
 use std::collections::{BTreeMap, BTreeSet};
 
-/// Everything the log teaches about the supports: rounds before and after moves, and what a level on a station showed of
-/// a single one. Rounds with a stage between them, and rounds between which a foot or
-/// something unknown to the plan was moved, teach nothing.
+/// Everything the log teaches about the supports: rounds before and after moves, and what a level on a station showed
+/// of a single move. Rounds with a stage between them teach nothing, nor do rounds between which a foot or something
+/// unknown to the plan was moved.
 #[must_use]
 pub fn events(plan: &Plan, entries: &[Entry], fold: &Fold<'_>) -> Vec<Event> {
     let stages: Vec<u64> = entries
@@ -45,14 +45,14 @@ pub fn events(plan: &Plan, entries: &[Entry], fold: &Fold<'_>) -> Vec<Event> {
     out.into_iter().map(|(_, event)| event).collect()
 }
 
-/// Deviations of the stations of a profile, by their place in the plan.
+/// Deviations of the stations of a profile, by position in the plan.
 type Profile = BTreeMap<usize, Estimate>;
 
 fn profile(stations: Vec<StationValue>) -> Profile {
     stations.into_iter().map(|s| (s.index, s.incidence.estimate)).collect()
 }
 
-/// Sums of the moves of each support; none if something was moved whose effect is not known.
+/// Sums of the moves of each support; `None` if something with an unknown effect was moved.
 fn moves_between(plan: &Plan, fold: &Fold<'_>, between: &impl Fn(u64) -> bool) -> Option<Vec<Turned>> {
     let mut sums: BTreeMap<usize, Turned> = BTreeMap::new();
     for made in fold.moves.iter().filter(|m| between(m.seq)).map(|m| &m.what) {

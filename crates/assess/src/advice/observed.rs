@@ -1,6 +1,6 @@
-//! What teaches something of the supports: moves, and what was seen of them.
+//! Observations that teach about the supports: moves, and their visible effect.
 
-/// One thing that taught something, in the order in which they happened.
+/// One thing that teaches something, in order of time.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Event {
     /// A stage began: the wing is stiffer or softer than before.
@@ -12,12 +12,12 @@ pub enum Event {
 /// Moves with what they did.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Observation {
-    /// What was turned, summed over what was recorded, one for each support.
+    /// How much was turned, summed over the records, one entry for each support.
     pub moves: Vec<Turned>,
     /// The change of each station measured both times.
     pub stations: Vec<Seen>,
-    /// Errors several changes share: by how much each station's change shifts with one standard uncertainty of it, in
-    /// degrees.
+    /// Errors shared by several changes: how much each station's change shifts with one standard uncertainty of it,
+    /// in degrees.
     pub shared: Vec<Vec<f64>>,
 }
 
@@ -27,14 +27,14 @@ pub struct Seen {
     pub span_mm: f64,
     /// Change of the measured incidence, after less before.
     pub change_deg: f64,
-    /// Standard uncertainty of its own.
+    /// Independent standard uncertainty.
     pub own_deg: f64,
 }
 
-/// A move of a support as its hand left it.
+/// A move of a support as set by hand.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Turned {
-    /// Place of the support in the plan's list.
+    /// Position of the support in the plan's list.
     pub support: usize,
     /// How far, in mm.
     pub mm: f64,

@@ -1,14 +1,14 @@
-//! The order of moves: on the way, the wing should never be further out than it need be.
+//! The order of moves: on the way, the wing should never be further out than necessary.
 
 use super::search::Task;
 
-/// Sets up to this size are ordered by trying every order.
+/// Up to this many moves, every order is tried.
 const TRIED: usize = 5;
-/// Orders whose worst moment differs by less than this are alike; then the moves go from the root outboard.
+/// Orders whose worst moment differs by less than this are equal; then the moves go from the root outboard.
 const ALIKE: f64 = 0.1;
 
-/// Supports of the moves that are not zero, in the order to make them: the one whose worst moment is least; among alike
-/// ones by growing span. What was made already is no move to make. `spans` is where each support stands.
+/// Supports of the non-zero moves, in the order to make them: the order with the least bad worst moment; among equal
+/// ones, by span. Moves already made are left out. `spans` is where each support is.
 #[must_use]
 pub fn order(task: &Task<'_>, spans: &[f64], moves: &[f64]) -> Vec<usize> {
     let mut natural: Vec<usize> = (0..moves.len()).filter(|i| moves[*i] != task.made[*i]).collect();

@@ -1,6 +1,6 @@
-//! What is believed of the unknowns before a wing's own moves: the general belief, or what earlier wings did.
+//! The belief about the unknowns before a wing's own moves: in general, or from earlier wings.
 
-/// Independent normals for share, bow and what supports do to each other, in the order of [`super::belief`].
+/// Independent normals for share, bow and the effects between supports, in the order of [`super::belief`].
 #[derive(Clone, Debug, PartialEq)]
 pub struct Prior {
     /// Their means.
@@ -9,10 +9,10 @@ pub struct Prior {
     pub variance: Vec<f64>,
 }
 
-/// An unknown that belongs to two supports, by their places in the plan's list.
+/// An unknown of a pair of supports, by their positions in the plan's list.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Pair {
-    /// Its place among the unknowns.
+    /// Its position among the unknowns.
     pub unknown: usize,
     /// The support that is carried along.
     pub carried: usize,
@@ -23,20 +23,20 @@ pub struct Pair {
 /// What a mm at a support does.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct PerMm {
-    /// The support, by its place in the plan's list.
+    /// The support, by its position in the plan's list.
     pub support: usize,
-    /// True where it is the twist between root and tip that it moves; else the setting.
+    /// Whether it changes the twist between root and tip; otherwise the setting.
     pub twists: bool,
-    /// In degrees.
+    /// Degrees per mm.
     pub deg_per_mm: f64,
     /// Its standard uncertainty.
     pub u: f64,
-    /// Over what geometry says.
+    /// Divided by what geometry says.
     pub factor: f64,
 }
 
 impl Prior {
-    /// The same with every variance this many times as large.
+    /// The same with every variance multiplied by this.
     #[must_use]
     pub fn widened(&self, by: f64) -> Self {
         Self { mean: self.mean.clone(), variance: self.variance.iter().map(|v| v * by).collect() }

@@ -1,4 +1,4 @@
-//! The profile: whether to move supports, which, by how much, and what should result.
+//! The profile: whether to move supports, which, how far, and the expected result.
 
 use super::decide::{self, Ruling};
 use super::done::Done;
@@ -15,21 +15,21 @@ use crate::view::{Assessment, StationView, Twist};
 use quantity::shown::K95;
 use record::plan::Plan;
 
-/// A gain below this, in parts of the tolerance, is not worth a move.
+/// An improvement below this, as a share of the tolerance, is not worth a move.
 const WORTH: f64 = 0.05;
-/// Most stations among which the one to watch is sought, evenly along the span.
+/// The most stations considered for the one to watch, evenly along the span.
 const MOST_WATCHED: usize = 256;
 
-/// What is advised of the supports.
+/// The advice about the supports.
 #[derive(Clone, Debug)]
 pub struct Profile {
-    /// What the readings allow.
+    /// The ruling from the readings.
     pub ruling: Ruling,
     /// The moves.
     pub steps: Vec<Step>,
-    /// True if the moves bring everything aimed at inside its limits, as expected.
+    /// Whether the moves are expected to bring everything aimed at within its limits.
     pub enough: bool,
-    /// What would help where no moves do, and what else is to be said.
+    /// What would help if no move does, and further remarks.
     pub reasons: Vec<String>,
     /// The setting after the moves.
     pub setting: Option<Expected>,
@@ -37,11 +37,11 @@ pub struct Profile {
     pub washout: Option<Expected>,
     /// Every measured station after the moves.
     pub stations: Vec<ExpectedStation>,
-    /// Largest ratio aimed at, now and after.
+    /// Largest ratio aimed at, now.
     pub worst_now: Option<f64>,
-    /// What that is about.
+    /// The value with that ratio.
     pub worst_at: Option<String>,
-    /// Largest ratio that should be left.
+    /// Largest ratio expected to remain.
     pub worst_expected: Option<f64>,
     /// Moves in mm, one for each support of the plan.
     pub moves: Vec<f64>,
@@ -93,18 +93,18 @@ pub fn profile(
     out
 }
 
-/// What moves are sought with.
+/// The inputs of the search for moves.
 #[derive(Clone, Copy)]
 struct Work<'a> {
     plan: &'a Plan,
     fold: &'a Fold<'a>,
     assessment: &'a Assessment,
     learned: &'a Learned,
-    /// Supports of the field that were moved since the profile was measured, and by how much.
+    /// Supports of the field that were moved since the profile was measured, and how far.
     held: &'a [Option<Held>],
 }
 
-/// Looks for moves and writes them down; the moves, those already made among them.
+/// Searches for moves and fills in `out`; returns the moves, including those already made.
 fn seek(work: Work<'_>, targets: &[Target], worst: &Target, out: &mut Profile) -> Vec<f64> {
     let Work { plan, learned, held, .. } = work;
     let belief = &learned.belief;
@@ -113,10 +113,10 @@ fn seek(work: Work<'_>, targets: &[Target], worst: &Target, out: &mut Profile) -
     let still: Vec<f64> = held.iter().map(|h| h.map_or(0.0, |h| h.mm)).collect();
     let made = still.as_slice();
     let Some(mut found) = (Task { belief, targets, amounts: &amounts, made }).search() else {
-        out.reasons.push("nothing that the plan lists can be moved for it".to_owned());
+        out.reasons.push("nothing in the plan can be moved to correct it".to_owned());
         return still;
     };
-    // Where an eighth cannot be meant, a screw is said in quarters.
+    // If an eighth is finer than the uncertainty, turns are given in quarters.
     let vague = give_or_take(plan, learned, targets, &found.moves);
     let adjusts = belief.field.supports.iter().map(|s| &plan.supports[*s].adjust);
     if adjusts.zip(&vague).any(|(adjust, v)| Grain::of(adjust, *v) == Grain::Quarters) {
@@ -133,14 +133,14 @@ fn seek(work: Work<'_>, targets: &[Target], worst: &Target, out: &mut Profile) -
         out.reasons.extend(help::help(plan, work.fold, work.assessment, task));
     } else if !seen {
         out.reasons.push(format!(
-            "{} is at {:.2} of its tolerance and could come to {expected:.2}, with {:.2} uncertain: a better measurement comes \
-             first",
+            "{} is at {:.2} of its tolerance and could come to {expected:.2}, with an uncertainty of {:.2}: \
+                measure better first",
             worst.what,
             worst.now(),
             worst.u * worst.steepest()
         ));
     }
-    // A screw is turned on only for what can be told from the measurement.
+    // A screw is turned further only for what the measurement can tell.
     let turned_on = held.iter().flatten().any(|held| held.goes_on);
     let gains = targets::largest_after(targets, &still) - expected;
     let vain = turned_on && gains <= WORTH.max(worst.u * worst.steepest());
@@ -169,8 +169,8 @@ impl Work<'_> {
     }
 }
 
-/// Half width of the 95 % interval of what is needed at each support of the field, in mm: the measurement and the
-/// stiffness, at the target that it moves most, and the hand.
+/// Half width of the 95 % interval of the amount needed at each support of the field, in mm: from the measurement and
+/// the stiffness, at the target it moves most, and from setting by hand.
 fn give_or_take(plan: &Plan, learned: &Learned, targets: &[Target], moves: &[f64]) -> Vec<f64> {
     let of = |(j, s): (usize, &usize)| {
         if moves[j] == 0.0 {
@@ -208,8 +208,8 @@ fn write_steps(work: Work<'_>, task: Task<'_>, found: &Found, vague: &[f64], out
     }
 }
 
-/// For each support of the field the measured station whose incidence a mm there changes most, and by how much: a level on
-/// it shows the incidence itself, not the twist against the root.
+/// For each support of the field, the measured station whose incidence it changes most per mm, and how much: a level
+/// there shows the incidence itself, not the twist against the root.
 fn watched(work: Work<'_>, supports: usize) -> Vec<Option<(String, f64)>> {
     let belief = &work.learned.belief;
     let measured: Vec<&StationView> = work

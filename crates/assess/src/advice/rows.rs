@@ -1,21 +1,21 @@
-//! What is judged, as lines over the moves: each limit gives one ratio that grows toward 1 at the limit.
+//! Limits as lines over the moves: each limit has a ratio that grows to 1 at the limit.
 
 use super::belief::{Belief, Spread, Way};
 use std::cell::OnceCell;
 
-/// What a limit without another to measure it against is measured against at least, in degrees.
+/// Smallest scale for a limit that has no other limit to compare with, in degrees.
 const LEAST_SCALE_DEG: f64 = 0.01;
 
-/// Whether a value is to be brought nearer its design, or only kept from going outside.
+/// Whether to bring a value nearer its design, or only to keep it from going outside.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Goal {
     /// Bring it nearer.
     Aim,
-    /// It must not go outside if it is not.
+    /// Keep it from going outside if it is not outside yet.
     Guard,
 }
 
-/// One limit of one value: its ratio is `now + slope · (value's change)`, 1 at the limit, above it outside.
+/// One limit of one value: its ratio is `now + slope · (value's change)`; 1 is the limit, more is outside.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Side {
     /// Ratio now.
@@ -35,14 +35,14 @@ pub struct Target {
     pub u: f64,
     /// Its limits as ratios.
     pub sides: Vec<Side>,
-    /// What it is there for.
+    /// Its purpose.
     pub goal: Goal,
-    /// What moves do to it.
+    /// The effect of moves on it.
     pub way: Way,
     covariance: OnceCell<Vec<Vec<f64>>>,
 }
 
-/// Lower and upper limit, each if there is one.
+/// Lower and upper limit, if any.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct Bounds {
     pub lower: Option<f64>,
@@ -50,7 +50,7 @@ pub struct Bounds {
 }
 
 impl Target {
-    /// A value against its limits; without limits it has no sides.
+    /// A value with its limits; without limits it has no sides.
     #[must_use]
     pub fn new(what: &str, value: f64, u: f64, bounds: Bounds, goal: Goal, way: Way) -> Self {
         let covariance = OnceCell::new();
@@ -69,46 +69,47 @@ impl Target {
         self.sides.iter().map(|s| s.slope.abs()).fold(0.0, f64::max)
     }
 
-    /// True if it is outside as measured.
+    /// Whether it is outside as measured.
     #[must_use]
     pub fn is_out(&self) -> bool {
         self.now() > 1.0
     }
 
-    /// Change of the value by moves, in degrees, as expected.
+    /// Expected change of the value by moves, in degrees.
     #[must_use]
     pub fn change(&self, moves_mm: &[f64]) -> f64 {
         self.way.per_mm.iter().zip(moves_mm).map(|(a, x)| a * x).sum()
     }
 
-    /// Largest ratio after moves, as expected.
+    /// Expected largest ratio after moves.
     #[must_use]
     pub fn after(&self, moves_mm: &[f64]) -> f64 {
         self.reckoned(self.change(moves_mm), 0.0)
     }
 
-    /// Largest ratio after moves that must be reckoned with: one standard uncertainty of what they do to the worse.
+    /// Largest ratio to reckon with after moves: expected, plus one standard uncertainty of their effect in the bad
+    /// direction.
     #[must_use]
     pub fn at_worst(&self, moves_mm: &[f64], spread: &Spread) -> f64 {
         self.reckoned(self.change(moves_mm), spread.u(&self.way))
     }
 
-    /// Largest ratio after a change of the value of which `u` is uncertain.
+    /// Largest ratio after a change of the value with uncertainty `u`.
     #[must_use]
     pub fn reckoned(&self, change: f64, u: f64) -> f64 {
         let of = |s: &Side| s.now + s.slope * change + s.slope.abs() * u;
         self.sides.iter().map(of).fold(f64::NEG_INFINITY, f64::max)
     }
 
-    /// Covariance of what a mm at each support does to it.
+    /// Covariance of the effects of a mm at each support on it.
     #[must_use]
     pub fn covariance(&self, belief: &Belief) -> &Vec<Vec<f64>> {
         self.covariance.get_or_init(|| belief.covariance_of(&self.way))
     }
 }
 
-/// Limits either side of zero measure their own side; limits on one side of zero are measured from their middle; a
-/// single limit from zero, or by its size where zero is already past it.
+/// Limits on both sides of zero each scale their own side. Limits on one side of zero are scaled from their middle. A
+/// single limit is scaled from zero, or by its size if zero is already past it.
 fn sides(v: f64, bounds: Bounds) -> Vec<Side> {
     let side = |now: f64, slope: f64| Side { now, slope };
     match (bounds.lower, bounds.upper) {

@@ -1,9 +1,9 @@
-//! The set of moves: the largest ratio as small as it can be, then fewer supports, in real steps.
+//! Searches for the moves: the largest ratio as small as possible, then as few supports as possible, in real steps.
 //!
-//! A ratio is reckoned with one standard uncertainty of what the moves do added: without that, screws of different pitch
-//! would be played against each other over many millimetres to win a hundredth on paper. The search begins at the damped
-//! least-squares answer and goes on by one and two supports at a time, in strides that shorten (a pattern search). Its
-//! cost is bounded: places beyond a few hundred come in only where they turn out to matter.
+//! One standard uncertainty of the moves' effect is added to each ratio. Without that, screws of different pitch
+//! would be played against each other over many millimetres to win a hundredth on paper. The search begins at the
+//! damped least-squares answer and continues by one and two supports at a time, in shrinking strides (a pattern
+//! search). Its cost is bounded: beyond a few hundred places, a place is added only if it turns out to matter.
 
 mod pattern;
 mod start;
@@ -16,27 +16,27 @@ use super::rows::{Goal, Target};
 use pattern::Pattern;
 use std::collections::BTreeSet;
 
-/// Most targets searched with at first; beyond that, places spread evenly and the largest.
+/// Up to this many targets are all searched with; beyond that, evenly spread places and the largest.
 const ALL: usize = 256;
-/// Targets taken evenly, and as many of the largest.
+/// Number of evenly spread targets, and of the largest ones.
 const TAKEN: usize = 64;
-/// Targets added where moves found would violate them, and how often.
+/// Number of targets added when found moves would violate them, and how often.
 const ADDED: usize = 32;
 const TIMES: usize = 4;
-/// Leaving this much more than the best, in parts of the tolerance, still counts as good where it saves a support.
+/// A result worse than the best by up to this share of the tolerance is still good if it saves a support.
 const SLACK: f64 = 0.1;
 
 /// Moves found.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Found {
-    /// mm per support of the field, what was made already among it.
+    /// mm for each support of the field, including what was already made.
     pub moves: Vec<f64>,
-    /// Largest ratio to be reckoned with after them.
+    /// Largest ratio to reckon with after them.
     pub worst: f64,
 }
 
 impl Task<'_> {
-    /// The largest ratio to be reckoned with after moves, among what is aimed at.
+    /// The largest ratio to reckon with after moves, among those aimed at.
     #[must_use]
     pub fn worst(&self, moves: &[f64]) -> f64 {
         let spread = self.belief.spread(moves);
@@ -44,20 +44,21 @@ impl Task<'_> {
         aimed.map(|t| t.at_worst(moves, &spread)).fold(f64::NEG_INFINITY, f64::max)
     }
 
-    /// The largest ratio at a moment between moves, as expected.
+    /// The expected largest ratio at a moment between moves.
     #[must_use]
     pub fn on_the_way(&self, moves: &[f64]) -> f64 {
         super::targets::largest_after(self.targets, moves)
     }
 
-    /// What moves would put outside that is not.
+    /// Values that moves would put outside that are not outside now.
     #[must_use]
     pub fn put_outside(&self, moves: &[f64]) -> Vec<&str> {
         let bad = |t: &&Target| !t.is_out() && t.after(moves) > 1.0;
         self.targets.iter().filter(bad).map(|t| t.what.as_str()).collect()
     }
 
-    /// The moves; none where nothing is to be aimed at or nothing can move. No target goes outside by them that is not.
+    /// The moves; `None` if there is nothing to aim at or nothing can move. They put no target outside that is not
+    /// outside already.
     #[must_use]
     pub fn search(&self) -> Option<Found> {
         let still = self.made.to_vec();
@@ -82,14 +83,14 @@ impl Task<'_> {
         Some(Found { worst: self.worst(&moves), moves })
     }
 
-    /// The moves that serve some of the targets best.
+    /// The best moves for some of the targets.
     fn among(&self, chosen: &BTreeSet<usize>) -> Vec<f64> {
         let targets: Vec<&Target> = chosen.iter().map(|i| &self.targets[*i]).collect();
         let mut pattern = Pattern::new(self, &targets);
         pattern.begin_at(&start::damped(self, &targets));
         pattern.improve();
         let best = pattern.left();
-        // One support fewer, as long as that costs next to nothing.
+        // Remove one support at a time while that costs next to nothing.
         while let Some(fewer) = pattern.without_the_least() {
             if fewer.left() > best + SLACK {
                 break;
@@ -109,7 +110,7 @@ impl Task<'_> {
         largest.into_iter().take(TAKEN).chain(evenly(count, TAKEN)).collect()
     }
 
-    /// Targets left aside so far that the moves would violate: worse than the worst chosen one, or put outside.
+    /// Unchosen targets that the moves would violate: worse than the worst chosen one, or put outside.
     fn violated(&self, chosen: &BTreeSet<usize>, moves: &[f64]) -> Vec<usize> {
         if chosen.len() == self.targets.len() {
             return vec![];

@@ -1,4 +1,4 @@
-//! What a screw or a shelf of shims can really do, and how a hand is told to do it.
+//! What a screw or a stock of shims can do, and the instruction for it.
 
 use crate::history::Fold;
 use quantity::{Kind, Millimetres, Units};
@@ -6,29 +6,30 @@ use record::plan::{Adjust, Support, Travel};
 
 /// Finest part of a turn that a hand can set and read: an eighth.
 pub const PARTS_OF_A_TURN: f64 = 8.0;
-/// A give or take of this many turns or more is said in quarters.
+/// If the give or take is at least this many turns, turns are given in quarters.
 const MEANT_TURNS: f64 = 0.25;
-/// Most steps listed either way; a support with finer steps over longer travel is cut there.
+/// The most steps listed in each direction; a support with finer steps over longer travel is cut there.
 const MOST_STEPS: u16 = 4000;
-/// Shim sums are added up in whole ten-thousandths of a millimetre.
+/// Sums of shims are computed in whole ten-thousandths of a millimetre.
 const SHIM_UNIT_MM: f64 = 1e-4;
-/// Standard uncertainty of a screw's move in turns: set by eye to a sixteenth either way (common practice, no source).
+/// Standard uncertainty of a screw's move in turns: set by eye to a sixteenth either way (common practice, no
+/// source).
 const HAND_TURNS: f64 = 0.036;
 /// Standard uncertainty of a shim stack in mm (common practice, no source).
 const HAND_SHIMS_MM: f64 = 0.01;
-/// Travel is met if it is passed by no more than this, in mm: sums of moves carry rounding.
+/// Travel may be exceeded by this much, in mm: sums of moves have rounding errors.
 const ROUNDING_MM: f64 = 1e-9;
 
-/// The part of a turn in which a move is said.
+/// The part of a turn in which a move is given.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Grain {
-    /// Eighths, where an eighth can be meant.
+    /// Eighths, if they are meaningful.
     Eighths,
     Quarters,
 }
 
 impl Grain {
-    /// What can be meant where the 95 % interval is `give_or_take_mm` either way.
+    /// The finest meaningful part if the 95 % interval is `give_or_take_mm` either way.
     #[must_use]
     pub fn of(adjust: &Adjust, give_or_take_mm: f64) -> Self {
         match per_turn(adjust) {
@@ -44,14 +45,14 @@ impl Grain {
         }
     }
 
-    /// The amount of a screw nearest to one in mm; of anything else the amount itself.
+    /// For a screw, the nearest amount it can be set to, in mm; for anything else the amount itself.
     #[must_use]
     pub fn nearest(self, adjust: &Adjust, mm: f64) -> f64 {
         per_turn(adjust).map_or(mm, |p| (mm / p * self.parts()).round() / self.parts() * p)
     }
 }
 
-/// Travel of one turn in mm; none for anything but a screw.
+/// Travel of one turn in mm; `None` unless it is a screw.
 #[must_use]
 pub fn per_turn(adjust: &Adjust) -> Option<f64> {
     match adjust {
@@ -60,7 +61,7 @@ pub fn per_turn(adjust: &Adjust) -> Option<f64> {
     }
 }
 
-/// The least amount by which something can be moved, in mm; 0 for what is fixed.
+/// The smallest amount by which something can be moved, in mm; 0 if it is fixed.
 #[must_use]
 pub fn least(adjust: &Adjust) -> f64 {
     match adjust {
@@ -73,17 +74,17 @@ pub fn least(adjust: &Adjust) -> f64 {
     }
 }
 
-/// What is left of a support's travel after moves that add up to `moved_mm` (positive in its direction); neither side is below
-/// zero.
+/// The travel left to a support after moves that add up to `moved_mm` (positive in its direction); neither side is
+/// negative.
 #[must_use]
 pub fn travel_left(travel: Travel, moved_mm: f64) -> Travel {
     let left = |v: f64| Millimetres::new(if v.is_finite() { v.max(0.0) } else { 0.0 });
     Travel { minus: left(travel.minus.value() + moved_mm), plus: left(travel.plus.value() - moved_mm) }
 }
 
-/// The amounts in mm, ascending, by which something can be moved inside its travel; zero is always among them.
+/// The amounts in mm, ascending, by which something can be moved within its travel; zero is always included.
 ///
-/// Screws move by parts of a turn; shims by every sum of the thicknesses on the shelf, put in or taken out.
+/// Screws move by parts of a turn; shims by every sum of the thicknesses in stock, put in or taken out.
 #[must_use]
 pub fn real_amounts(adjust: &Adjust, travel: Travel, grain: Grain) -> Vec<f64> {
     let (minus_mm, plus_mm) = (travel.minus.value(), travel.plus.value());
@@ -116,10 +117,10 @@ fn whole_steps(travel: f64, step: f64) -> i32 {
     ((travel + ROUNDING_MM) / step).floor().min(f64::from(MOST_STEPS)) as i32
 }
 
-/// Which sums of shims there are up to a travel, each from the fewest shims.
+/// The sums of shims possible within a travel, each from the fewest shims.
 struct Stacks {
     thicknesses: Vec<usize>,
-    /// For each sum in shim units: the shim put on last and the number of shims, if it can be made.
+    /// For each sum in shim units, if it is possible: the shim added last and the number of shims.
     last: Vec<Option<(usize, u32)>>,
 }
 
@@ -158,7 +159,7 @@ impl Stacks {
         (1..self.last.len()).filter(made).map(mm)
     }
 
-    /// The shims that make up a sum, thickest first; empty if it cannot be made.
+    /// The shims that make up a sum, thickest first; empty if it is impossible.
     fn stack(&self, sum_mm: f64) -> Vec<f64> {
         #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a sum inside the table")]
         let mut sum = (sum_mm / SHIM_UNIT_MM).round().max(0.0) as usize;
@@ -180,21 +181,21 @@ fn mm(units: usize) -> f64 {
     units as f64 / 10_000.0
 }
 
-/// Signed turns of a screw for an amount, clockwise positive; none for anything but a screw.
+/// Signed turns of a screw for an amount, clockwise positive; `None` unless it is a screw.
 #[must_use]
 pub fn turns(adjust: &Adjust, amount_mm: f64) -> Option<f64> {
     match adjust {
         Adjust::Screw { per_turn, clockwise_raises } => {
             let eighths = (amount_mm / per_turn.value().abs() * PARTS_OF_A_TURN).round();
             let along = if *clockwise_raises { eighths } else { -eighths };
-            // No negative zero in what people and programs read.
+            // Avoid a negative zero in what people and programs read.
             Some(along / PARTS_OF_A_TURN + 0.0)
         }
         Adjust::Shims { .. } | Adjust::Fixed => None,
     }
 }
 
-/// The shims of an amount (of its size), thickest first; none for anything but shims.
+/// The shims of an amount (of its size), thickest first; `None` unless it is moved by shims.
 #[must_use]
 pub fn shims(adjust: &Adjust, amount_mm: f64) -> Option<Vec<f64>> {
     match adjust {
@@ -206,7 +207,7 @@ pub fn shims(adjust: &Adjust, amount_mm: f64) -> Option<Vec<f64>> {
     }
 }
 
-/// The sentence for a hand: `root front: 3/8 turn clockwise, raises 0.47 mm`. `does` is what the amount does (`raises`).
+/// The instruction: `root front: 3/8 turn clockwise, raises 0.47 mm`. `does` is the effect of the amount (`raises`).
 #[must_use]
 pub fn words(name: &str, adjust: &Adjust, does: &str, amount_mm: f64, units: Units) -> String {
     let scale = units.scale(Kind::Length);
@@ -254,7 +255,7 @@ pub(crate) fn moved_mm(fold: &Fold<'_>, name: &str) -> f64 {
     fold.moves.iter().filter(|m| m.what.support == name).map(|m| m.what.amount.value()).sum()
 }
 
-/// Standard uncertainty of what a hand does at a support, in mm.
+/// Standard uncertainty of a support's move as set by hand, in mm.
 #[must_use]
 pub fn hand_mm(support: &Support) -> f64 {
     match &support.adjust {

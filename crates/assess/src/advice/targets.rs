@@ -1,4 +1,4 @@
-//! What moves are to bring nearer its design, and what they must not put outside.
+//! What moves should bring nearer its design, and what they must not put outside.
 
 use super::belief::Belief;
 use super::local::{Deviation, Odd};
@@ -7,20 +7,20 @@ use crate::view::{Finding, Judged, StationView, Twist, Verdict};
 use record::plan::Plan;
 use std::collections::BTreeMap;
 
-/// The targets of a profile, and the ribs that are no support's business.
+/// The targets of a profile, and the ribs that supports cannot correct.
 #[derive(Clone, Debug, Default)]
 pub struct Targets {
     /// What is judged.
     pub targets: Vec<Target>,
     /// Stations that are odd by themselves and not within.
     pub odd: Vec<String>,
-    /// True if an odd station is still part of the profile's curve, which then speaks for no other.
+    /// Whether an odd station is still part of the profile's curve, which then represents no other station.
     pub hidden: bool,
 }
 
-/// Every limit of the setting, the twist error at the stations and the tip, and the steps between neighbours.
+/// Every limit of the setting, of the twist error at stations and tip, and of the steps between neighbours.
 ///
-/// A station that is odd by itself is not aimed at, nor a step to it; it is only kept from going outside.
+/// A station that is odd by itself is not aimed at, nor is a step to it; it is only kept from going outside.
 #[must_use]
 pub fn targets(plan: &Plan, twist: &Twist, belief: &Belief) -> Targets {
     let measured: Vec<&StationView> = twist.stations.iter().filter(|s| s.deviation_deg.is_some()).collect();
@@ -31,7 +31,7 @@ pub fn targets(plan: &Plan, twist: &Twist, belief: &Belief) -> Targets {
     };
     let deviations: Vec<Deviation> = measured.iter().map(deviation).collect();
     let odd = Odd::among(&deviations);
-    // The profile's own parts rest on odd ribs that it has not set apart: then the parabola of the others speaks.
+    // If an odd rib is still in the curve, the profile's parts depend on it; use the parabola of the others instead.
     let hidden = odd.places.iter().any(|i| !measured[*i].stands_out);
     let spans: Vec<f64> = measured.iter().map(|s| s.span_mm).collect();
     let places = belief.field.places(plan, &spans);
@@ -77,14 +77,14 @@ fn of_judged(judged: &Judged, goal: Goal, way: super::belief::Way) -> Target {
     Target::new(&judged.what, judged.value, judged.u, bounds, goal, way)
 }
 
-/// The target aimed at that is worst now.
+/// The worst target aimed at now.
 #[must_use]
 pub fn worst(targets: &[Target]) -> Option<&Target> {
     let aimed = targets.iter().filter(|t| t.goal == Goal::Aim);
     aimed.max_by(|a, b| a.now().total_cmp(&b.now()))
 }
 
-/// Largest ratio aimed at after moves, as expected.
+/// Expected largest ratio aimed at after moves.
 #[must_use]
 pub fn largest_after(targets: &[Target], moves: &[f64]) -> f64 {
     let aimed = targets.iter().filter(|t| t.goal == Goal::Aim);

@@ -1,4 +1,4 @@
-//! Everything put together into one [`Advice`].
+//! Puts everything together into one [`Advice`].
 
 use super::decide::{Ruling, list};
 use super::done::{Done, observation};
@@ -24,8 +24,8 @@ pub fn advise(plan: &Plan, entries: &[Entry], assessment: &Assessment) -> Advice
     replan(plan, entries, assessment, &[])
 }
 
-/// The same in the middle of moves: where supports were moved and the profile was not measured since, the moves still to
-/// make. Once nothing is, it is [`advise`].
+/// The same in the middle of moves: if supports were moved and the profile was not measured since, the moves still to
+/// make. When none remain, it is [`advise`].
 #[must_use]
 pub fn go_on(plan: &Plan, entries: &[Entry], assessment: &Assessment) -> Advice {
     let now = || advise(plan, entries, assessment);
@@ -40,14 +40,14 @@ pub fn go_on(plan: &Plan, entries: &[Entry], assessment: &Assessment) -> Advice 
     left
 }
 
-/// The same while supports are being moved: `entries` and `assessment` are those before the first of the moves in
-/// `done`, which teach by what was seen of them and are held; the steps are what is still to do.
+/// The same while supports are being moved: `entries` and `assessment` are those before the first move in `done`.
+/// What was seen of those moves is learned, and they are held; the steps are what remains.
 #[must_use]
 pub fn replan(plan: &Plan, entries: &[Entry], assessment: &Assessment, done: &[Done]) -> Advice {
     from_prior(plan, entries, assessment, done, &Prior::general(plan))
 }
 
-/// The same from what is believed before the wing's own moves.
+/// The same from a given prior belief.
 pub(super) fn from_prior(
     plan: &Plan,
     entries: &[Entry],
@@ -82,7 +82,7 @@ pub(super) fn from_prior(
     }
 }
 
-/// What a mm at each support is believed to do to the incidence at a station, by everything in the log.
+/// The believed effect of a mm at each support on the incidence at a station, from everything in the log.
 #[must_use]
 pub fn pulls_at(plan: &Plan, entries: &[Entry], station: &str) -> Vec<Pull> {
     let under_way = UnderWay::of(plan, entries);
@@ -99,7 +99,7 @@ fn learned(plan: &Plan, entries: &[Entry], fold: &Fold<'_>, done: &[Done], prior
     learned
 }
 
-/// What it comes to: a move before what is mended otherwise, that before what is measured.
+/// The overall state: moves come before other remedies, and those before measuring.
 fn state(findings: &[Finding], profile: &Profile) -> AdviceState {
     let has = |which: fn(&Remedy) -> bool| findings.iter().any(|f| which(&f.remedy));
     let supports = has(|r| matches!(r, Remedy::Supports));
@@ -136,12 +136,12 @@ fn summary(state: AdviceState, findings: &[Finding], profile: &Profile, assessme
         AdviceState::Move => {
             let moved: Vec<String> =
                 findings.iter().filter(|f| f.remedy.moves()).map(|f| f.about.clone()).collect();
-            format!("Something is to be moved: {}.", list(&moved))
+            format!("Something must be moved: {}.", list(&moved))
         }
         AdviceState::Mend => {
             let mended: Vec<String> =
                 findings.iter().filter(|f| f.remedy.acts()).map(|f| f.about.clone()).collect();
-            format!("Nothing to turn: no screw mends {}.", list(&mended))
+            format!("Nothing to turn: no screw corrects {}.", list(&mended))
         }
         AdviceState::Measure => "Measure before moving anything.".to_owned(),
         AdviceState::Cannot => match profile.worst_expected {

@@ -7,17 +7,17 @@ use numerics::elastic;
 use quantity::Kind;
 use record::plan::{Adjust, Direction, Plan};
 
-/// A spar on more than two supports that moves bend by more than this is worth a word, in mm.
+/// A spar on more than two supports that moves bend by more than this gets a remark, in mm.
 const BEND_MM: f64 = 0.05;
 
-/// That moves are under way.
+/// Says that moves are under way.
 #[must_use]
 pub fn goes_on(made: usize) -> String {
     let moves = if made == 1 { "1 move was".to_owned() } else { format!("{made} moves were") };
     format!("{moves} made since the profile was measured: this is what is left; then measure it again")
 }
 
-/// What to mind. Practice of the trade, no source; the kit maker's manual stands above it.
+/// What to watch for. Practice of the trade, no source; the kit maker's manual comes first.
 #[must_use]
 pub fn cautions(plan: &Plan, moves: &[f64]) -> Vec<String> {
     let mut out: Vec<String> = [
@@ -52,11 +52,11 @@ pub fn cautions(plan: &Plan, moves: &[f64]) -> Vec<String> {
             ));
         }
     }
-    out.push("The kit maker's manual stands above this advice.".to_owned());
+    out.push("The kit maker's manual comes before this advice.".to_owned());
     out
 }
 
-/// By how much moves bend a spar away from the line through its ends, at most, in mm.
+/// How far moves bend a spar from the line through its ends, at most, in mm.
 fn bend(plan: &Plan, spar: &str, moves: &[f64]) -> f64 {
     let own: Vec<usize> = (0..plan.supports.len())
         .filter(|i| plan.supports[*i].spar == spar && plan.supports[*i].direction == Direction::Up)
@@ -80,7 +80,7 @@ fn bend(plan: &Plan, spar: &str, moves: &[f64]) -> f64 {
     spans.iter().zip(&rise).map(off).fold(0.0, f64::max)
 }
 
-/// What earlier moves taught, support by support.
+/// What earlier moves taught about each support.
 #[must_use]
 pub fn learned(plan: &Plan, learned: &Learned) -> Vec<LearnedView> {
     let of = |m: PerMm| {
@@ -93,12 +93,12 @@ pub fn learned(plan: &Plan, learned: &Learned) -> Vec<LearnedView> {
     learned.belief.per_mm(plan).into_iter().filter(|m| learned.seen[m.support]).map(of).collect()
 }
 
-/// The sentence for moves that could not be believed.
+/// The sentence for moves that were not believable.
 #[must_use]
 pub fn doubted(supports: &[String]) -> String {
     format!(
-        "what happened after moving {} does not look like that move: was it made as recorded, the right way round, and was \
-         nothing else moved? Nothing was learned from it",
+        "the change after moving {} does not look like that move: was it made as recorded, the right way \
+            round, and was nothing else moved? Nothing was learned from it",
         supports.join(", ")
     )
 }

@@ -1,5 +1,5 @@
-//! Zeros that reversal pairs showed beyond what their instrument says it is good for. A pair takes its zero out; one way round
-//! such an instrument tells nothing, whatever its file says.
+//! Zeros that reversal pairs showed beyond what their instrument claims. A pair removes its zero; a reading one way
+//! round with such an instrument proves nothing, whatever its file says.
 
 use crate::estimate::measure;
 use crate::history::{Distrust, Fold, Freshness, Known, Used};
@@ -8,7 +8,7 @@ use numerics::dist;
 use quantity::Kind;
 use record::plan::Plan;
 
-/// The zeros that the pairs of a log showed; none where nothing was read one way round.
+/// The zeros that the pairs of a log showed; `None` if nothing was read one way round.
 pub struct Shown(Vec<Pair>);
 
 struct Pair {
@@ -17,13 +17,13 @@ struct Pair {
     entry: u64,
     /// In degrees.
     zero: f64,
-    /// What that zero is at least, in degrees, but for the chance of one more test.
+    /// A lower bound of the size of that zero, in degrees, allowing for the chance of one more test.
     least: f64,
 }
 
 impl Shown {
-    /// Of every round that is held, also where the wing was disturbed since: that changes no instrument.
-    /// `level` is the probability below which one more test puts something in doubt.
+    /// Uses every round kept, even if the wing was disturbed since: that does not change an instrument. `level` is
+    /// the probability below which one more test raises a doubt.
     pub fn of(plan: &Plan, fold: &Fold<'_>, values: &Values, level: f64) -> Self {
         if !values.iter().any(|(point, value)| point.kind().reverses() && !value.reversed) {
             return Self(Vec::new());
@@ -32,7 +32,7 @@ impl Shown {
         let mut shown = Vec::new();
         let zero = |point, used: &[Used]| measure(plan, point, used)?.zero;
         for (point, readings) in fold.points.iter().filter(|(point, _)| point.kind().reverses()) {
-            // Of what counts, the zero is known already.
+            // The zero of what counts is known already.
             let now = values.get(point).map_or_else(|| zero(point, &readings.used), |value| value.zero);
             let earlier = readings.earlier.iter().map(|used| (used, zero(point, used)));
             for (used, zero) in earlier.chain([(&readings.used, now)]) {
@@ -47,7 +47,7 @@ impl Shown {
         Self(shown)
     }
 
-    /// What puts readings taken one way round in doubt: a pair of their instrument, with no check passed between.
+    /// The doubt about readings taken one way round: a pair of their instrument, with no passed check between.
     pub fn against(&self, plan: &Plan, fold: &Fold<'_>, readings: &Freshness) -> Option<Distrust> {
         let scale = plan.shown_in.scale(Kind::Angle);
         readings.used.iter().find_map(|used| {
@@ -64,7 +64,7 @@ impl Shown {
                 instrument: facts.name.clone(),
                 entry: pair.entry,
                 words: format!(
-                    "a zero of {}, beyond the {} it is good for",
+                    "a zero of {}, beyond its limit of {}",
                     scale.signed_with(pair.zero, scale.decimals(2)),
                     scale.exact_with(limit)
                 ),

@@ -1,5 +1,5 @@
-//! What is reckoned from one datum must have been read from one: a line stretched again, or a fuselage on other trestles, lies
-//! otherwise.
+//! Values computed from one datum must be read from one set-up of it: a line stretched again, or a fuselage on other
+//! trestles, is a different datum.
 
 use super::agreement::Agreement;
 use crate::estimate::{Estimate, Measured, measured};
@@ -11,7 +11,8 @@ use record::point::Judgement;
 use record::{Point, PointKind};
 use std::collections::{BTreeMap, BTreeSet};
 
-/// What one judgement takes from one datum: the offsets of a spar, the two heights of a section, the centres of bushes one way.
+/// What one judgement takes from one datum: the offsets of a spar, the two heights of a section, the centres of
+/// bushes in one direction.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 struct Group<'p> {
     kind: PointKind,
@@ -29,7 +30,7 @@ fn group(point: &Point) -> Option<Group<'_>> {
     Some(Group { kind, of })
 }
 
-/// The points whose readings were taken in several set-ups of one instrument where one is needed.
+/// The points that were read in several set-ups of one instrument and need a single one.
 pub fn several_set_ups(fold: &Fold<'_>, values: &Values) -> Vec<(Point, Distrust)> {
     let mut groups: BTreeMap<Group<'_>, Vec<(&Point, &Used)>> = BTreeMap::new();
     for point in values.keys() {
@@ -55,10 +56,10 @@ pub fn several_set_ups(fold: &Fold<'_>, values: &Values) -> Vec<(Point, Distrust
     out
 }
 
-/// What was read before the fuselage's tilt was read anew: whether the fuselage lay then as it does now.
+/// For readings taken before the fuselage's tilt was read again: whether the fuselage was then as it is now.
 pub fn tilts(plan: &Plan, fold: &Fold<'_>, values: &Values) -> Vec<Agreement> {
     let checks = plan.rig_checks();
-    // What no limit is for with its tilt taken off needs none: a neutral that only travels count from, for the tilt drops out of those.
+    // A neutral without limits, from which only travels count, needs no tilt: it drops out of the travels.
     let needed = |Tilted { tilt, read, from }: &Tilted| {
         let all = |c: &RigCheck<'_>| c.points.contains(read) && (from.is_some() || c.points.contains(tilt));
         checks.iter().any(|c| c.has_limits() && all(c))
@@ -72,10 +73,10 @@ pub fn tilts(plan: &Plan, fold: &Fold<'_>, values: &Values) -> Vec<Agreement> {
         if from.as_ref().is_some_and(|from| last(from).is_some_and(|seq| seq < anew)) {
             return None;
         }
-        // How it lay then: by the last round of the tilt that had begun, or by the first of all.
+        // The tilt at that time: from the last round of the tilt that had begun, or from the first of all.
         let begun = |round: &&Vec<Used>| round.first().is_some_and(|u| u.seq < before);
         let then = now.former.iter().rev().find(begun).or_else(|| now.former.first())?;
-        // Where nothing follows from what was read then, nothing says that it lay as now.
+        // If the tilt readings of that time give no value, nothing says that the fuselage was as it is now.
         let now = values.get(tilt)?;
         let p = measured(plan, tilt, then).map_or(0.0, |then| alike(now, &then));
         let says = Distrust::TiltChanged { read: read.clone(), tilt: tilt.clone() };
@@ -84,7 +85,7 @@ pub fn tilts(plan: &Plan, fold: &Fold<'_>, values: &Values) -> Vec<Agreement> {
     tested.collect()
 }
 
-/// The probability that two values of one thing differ as much by chance.
+/// The probability that two values of one thing differ this much by chance.
 fn alike(a: &Measured, b: &Measured) -> f64 {
     let apart = a.estimate.value - b.estimate.value;
     let u = Estimate::propagate(apart, &[(1.0, &a.estimate), (-1.0, &b.estimate)]).u();

@@ -1,4 +1,4 @@
-//! What an inspector would distrust, said without being asked.
+//! What an inspector would distrust, reported without being asked.
 
 use crate::estimate::Shared;
 use crate::history::{Distrust, EARLIER, Fold, SEATINGS, Said};
@@ -12,13 +12,13 @@ pub(super) fn doubts(plan: &Plan, fold: &Fold<'_>, values: &Values) -> Vec<Doubt
     let mut out = Vec::new();
     let mut doubt = |kind, words: String| out.push(Doubt { kind, words });
     for seq in &fold.clock_back {
-        doubt(DoubtKind::Clock, format!("entry {seq} is dated before the entry in front of it"));
+        doubt(DoubtKind::Clock, format!("entry {seq} is dated before the entry that precedes it"));
     }
     for Said { seq, what: point, .. } in &fold.unsettled {
         doubt(DoubtKind::Unsettled, format!("{point} was taken before it had settled (entry {seq})"));
     }
     for (point, freshness) in fold.points.iter().filter(|(_, f)| f.counts() && f.rounds > 1) {
-        // No more than these are looked at or counted.
+        // More rounds than these are neither examined nor counted.
         let rounds = match freshness.rounds {
             all if all >= EARLIER => format!("{EARLIER} or more"),
             rounds => rounds.to_string(),
@@ -70,7 +70,7 @@ pub(super) fn doubts(plan: &Plan, fold: &Fold<'_>, values: &Values) -> Vec<Doubt
         .collect();
     for name in without {
         let words = format!(
-            "{name} states no expansion: its lengths are not taken to 20 °C, and their ± allows for that"
+            "{name} states no expansion: its lengths are not corrected to 20 °C, and their ± allows for that"
         );
         doubt(DoubtKind::NoAccuracy, words);
     }
@@ -79,7 +79,7 @@ pub(super) fn doubts(plan: &Plan, fold: &Fold<'_>, values: &Values) -> Vec<Doubt
             doubt(DoubtKind::NoCheckDate, format!("{name} has no date by which it must be checked"));
         }
         if known.now().is_some_and(|i| i.accuracy.is_none() && i.tables.is_empty()) {
-            let words = format!("{name} states no accuracy: nothing in a ± allows for what it may be off by");
+            let words = format!("{name} states no accuracy: no ± allows for its error");
             doubt(DoubtKind::NoAccuracy, words);
         }
         for failed in known.checks.iter().filter(|c| !c.what.passed) {
@@ -103,7 +103,7 @@ pub(super) fn doubts(plan: &Plan, fold: &Fold<'_>, values: &Values) -> Vec<Doubt
     }
     if let [first, more @ ..] = plan.unused.as_slice() {
         let more = if more.is_empty() { String::new() } else { format!(" (and {} more)", more.len()) };
-        doubt(DoubtKind::Rule, format!("the plan has a key that nothing heeds, {first}{more}"));
+        doubt(DoubtKind::Rule, format!("the plan has a key without effect, {first}{more}"));
     }
     for Said { seq, what: reason, .. } in &fold.replanned {
         doubt(DoubtKind::Replanned, format!("the plan was replaced (entry {seq}): {reason}"));

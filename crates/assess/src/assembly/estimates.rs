@@ -1,7 +1,7 @@
-//! The values of the points that count, with what puts them in doubt.
+//! The values of the points that count, with the reasons to doubt them.
 //!
-//! Every test of one reading against another shares one level over the whole log: of good logs at most one in a thousand
-//! has a point put in doubt by chance.
+//! Every test of one reading against another shares one level over the whole log: by chance, at most one good log in
+//! a thousand has a point in doubt.
 
 use super::agreement::Agreement;
 use super::beyond::Shown;
@@ -19,19 +19,19 @@ use record::point::Judgement;
 use record::{Facing, Point};
 use std::collections::BTreeMap;
 
-/// The probability that a good log has anything put in doubt by chance.
+/// The probability that a good log has anything in doubt by chance.
 pub const CHANCE: f64 = 0.001;
 
-/// What follows from the readings that count.
+/// The values computed from the readings that count.
 #[derive(Clone, Debug, Default)]
 pub struct Estimates {
     /// The value of each fresh point.
     pub values: Values,
-    /// The fresh points whose readings give none, and why.
+    /// The fresh points whose readings give no value, and why.
     pub unusable: BTreeMap<Point, Unusable>,
     /// The zeros found by reversal.
     pub zeros: Vec<ZeroView>,
-    /// The probability below which one more test puts something in doubt.
+    /// The probability below which one more test raises a doubt.
     pub level: f64,
 }
 
@@ -48,7 +48,7 @@ impl Estimates {
         let mut agreements = agreements(plan, fold, &out.values);
         agreements.extend(datums::tilts(plan, fold, &out.values));
         let zeros = super::zeros::zeros(fold, &out.values);
-        // The twist is tested too: a few times for the wing and once for each station.
+        // The twist is tested too: a few tests for the wing and one for each station.
         #[expect(clippy::cast_precision_loss, reason = "a few hundred tests")]
         let tests = (agreements.len() + zeros.len() + plan.stations.len() + 4) as f64;
         out.level = CHANCE / tests;
@@ -92,14 +92,15 @@ impl Estimates {
     }
 }
 
-/// What puts one reading in doubt, apart from the others.
+/// Reasons to doubt one reading, apart from the others.
 pub fn of_reading(fold: &Fold<'_>, point: &Point, used: &Used) -> Vec<Distrust> {
     let mut out = Vec::new();
     match (&used.reading.instrument, &used.facts) {
         (None, _) => out.push(Distrust::NoInstrument(point.clone())),
         (Some(name), None) => out.push(Distrust::UnknownInstrument(name.clone())),
         (Some(name), Some(facts)) => {
-            // It counts for the stage it was entered in, so it is no earlier than that, whatever time a table gave it.
+            // A reading counts for the stage in which it was entered, so it cannot be earlier, whatever time a table
+            // gave it.
             let began = fold.visits.partition_point(|v| v.begun.seq < used.seq).checked_sub(1);
             let stage = began.and_then(|i| fold.visits.get(i)).map(|v| v.begun.when.at);
             let at = stage.map_or(used.at, |began| began.max(used.at));
@@ -118,7 +119,7 @@ pub fn of_reading(fold: &Fold<'_>, point: &Point, used: &Used) -> Vec<Distrust> 
     out
 }
 
-/// A reading one way round of a level that states no accuracy: its zero can be anything.
+/// A reading one way round with a level that states no accuracy: its zero could be anything.
 fn zero_unknown(plan: &Plan, point: &Point, used: &[Used], reversed: bool) -> Option<Distrust> {
     let silent = |u: &Used| u.facts.as_deref().filter(|i| i.accuracy.is_none()).map(|i| i.name.clone());
     let name = used.iter().find_map(silent)?;
@@ -126,7 +127,7 @@ fn zero_unknown(plan: &Plan, point: &Point, used: &[Used], reversed: bool) -> Op
     one_way.then_some(Distrust::ZeroUnknown(name))
 }
 
-/// True for an angle that is never read both ways and is judged by itself: a control at neutral.
+/// Whether it is an angle that is never read both ways and is judged alone: a control at neutral.
 fn counts_by_itself(plan: &Plan, point: &Point, used: &[Used]) -> bool {
     let alone = |c: &RigCheck<'_>| {
         c.has_limits()
@@ -152,7 +153,7 @@ fn agreements(plan: &Plan, fold: &Fold<'_>, values: &Values) -> Vec<Agreement> {
     out
 }
 
-/// The angle of a station against the one that its spars make, where both were measured.
+/// The angle of a station against the angle from its spars, if both were measured.
 fn ways(plan: &Plan, station: &Station, values: &Values) -> Option<Agreement> {
     let ways = incidence::ways(plan, station, values);
     let [angle, section] = ways.as_slice() else { return None };
@@ -163,7 +164,7 @@ fn ways(plan: &Plan, station: &Station, values: &Values) -> Option<Agreement> {
     Some(Agreement { points, p, says: Distrust::WaysDisagree(station.name.clone()) })
 }
 
-/// The probability that readings of one point taken the same way differ as much by chance; none without repeats.
+/// The probability that readings of one point taken the same way differ this much by chance; `None` without repeats.
 #[expect(clippy::cast_precision_loss, reason = "a handful of readings")]
 fn repeats(used: &[Used], value: &Measured) -> Option<f64> {
     let var = value.resolution * value.resolution / 12.0 + value.seating * value.seating;
@@ -180,9 +181,9 @@ fn repeats(used: &[Used], value: &Measured) -> Option<f64> {
     (dof > 0.0).then(|| dist::chi2_sf(chi2, dof))
 }
 
-/// The probability that two rounds of one point, with nothing moved between, differ as much by chance; none where there is one
-/// round, and for the twist, which is compared round by round where the whole section was measured in each. A round from which
-/// no value follows contradicts every other.
+/// The probability that two rounds of one point, with nothing moved between, differ this much by chance. `None` with
+/// one round, and for the twist, which is compared round by round where the whole section was measured in each. A
+/// round without a value contradicts every other.
 fn rounds(plan: &Plan, fold: &Fold<'_>, point: &Point, value: &Measured) -> Option<f64> {
     let freshness = fold.points.get(point)?;
     if freshness.earlier.iter().any(|used| measured(plan, point, used).is_err()) {
@@ -198,7 +199,7 @@ fn rounds(plan: &Plan, fold: &Fold<'_>, point: &Point, value: &Measured) -> Opti
     Some(2.0 * dist::normal_sf((difference / u).abs()))
 }
 
-/// True where no incidence follows from the spars of a station as an earlier round found them.
+/// Whether the spars of a station, as an earlier round found them, give no incidence.
 fn no_section(plan: &Plan, fold: &Fold<'_>, point: &Point, round: usize) -> bool {
     let found = plan.spars.iter().filter_map(|spar| {
         let on = Point::on(point.kind(), &spar.name, point.place());
@@ -209,7 +210,7 @@ fn no_section(plan: &Plan, fold: &Fold<'_>, point: &Point, round: usize) -> bool
     plan.station(point.place()).is_some_and(|s| incidence::impossible(plan, s, &found.collect()).is_some())
 }
 
-/// True where the other spars of a section were measured in the same rounds as this one.
+/// Whether the other spars of a section were measured in the same rounds as this one.
 fn in_step(plan: &Plan, fold: &Fold<'_>, point: &Point, freshness: &Freshness) -> bool {
     let Some(spar) = point.spar() else { return true };
     let rounds = |f: &Freshness| -> Vec<(u32, Option<String>)> {

@@ -1,4 +1,4 @@
-//! What came after the decision to close: it is told beside the decision and never changes it.
+//! Entries after the decision to close: they are shown beside the decision and never change it.
 
 use crate::view::{Assessment, DecisionView, Doubt, DoubtKind, EntryView, Gate};
 use record::plan::Plan;
@@ -6,7 +6,8 @@ use record::{Entry, What};
 use std::borrow::Cow;
 use std::collections::BTreeMap;
 
-/// How many entries the decision rests on; none before a stage after the closing one of the plan in force has begun.
+/// How many entries the decision depends on; `None` until a stage after the closing one of the plan in force has
+/// begun.
 pub fn decided(plan: &Plan, entries: &[Entry]) -> Option<usize> {
     let withdrawn = record::Withdrawn::of(entries);
     let mut in_force = plan_then(plan, entries, 1);
@@ -25,7 +26,7 @@ pub fn decided(plan: &Plan, entries: &[Entry]) -> Option<usize> {
     None
 }
 
-/// The plan that was in force after the first `count` entries; `now` where the log never had another.
+/// The plan in force after the first `count` entries; `now` if the log never had another.
 pub fn plan_then<'p>(now: &'p Plan, entries: &[Entry], count: usize) -> Cow<'p, Plan> {
     let text = |e: &Entry| match &e.what {
         What::Started { plan, .. } | What::Replanned { plan, .. } => Some(plan.clone()),
@@ -39,7 +40,7 @@ pub fn plan_then<'p>(now: &'p Plan, entries: &[Entry], count: usize) -> Cow<'p, 
         .map_or(Cow::Borrowed(now), |then| Cow::Owned(Plan { shown_in: now.shown_in, ..then }))
 }
 
-/// Puts the decision as it was in place of today's, and says where today's differs.
+/// Replaces today's decision by the decision as it was, and says how today's differs.
 pub fn freeze(out: &mut Assessment, gate: Gate, plan: &Plan, entries: &[Entry], decided: usize) {
     let last = decided.checked_sub(1).and_then(|i| entries.get(i));
     let began = entries.get(decided).map(|e| &e.what);
@@ -55,7 +56,7 @@ pub fn freeze(out: &mut Assessment, gate: Gate, plan: &Plan, entries: &[Entry], 
     let mut say = |words: String| out.doubts.push(Doubt { kind: DoubtKind::Later, words });
     if gate.state != out.gate.state {
         let (then, now) = (gate.state.word(), out.gate.state.word());
-        say(format!("the decision is that of entry {seq}: {then}; what was entered later would give {now}"));
+        say(format!("the decision is that of entry {seq}: {then}; with the later entries it would be {now}"));
     }
     let then: BTreeMap<_, _> = gate.obligations.iter().map(|o| ((o.kind, &o.about), o.state)).collect();
     for now in &out.gate.obligations {

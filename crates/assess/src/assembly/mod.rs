@@ -1,4 +1,4 @@
-//! Putting the judgements together into one [`Assessment`].
+//! Puts the judgements together into one [`Assessment`].
 
 mod again;
 mod agreement;
@@ -35,42 +35,43 @@ use std::rc::Rc;
 /// Version of the assessment's form.
 const FORMAT: u32 = 1;
 
-/// The entries of a log that are at hand, oldest first, and how many are not because they can no longer count.
+/// The entries of a log that are available, oldest first, and how many are not because they can no longer count.
 #[derive(Clone, Copy, Debug)]
 pub struct Part<'e> {
-    /// Those at hand, to the log's end.
+    /// The available ones, to the end of the log.
     pub entries: &'e [Entry],
-    /// How many are not.
+    /// How many are not available.
     pub passed: u64,
 }
 
-/// How much is told of the stages that were begun.
+/// How much is reported of the stages begun.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Stages {
-    /// Which they were, when and by whom; nothing is judged as they left it.
+    /// Which stages, when and by whom; nothing is judged as of their end.
     Named,
-    /// Also what each measured and how it left it, which costs an assessment each.
+    /// Also what each measured and its state at the end, which costs an assessment each.
     Judged,
 }
 
-/// Judges a wing from its plan and everything in its log.
+/// Judges a wing from its plan and its whole log.
 ///
-/// Once a stage after the closing one has begun the decision is as it was then; what was entered later is told beside it.
+/// Once a stage after the closing one has begun, the decision stays as it was then; later entries are reported beside
+/// it.
 #[must_use]
 pub fn assess(plan: &Plan, entries: &[Entry], chain: &Chain) -> Assessment {
     assess_with(plan, entries, chain, &Elsewhere::new())
 }
 
-/// How the logs of wings that were taken up were found, by the wing's name in the plan.
+/// How the logs of taken-up wings were found, by the wing's name in the plan.
 pub type Elsewhere = BTreeMap<String, WingFound>;
 
-/// The same, with what was found of the logs of wings that were taken up.
+/// The same, with what was found of the logs of taken-up wings.
 #[must_use]
 pub fn assess_with(plan: &Plan, entries: &[Entry], chain: &Chain, elsewhere: &Elsewhere) -> Assessment {
     assess_part(plan, &Part { entries, passed: 0 }, chain, elsewhere, Stages::Judged)
 }
 
-/// The same from the entries that can count, with as much of the stages as is asked for.
+/// The same from the entries that can count, with this much about the stages.
 #[must_use]
 pub fn assess_part(
     plan: &Plan,
@@ -189,7 +190,8 @@ fn folded(plan: &Plan, fold: &Fold<'_>, chain: &Chain, elsewhere: &Elsewhere, st
     let after = after.then(|| obligation::gate(plan, fold, Span::AfterClosing, looked));
     let settled = Settled::of(&gate, after.as_ref());
     out.points = points::points(plan, fold, &estimates, &out);
-    // A stage is judged by what it measured and answers for: what the whole wing owes beyond that is the gate's.
+    // A stage is judged by what it measured and must answer for: what the whole wing owes beyond that concerns the
+    // gate.
     let gates = || [&gate].into_iter().chain(&after);
     out.stage_verdict = points::stage_verdict(fold, &out).max(settled::of_stage(gates()));
     settled::stages(plan, gates(), &mut out.stages);
@@ -202,7 +204,7 @@ fn folded(plan: &Plan, fold: &Fold<'_>, chain: &Chain, elsewhere: &Elsewhere, st
     out
 }
 
-/// The values of all points whose readings are fresh.
+/// The values of all points with fresh readings.
 #[must_use]
 pub fn current_values(plan: &Plan, fold: &Fold<'_>) -> Values {
     values_of(plan, fresh(fold))
@@ -212,25 +214,25 @@ fn fresh<'f>(fold: &'f Fold<'_>) -> impl Iterator<Item = (&'f Point, &'f Freshne
     fold.points.iter().filter(|(_, f)| f.stale.is_none())
 }
 
-/// The fit of a profile that something disturbed.
+/// The fit of a disturbed profile.
 #[must_use]
 pub fn fit_of(plan: &Plan, profile: &Profile) -> Option<ProfileFit> {
     let values = values_of(plan, profile.points.iter());
     twist::fit_profile(plan, &values, &Readings::of(profile.points.iter()))
 }
 
-/// The stations of a profile that something disturbed.
+/// The stations of a disturbed profile.
 pub(crate) fn stations_of(plan: &Plan, profile: &Profile) -> Option<Vec<StationValue>> {
     let values = values_of(plan, profile.points.iter());
     twist::stations(plan, &values, &Readings::of(profile.points.iter()))
 }
 
-/// The stations of what is fresh.
+/// The stations of the fresh readings.
 pub(crate) fn current_stations(plan: &Plan, fold: &Fold<'_>) -> Option<Vec<StationValue>> {
     twist::stations(plan, &current_values(plan, fold), &Readings::of(fresh(fold)))
 }
 
-/// The fit of what is fresh.
+/// The fit of the fresh readings.
 pub(crate) fn current_profile(plan: &Plan, fold: &Fold<'_>, values: &Values) -> Option<ProfileFit> {
     twist::fit_profile(plan, values, &Readings::of(fresh(fold)))
 }
@@ -239,7 +241,7 @@ pub(crate) fn values_of<'u>(plan: &Plan, points: impl Iterator<Item = (&'u Point
     points.filter_map(|(point, f)| Some((point.clone(), measure(plan, point, &f.used)?))).collect()
 }
 
-/// The stations, by their place in the plan, whose incidence the present stage requires, directly or by the spars.
+/// The stations, by position in the plan, whose incidence the present stage requires, directly or from the spars.
 fn required_stations(plan: &Plan, fold: &Fold<'_>) -> BTreeSet<usize> {
     let stage = fold.stage.and_then(|i| plan.stages.get(i));
     let places = stage
@@ -267,14 +269,14 @@ fn earlier_profile<'f>(plan: &Plan, fold: &'f Fold<'_>, fits: &Fits<'f>) -> Opti
 fn rule_view(rule: &Rule) -> RuleView {
     let words = match rule.acceptance {
         Acceptance::Guarded => format!(
-            "A value is within where the probability that it conforms is at least {p} %, outside where the probability \
-             that it does not is at least {p} %, and undecided in between (guard bands at the tolerance limits, \
-             JCGM 106:2012, ISO 14253-1).",
+            "A value is within if the probability that it conforms is at least {p} %, outside if the \
+                probability that it does not is at least {p} %, and undecided in between (guard bands at the \
+                tolerance limits, JCGM 106:2012, ISO 14253-1).",
             p = rule.level * 100.0
         ),
         Acceptance::Simple => {
-            "A value is within where it lies inside its limits, whatever its uncertainty (simple \
-                               acceptance): a value on the limit is accepted with a risk of one half."
+            "A value is within if it is inside its limits, whatever its uncertainty (simple acceptance): a \
+                value on the limit is accepted with a risk of one half."
                 .to_owned()
         }
     };

@@ -14,7 +14,7 @@ use record::plan::{Plan, Spot};
 use record::point::Judgement;
 use std::collections::{BTreeMap, BTreeSet};
 
-/// What is said of a point by the judgement that it counts for.
+/// What the judgement behind a point says about it.
 #[derive(Clone, Default)]
 struct Ruling {
     verdict: Option<Verdict>,
@@ -82,8 +82,8 @@ pub(super) fn points(
         .collect()
 }
 
-/// Gives points the verdicts of what they feed as these are settled. A fresh reading of a thing that lacks others, or has stale
-/// ones, has no verdict yet.
+/// Gives points the verdicts of what they contribute to, once these are settled. A fresh reading of something that
+/// lacks other readings, or has stale ones, has no verdict yet.
 pub(super) fn settle(plan: &Plan, out: &mut Assessment) {
     let rulings = Rulings::of(plan, out);
     let judged = |p: &&mut PointView| p.state == PointState::Fresh && p.verdict.is_some();
@@ -97,7 +97,7 @@ pub(super) fn settle(plan: &Plan, out: &mut Assessment) {
     }
 }
 
-/// Points still wanted: required ones without a fresh reading, and those to be measured again; in the plan's order.
+/// Points still wanted: required ones without a fresh reading, and those to measure again; in plan order.
 pub(super) fn wanted(assessment: &Assessment) -> Vec<Point> {
     let again: BTreeSet<&str> = assessment
         .twist
@@ -191,7 +191,7 @@ fn fill_value(view: &mut PointView, point: &Point, values: &Values) {
     view.facing_wanted = measured.facing_wanted;
 }
 
-/// A reading that is not to be relied on, or from which no value follows, proves nothing.
+/// A doubtful reading, or one that gives no value, proves nothing.
 fn doubt(view: &mut PointView, point: &Point, estimates: &Estimates) {
     if let Some(why) = estimates.unusable.get(point) {
         view.verdict = Some(Verdict::CannotJudge);
@@ -205,8 +205,8 @@ fn doubt(view: &mut PointView, point: &Point, estimates: &Estimates) {
     }
 }
 
-/// The twist with what its readings put in doubt: a station by its own readings, the whole by all of them, and what a test
-/// of the profile says cannot be so by chance.
+/// The twist with the doubts from its readings: a station by its own readings, the whole by all of them, and whatever
+/// a test of the profile says cannot be chance.
 pub(super) fn doubted_twist(plan: &Plan, estimates: &Estimates, mut twist: Twist) -> Twist {
     let values = &estimates.values;
     let feeds = |p: &Point| p.kind().row().judgement == Judgement::Twist;
@@ -247,7 +247,7 @@ pub(super) fn doubted_twist(plan: &Plan, estimates: &Estimates, mut twist: Twist
     twist
 }
 
-/// The worst verdict among what the present stage requires; `None` before the first stage.
+/// The worst verdict of what the present stage requires; `None` before the first stage.
 pub(super) fn stage_verdict(fold: &Fold<'_>, a: &Assessment) -> Option<Verdict> {
     fold.stage?;
     let required = || a.points.iter().filter(|p| p.required);
@@ -256,13 +256,13 @@ pub(super) fn stage_verdict(fold: &Fold<'_>, a: &Assessment) -> Option<Verdict> 
     let whole = a.twist.iter().filter(|_| twisted).flat_map(|t| {
         let steps = t.neighbours.iter().map(|s| &s.finding);
         let whole = [&t.setting, &t.washout_error].into_iter().chain(steps);
-        // What the curve does not reach is missing for the gate; of a stage only its points are.
+        // For the gate, what the curve does not reach is missing; for a stage, only its points are.
         whole.filter_map(|f| f.verdict()).filter(|v| *v != Verdict::Missing)
     });
     Some(points.chain(whole).max().unwrap_or(Verdict::Within))
 }
 
-/// The judgements that speak for points.
+/// The judgements that apply to points.
 struct Rulings<'p> {
     found: BTreeMap<JudgedBy, Ruling>,
     feeds: Feeds<'p>,
@@ -288,7 +288,7 @@ impl<'p> Rulings<'p> {
         Self { found, feeds: Feeds::of(plan) }
     }
 
-    /// The worst of what a point is evidence for; of the twist it is the point's own station.
+    /// The worst verdict of what a point is evidence for; for the twist, that of its own station.
     fn for_point(&self, point: &Point) -> Ruling {
         let things = self.feeds.by(point);
         let found = things.iter().filter_map(|by| self.found.get(by));

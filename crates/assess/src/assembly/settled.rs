@@ -1,8 +1,8 @@
-//! One answer for each thing: its view says what its obligation says.
+//! One answer for each thing: its view gives the answer of its obligation.
 //!
-//! A view says what the readings in use give; an obligation says whether that proves anything. A setting that fits the
-//! stations still fresh is within its limits, and its obligation is stale. So each view takes the answer of its obligation,
-//! and nothing shows `within` beside a gate that says it is not met.
+//! A view gives the value from the readings in use; an obligation says whether that proves anything. A setting that
+//! fits the stations still fresh is within its limits, but its obligation is stale. So each view takes the answer of
+//! its obligation, and nothing shows `within` beside a gate that says unmet.
 
 use crate::view::{
     Assessment, Finding, Gate, Obligation, ObligationKind as K, ObligationState, StageView, Verdict,
@@ -11,12 +11,12 @@ use record::plan::Plan;
 use record::point::Place;
 use std::collections::{BTreeMap, BTreeSet};
 
-/// The answers of a gate, by what they are about.
+/// The answers of a gate, by what they concern.
 #[derive(Clone, Debug, Default)]
 pub(super) struct Settled<'g>(BTreeMap<(K, &'g str), Verdict>);
 
 impl<'g> Settled<'g> {
-    /// Those of what is owed; after the decision to close it is the later stages that count.
+    /// The answers about what is owed; after the decision to close, those of the later stages.
     pub(super) fn of(closing: &'g Gate, after: Option<&'g Gate>) -> Self {
         let all = &after.unwrap_or(closing).obligations;
         Self(all.iter().map(|o| ((o.kind, o.about.as_str()), o.state.verdict())).collect())
@@ -28,7 +28,7 @@ impl<'g> Settled<'g> {
         }
     }
 
-    /// Puts them into everything that is judged.
+    /// Applies them to everything judged.
     pub(super) fn judged(&self, out: &mut Assessment) {
         out.judged_mut().for_each(|one| self.settle(one.kind, one.about, &mut one.judged.verdict));
         for pair in &mut out.rig_pairs {
@@ -43,7 +43,7 @@ impl<'g> Settled<'g> {
             self.settle(K::Setting, "setting", verdict(&mut twist.setting));
             self.settle(K::Washout, "washout error", verdict(&mut twist.washout_error));
             twist.stations.iter_mut().for_each(|s| self.settle(K::Station, &s.name, &mut s.verdict));
-            // One obligation is for all steps: what spoils it spoils each.
+            // One obligation covers all steps: what spoils it spoils each step.
             let steps = self.0.get(&(K::Neighbour, "steps")).copied();
             let spoilt =
                 steps.filter(|v| !matches!(v, Verdict::Within | Verdict::Outside | Verdict::Undecided));
@@ -53,7 +53,7 @@ impl<'g> Settled<'g> {
         }
     }
 
-    /// Puts them into the points that are owed themselves: spot checks, and what is required without a limit.
+    /// Applies them to the points that are owed themselves: spot checks, and required points without a limit.
     pub(super) fn points(&self, out: &mut Assessment) {
         let unjudged = self.0.keys().any(|(kind, _)| *kind == K::Point);
         for p in &mut out.points {
@@ -67,13 +67,14 @@ impl<'g> Settled<'g> {
     }
 }
 
-/// The worst of what the present stage answers for; a stage that goes by what nothing judges proves nothing.
+/// The worst of what the present stage must answer for; a stage that requires something nothing judges proves
+/// nothing.
 pub(super) fn of_stage<'g>(gates: impl Iterator<Item = &'g Gate>) -> Option<Verdict> {
     let answers = gates.flat_map(|gate| &gate.obligations).filter(|o| o.of_stage);
     answers.map(|o| o.state.verdict()).max()
 }
 
-/// No stage that was begun is within where nothing judges what it required.
+/// A stage is not within if nothing judges something it required.
 pub(super) fn stages<'g>(plan: &Plan, gates: impl Iterator<Item = &'g Gate>, begun: &mut [StageView]) {
     let of_plan = |o: &&Obligation| o.kind == K::Point && o.state == ObligationState::CannotJudge;
     let all = gates.flat_map(|gate| &gate.obligations).filter(of_plan);

@@ -1,4 +1,4 @@
-//! The stages that were begun: what each measured, how it left it, and what it had found before something was moved.
+//! The stages begun: what each measured, its state at the end, and what it had found before something was moved.
 
 use super::again::Again;
 use super::{Stages, estimates, values_of};
@@ -18,7 +18,7 @@ use std::collections::{BTreeMap, BTreeSet};
 /// Readings with the points they were taken at.
 type Taken<'f> = BTreeMap<&'f Point, &'f Freshness>;
 
-/// What every stage is judged with.
+/// The inputs for judging each stage.
 struct Known<'a, 'f> {
     plan: &'f Plan,
     fold: &'f Fold<'f>,
@@ -40,7 +40,7 @@ pub fn stages<'f>(
     told: Stages,
 ) -> Vec<StageView> {
     let known = Known { plan, fold, told, feeds: Feeds::of(plan), level, wings, again };
-    // What an angle of the rigged aeroplane is reckoned from may have been read in a stage before.
+    // The datum of an angle of the rigged aeroplane may have been read in an earlier stage.
     let mut rigged = Taken::new();
     let one = |visit| {
         let view = stage(&known, visit, &rigged);
@@ -50,7 +50,7 @@ pub fn stages<'f>(
     fold.visits.iter().map(one).collect()
 }
 
-/// Nothing is judged where stages are only named.
+/// If stages are only named, nothing is judged.
 fn stage<'f>(known: &Known<'_, 'f>, v: &'f Visit, rigged: &Taken<'_>) -> StageView {
     let (plan, fold) = (known.plan, known.fold);
     let counts = |p: &Point| v.ended.is_none() || v.counted.contains(p);
@@ -80,7 +80,7 @@ fn stage<'f>(known: &Known<'_, 'f>, v: &'f Visit, rigged: &Taken<'_>) -> StageVi
     }
 }
 
-/// What the stage measured as it left it; what was not measured again after a move or rework is stale.
+/// What the stage measured, as of its end; what was not measured again after a move or rework is stale.
 fn left<'f>(known: &Known<'_, 'f>, v: &'f Visit, earlier: &Taken<'_>) -> Vec<StageFinding> {
     let (plan, fold) = (known.plan, known.fold);
     let mut found: BTreeMap<(K, String), StageFinding> = BTreeMap::new();

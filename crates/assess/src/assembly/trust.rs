@@ -1,4 +1,4 @@
-//! Instruments, moves, withdrawals, open things and sign-offs as views.
+//! Instruments, moves, withdrawals, open items and sign-offs as views.
 
 use crate::history::{Distrust, Fold, OpenState, Withdrawal};
 use crate::parts::Values;
@@ -63,12 +63,12 @@ pub(super) fn instruments(fold: &Fold<'_>, values: &Values) -> Vec<InstrumentVie
         .collect()
 }
 
-/// The day of the last check in the log that passed.
+/// The day of the last passed check in the log.
 fn last_check(known: &crate::history::Known) -> Option<String> {
     known.checks.iter().rev().find(|c| c.what.passed).map(|c| c.when.at.date().to_string())
 }
 
-/// The checks made of instruments, oldest first.
+/// The checks of instruments, oldest first.
 pub(super) fn checks(fold: &Fold<'_>) -> Vec<Told<InstrumentCheck>> {
     let made = fold.instruments.iter().flat_map(|(_, known)| Told::all(&known.checks, Clone::clone));
     let mut out: Vec<_> = made.collect();

@@ -1,4 +1,5 @@
-//! Wings built in a jig: what their logs said when they were taken up, and whether that is proof of the wing that the plan asks for.
+//! Wings built in a jig: what their logs said when they were taken up, and whether that proves the wing that the plan
+//! asks for.
 
 use super::{Elsewhere, earlier_profile, fresh};
 use crate::history::{Fold, Said};
@@ -9,7 +10,7 @@ use numerics::mixture::Mixture;
 use record::plan::{Plan, RigWing};
 use record::{GateState, JigShared, JigStation, WingTaken};
 
-/// Every wing that the plan has built in a jig.
+/// Every wing that, by the plan, was built in a jig.
 pub(super) fn wings(plan: &Plan, fold: &Fold<'_>, elsewhere: &Elsewhere) -> Vec<WingView> {
     let view = |wing: &RigWing| {
         let taken = fold.wings.get(&wing.name);
@@ -60,7 +61,7 @@ impl Known {
     fn of(wing: &RigWing, taken: Option<&WingTaken>, found: &WingFound) -> Self {
         let name = &wing.name;
         let Some(t) = taken else {
-            let words = format!("{name}: the log of its jig is not taken up");
+            let words = format!("{name}: its jig's log is not taken up");
             return Self {
                 state: S::Missing,
                 words,
@@ -80,7 +81,7 @@ impl Known {
             );
         }
         if t.side != wing.side {
-            return not(S::Outside, format!("its log is of a {} wing", t.side.word()), again);
+            return not(S::Outside, format!("its log is for a {} wing", t.side.word()), again);
         }
         let papers = [
             ("serial number", &wing.serial, &t.serial),
@@ -91,11 +92,12 @@ impl Known {
             match (asked, is) {
                 (Some(asked), Some(is)) if asked != is => {
                     let why =
-                        format!("it was built and signed for {what} {is}, and this plan asks for {asked}");
+                        format!("it was built and signed for {what} {is}, but this plan asks for {asked}");
                     return not(S::Outside, why, again);
                 }
                 (Some(asked), None) => {
-                    let why = format!("its own plan does not say its {what}, and this plan asks for {asked}");
+                    let why =
+                        format!("its own plan does not give its {what}, but this plan asks for {asked}");
                     return not(S::CannotJudge, why, again);
                 }
                 _ => {}
@@ -124,8 +126,8 @@ impl Known {
             return not(S::Missing, "nobody signed that it is clear".to_owned(), settles);
         };
         if !best.same_plan {
-            let why = format!("{} signed it by another plan than the one in force", best.who);
-            return not(S::Outside, why, "sign it by the plan in force, then take it up again");
+            let why = format!("{} signed it under another plan than the one in force", best.who);
+            return not(S::Outside, why, "sign it under the plan in force, then take it up again");
         }
         if best.uncovered > 0 {
             let n = quantity::shown::count(best.uncovered, "entry", "entries");
@@ -139,7 +141,7 @@ impl Known {
         }
         let log = match found {
             WingFound::NotLookedFor => format!("{} was not looked for", t.log),
-            WingFound::NotAtHand => format!("{} is not at hand, so only what was taken up is known", t.log),
+            WingFound::NotAtHand => format!("{} is not available, so only what was taken up is known", t.log),
             WingFound::AsTakenUp => format!("{} is as it was taken up", t.log),
             WingFound::GoneOn { entries } => {
                 format!("{} has {} more since", t.log, quantity::shown::count(*entries, "entry", "entries"))
@@ -151,7 +153,7 @@ impl Known {
     }
 }
 
-/// Puts the changes since the jig beside their wings.
+/// Adds the changes since the jig to their wings.
 pub(super) fn changes(plan: &Plan, rigging: &[RigView], wings: &mut [WingView]) {
     for (asked, wing) in plan.rigging.wings.iter().zip(wings) {
         let Some((from, others)) = asked.stations.split_first() else { continue };
@@ -188,7 +190,7 @@ pub struct LastProfile {
     pub stations: Vec<JigStation>,
 }
 
-/// The last profile of a wing's log; `None` where it never had one.
+/// The last profile of a wing's log; `None` if it never had one.
 #[must_use]
 pub fn last_profile(plan: &Plan, fold: &Fold<'_>) -> Option<LastProfile> {
     let values: Values = super::current_values(plan, fold);

@@ -1,4 +1,4 @@
-//! The zeros found by reversal, round by round.
+//! The zeros found by reversal, for each round.
 
 use crate::estimate::Zero;
 use crate::history::Fold;
@@ -7,13 +7,13 @@ use crate::view::ZeroView;
 use numerics::dist;
 use std::collections::BTreeMap;
 
-/// The zeros of one instrument in one round, and the probability that they differ as much by chance.
+/// The zeros of one instrument in one round, and the probability that they differ this much by chance.
 pub struct RoundZero {
     pub view: ZeroView,
     pub p: f64,
 }
 
-/// One for each instrument and round with reversal pairs.
+/// One entry for each instrument and round with reversal pairs.
 #[expect(clippy::cast_precision_loss, reason = "a few pairs")]
 pub fn zeros(fold: &Fold<'_>, values: &Values) -> Vec<RoundZero> {
     let mut groups: BTreeMap<(String, u32), Vec<Zero>> = BTreeMap::new();

@@ -1,4 +1,4 @@
-//! What one of two assessments is called beside the other.
+//! The label of one of two assessments in a comparison.
 
 use crate::view::{Assessment, ComparisonKind};
 

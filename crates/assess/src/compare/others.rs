@@ -1,4 +1,4 @@
-//! What two assessments have in common beside the twist.
+//! What two assessments have in common besides the twist.
 
 use super::label::label;
 use crate::twist::ALPHA;
@@ -28,7 +28,7 @@ impl From<&Judged> for Value {
     }
 }
 
-/// Everything that both have a value of, by name, in the order of the first; and what only one has.
+/// Every value that both have, by name, in the order of the first; and what only one has.
 pub(super) fn others(first: &Assessment, second: &Assessment, kind: ComparisonKind) -> Others {
     let (ours, theirs) = (values(first), values(second));
     let there: BTreeMap<&str, Value> = theirs.iter().map(|(name, value)| (name.as_str(), *value)).collect();
@@ -37,7 +37,7 @@ pub(super) fn others(first: &Assessment, second: &Assessment, kind: ComparisonKi
         ours.iter().filter_map(|(name, value)| Some((name, *value, *there.get(name.as_str())?))).collect();
     #[expect(clippy::cast_precision_loss, reason = "some hundred")]
     let alpha = ALPHA / common.len().max(1) as f64;
-    // Taken in different rounds, so that nothing is shared.
+    // Taken in different rounds, so they share nothing.
     let one = |(name, a, b): &(&String, Value, Value)| {
         let u = libm::hypot(a.u, b.u);
         let difference = a.value - b.value;
@@ -63,15 +63,15 @@ pub(super) fn others(first: &Assessment, second: &Assessment, kind: ComparisonKi
     Others { others, not_compared: not_compared.into_iter().flatten().collect() }
 }
 
-/// Every value of an assessment that has a name of its own, beside the twist. Offsets, heights and the centres of bushes depend on
-/// the line or datum they were measured from; straightness and clearance, which follow from them, do not.
+/// Every named value of an assessment except the twist. Offsets, heights and centres of bushes depend on the line or
+/// datum they were measured from; straightness and clearance, which are computed from them, do not.
 fn values(a: &Assessment) -> Vec<(String, Value)> {
     let name = |kind: K, about: &str| match kind {
         K::Level | K::Cross => format!("{} {about}", kind.word()),
         K::Square => format!("{about}, out of square"),
         _ => kind.of(about),
     };
-    // What is rigged is compared by its own pairs.
+    // Rigged values are compared by their own pairs.
     let views = a.judged().filter(|one| one.kind != K::Rigging);
     let mut out: Vec<(String, Value)> =
         views.map(|one| (name(one.kind, one.about), one.judged.into())).collect();

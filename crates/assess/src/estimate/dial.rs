@@ -1,4 +1,4 @@
-//! Readings of a dial, made a force by the instrument's own table.
+//! Converts dial readings to forces with the instrument's own table.
 
 use crate::history::Used;
 use crate::sound::{NoDial, Unusable};
@@ -6,9 +6,9 @@ use record::plan::Plan;
 use record::{Instrument, Point};
 use std::sync::Arc;
 
-/// Readings of a dial as forces.
+/// Dial readings as forces.
 pub struct ByTable {
-    /// The readings, with value, step and what is known of the instrument in N.
+    /// The readings, with value, step and instrument data in N.
     pub used: Vec<Used>,
     /// The cable that the table is for.
     pub cable: String,
@@ -16,11 +16,11 @@ pub struct ByTable {
     pub accuracy: Option<f64>,
 }
 
-/// The readings as forces; `None` where none of them is of a dial.
+/// The readings as forces; `None` if none is a dial reading.
 ///
 /// # Errors
-/// Where a dial was read and its instrument has no table for the cable, or the dial lies outside the table; or where the instrument has
-/// tables and no dial was read.
+/// If a dial was read and its instrument has no table for the cable, or the reading is outside the table; or if the
+/// instrument has tables and no dial was read.
 pub fn by_table(plan: &Plan, point: &Point, used: &[Used]) -> Result<Option<ByTable>, Unusable> {
     let divisions = |u: &Used| u.facts.as_deref().is_some_and(Instrument::shows_divisions);
     if !used.iter().any(|u| u.reading.dial.is_some() || divisions(u)) {

@@ -1,4 +1,4 @@
-//! A tape that is pulled and hangs: the corrections, and what is not known of the pull.
+//! A tape under pull, hanging free: its corrections, and the uncertainty of the pull.
 
 use super::{Estimate, Shared};
 use crate::history::Used;
@@ -7,11 +7,11 @@ use numerics::rigging::tape::{MOST, Stretch, pull, sag, weight};
 use record::Point;
 use record::plan::Plan;
 
-/// Corrects a distance for the pull and the sag of the tape, where the plan says how it is held. What is not known of the pull is one error
-/// for every distance taken with that tape: left against right it all but drops out.
+/// Corrects a distance for the tape's pull and sag if the plan says how it is held. The uncertainty of the pull is
+/// one error for all distances taken with that tape: in left against right it nearly cancels.
 ///
 /// # Errors
-/// Where the plan says how the tape is held and what it does under that is not known.
+/// If the plan says how the tape is held, but its behaviour under that is unknown.
 pub fn hold(plan: &Plan, point: &Point, used: &[Used], estimate: &mut Estimate) -> Result<(), Unusable> {
     let (Some(held), Some(last)) = (plan.tape_at(point), used.last()) else { return Ok(()) };
     let not = |why| Unusable::Tape { entry: last.seq, why };
@@ -31,7 +31,7 @@ pub fn hold(plan: &Plan, point: &Point, used: &[Used], estimate: &mut Estimate) 
         correction += sagged;
         per_newton -= 2.0 * sagged / held.pull;
     }
-    // Not for what is no number, either.
+    // Also false if the length is not a number.
     let bearable = correction.abs() <= MOST * length.abs();
     if !bearable {
         return Err(not(TapeFault::TooMuch));

@@ -1,4 +1,4 @@
-//! What is refused by every way in, however sure a person is.
+//! What every way of entering values refuses, even if the person is sure.
 
 use super::words::Say;
 use crate::sound::coarsest;
@@ -11,10 +11,10 @@ pub enum Impossible {
     /// It is infinite or not a number.
     #[error("the value is not a finite number")]
     NotFinite,
-    /// It is beyond what is measured on any wing.
+    /// It is beyond anything measured on a wing.
     #[error("the value is beyond any {} of a wing, {}", .0.word(), possible_words(*.0))]
     BeyondLimits(Kind),
-    /// It is beyond what the instrument says it can show.
+    /// It is beyond the instrument's range.
     #[error("{value} is beyond the range of `{instrument}`, {range}")]
     BeyondRange {
         /// The instrument's name.
@@ -24,12 +24,12 @@ pub enum Impossible {
         /// The range as shown.
         range: String,
     },
-    /// The step it was read to is that of no display: nothing would follow from the value.
+    /// No display has such a step: the value would be useless.
     #[error("the step it was read to must be above zero, and at most {} {}", coarsest(*.0), .0.base_symbol())]
     Step(Kind),
 }
 
-/// Why a value (as displayed, in the base unit) cannot be recorded, if it cannot.
+/// Why a value (as displayed, in the base unit) cannot be recorded; `None` if it can.
 #[must_use]
 pub fn impossible(kind: Kind, value: f64, step: f64, instrument: Option<&Instrument>) -> Option<Impossible> {
     if !value.is_finite() {
@@ -44,7 +44,7 @@ pub fn impossible(kind: Kind, value: f64, step: f64, instrument: Option<&Instrum
     let instrument = instrument?;
     let range = instrument.range?;
     let Limits { lower, upper } = range;
-    // A hair of slack: a range such as 3 ft-lb comes through a conversion.
+    // A little slack: a range such as 3 ft-lb goes through a conversion.
     let slack = 1e-9 * (1.0 + value.abs());
     let inside = lower.is_none_or(|l| value >= l - slack) && upper.is_none_or(|u| value <= u + slack);
     (!inside).then(|| {

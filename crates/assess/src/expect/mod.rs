@@ -1,12 +1,12 @@
-//! What a point should show, and whether a value must be asked about before it is recorded.
+//! What a point should show, and whether a value must be questioned before it is recorded.
 //!
-//! A value that no wing has is a slip far more often than a wing: a point in the wrong place, a sign, the station before.
-//! Every way in (typed, table, port, window) asks the same question by the same rule, and a person who means the value gives
-//! it again on purpose; the entry then says what was expected. Nothing here refuses: what is beyond the instrument's range
-//! or no number at all is refused by [`impossible`], sure or not.
+//! A value that no wing has is far more often a slip than a wing: the wrong point, a wrong sign, the previous
+//! station. Every way of entering values (typed, table, port, window) asks the same question by the same rule, and a
+//! person who means the value gives it again; the entry then records what was expected. Nothing is refused here:
+//! values beyond the instrument's range, or not numbers, are refused by [`impossible`], sure or not.
 //!
-//! The thresholds are common practice, no source; they were tried by simulation (`tests/assess/asked.rs`): at most one question in
-//! two hundred good readings.
+//! The thresholds are common practice, no source; they were tried by simulation (`tests/assess/asked.rs`): at most
+//! one question in two hundred good readings.
 
 mod impossible;
 mod moves;
@@ -39,9 +39,9 @@ use record::plan::Plan;
 use record::{Facing, Instrument, Point, Reading};
 use repeats::Repeats;
 
-/// One round with one instrument as it goes on: what its next reading should show.
+/// One round with one instrument in progress: what its next reading should show.
 ///
-/// Only readings that count are pushed, oldest first, all of one round; a round that begins anew is a new value of this.
+/// Push only readings that count, oldest first, all of one round; start a new value for a new round.
 #[derive(Clone, Debug)]
 pub struct Round<'p> {
     plan: &'p Plan,
@@ -57,7 +57,7 @@ impl<'p> Round<'p> {
         Self { plan, neighbours: Neighbours::default(), zeros: Zeros::default(), repeats: Repeats::default() }
     }
 
-    /// Takes a reading of the round into account. One that was asked about and kept tells nothing of the next.
+    /// Takes a reading of the round into account. A reading that was questioned and kept says nothing about the next.
     pub fn push(&mut self, reading: &Reading) {
         if reading.asked.is_some() || !reading.value.is_finite() {
             return;
@@ -69,7 +69,7 @@ impl<'p> Round<'p> {
         self.neighbours.push(self.plan, reading);
     }
 
-    /// What the instrument should show at a point, facing that way; `None` where nothing follows from plan and round.
+    /// What the instrument should show at a point with this facing; `None` if plan and round do not say.
     #[must_use]
     pub fn shows(
         &self,
@@ -80,7 +80,7 @@ impl<'p> Round<'p> {
         shows::shows(self.plan, &self.neighbours, &self.zeros, point, facing, instrument)
     }
 
-    /// Whether a reading must be asked about; where several things are odd, the weightiest.
+    /// The question to ask about a reading, if any; if several things are odd, the most serious.
     #[must_use]
     pub fn question(&self, reading: &Reading, instrument: Option<&Instrument>) -> Option<Question> {
         let far = || self.far(reading, instrument);
@@ -96,7 +96,7 @@ impl<'p> Round<'p> {
         far().or_else(spot).or_else(rig).or_else(part).or_else(pair).or_else(again).or_else(warm)
     }
 
-    /// A value further from what is expected than it may be.
+    /// A value further from the expected one than allowed.
     fn far(&self, reading: &Reading, instrument: Option<&Instrument>) -> Option<Question> {
         let shows = self.shows(&reading.point, reading.facing, instrument);
         let shows = shows.or_else(|| shows::of_any_wing(&reading.point))?;

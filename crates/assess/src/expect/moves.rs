@@ -5,8 +5,8 @@ use quantity::{Kind, Millimetres};
 use record::Move;
 use record::plan::{Plan, Travel};
 
-/// Whether a move of a support or foot must be asked about: nothing moved, or it goes beyond its travel together with what it
-/// has moved before.
+/// The question to ask about a move of a support or foot: it moves nothing, or, with what it moved before, exceeds
+/// its travel.
 #[must_use]
 pub fn move_question<'m>(
     plan: &Plan,
@@ -22,9 +22,9 @@ pub fn move_question<'m>(
     let (least, most) = (-minus.value() - so_far, plus.value() - so_far);
     if by == 0.0 {
         let expected = "a screw that was turned".to_owned();
-        return Some(Question { expected, why: format!("a move of `{support}` by nothing changes nothing") });
+        return Some(Question { expected, why: format!("a move of `{support}` by zero changes nothing") });
     }
-    // A hair of slack: eighths of a turn come to sums with a rounding.
+    // A little slack: sums of eighths of a turn are rounded.
     let slack = 1e-6;
     if by >= least - slack && by <= most + slack {
         return None;

@@ -1,11 +1,11 @@
-//! What was read in this round, by kind, spar and place along the span.
+//! The readings of this round, by kind, spar and place along the span.
 
 use record::plan::Plan;
 use record::point::Place;
 use record::{Facing, Point, PointKind, Reading};
 use std::collections::BTreeMap;
 
-/// A place along the span in thousandths of a millimetre, so that places have an order.
+/// A place along the span in thousandths of a millimetre, so that places can be sorted.
 pub type Micron = i64;
 
 /// The last values at one place, as displayed.
@@ -23,7 +23,7 @@ impl Slot {
         }
     }
 
-    /// The value of a facing; what has no facing counts as forward.
+    /// The value of a facing; a value without a facing counts as forward.
     pub const fn of(&self, facing: Facing) -> Option<f64> {
         match facing {
             Facing::Forward => self.forward,
@@ -45,7 +45,7 @@ pub struct At {
 #[derive(Clone, Debug, Default)]
 pub struct Neighbours {
     lines: BTreeMap<(PointKind, Option<String>), BTreeMap<Micron, Slot>>,
-    /// By point, which also those have that lie nowhere along a span.
+    /// By point, including points that have no place along a span.
     pairs: BTreeMap<Point, Slot>,
 }
 
@@ -63,17 +63,17 @@ impl Neighbours {
         line.entry(place(span)).or_default().put(reading);
     }
 
-    /// What was read at a point facing the other way.
+    /// The reading at a point with the opposite facing.
     pub fn opposite(&self, point: &Point, facing: Option<Facing>) -> Option<f64> {
         self.pairs.get(point)?.of(facing?.turned())
     }
 
-    /// The value at exactly that place.
+    /// The value at exactly this place.
     pub fn at(&self, point: &Point, span: f64, facing: Facing) -> Option<f64> {
         self.lines.get(&line_of(point))?.get(&place(span))?.of(facing)
     }
 
-    /// The nearest values of a facing inboard of a place (or at it), nearest first.
+    /// The nearest values with a facing, inboard of a place (or at it), nearest first.
     pub fn inboard(&self, point: &Point, span: f64, facing: Facing) -> impl Iterator<Item = At> + '_ {
         let line = self.lines.get(&line_of(point));
         line.into_iter()
@@ -81,7 +81,7 @@ impl Neighbours {
             .filter_map(move |(at, slot)| Some(At { span: millimetres(*at), value: slot.of(facing)? }))
     }
 
-    /// The nearest values of a facing outboard of a place, nearest first.
+    /// The nearest values with a facing, outboard of a place, nearest first.
     pub fn outboard(&self, point: &Point, span: f64, facing: Facing) -> impl Iterator<Item = At> + '_ {
         let line = self.lines.get(&line_of(point));
         line.into_iter()
@@ -104,7 +104,7 @@ fn millimetres(place: Micron) -> f64 {
     place as f64 / 1000.0
 }
 
-/// Where along the span a point is; `None` where its kind has no such place.
+/// The place of a point along the span; `None` if its kind has none.
 pub fn span_of(plan: &Plan, point: &Point) -> Option<f64> {
     match point.kind().row().place {
         Place::Post => Some(plan.posts.iter().find(|p| p.name == point.place())?.span.value()),

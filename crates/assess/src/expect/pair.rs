@@ -1,4 +1,4 @@
-//! The zero that reversal pairs show.
+//! The zero shown by reversal pairs.
 
 use super::Question;
 use super::words::{Say, place};
@@ -14,11 +14,11 @@ pub struct Zeros {
     squares: f64,
 }
 
-/// Pairs from which a further one can be told to be odd.
+/// With this many pairs, a further pair can be called odd.
 const FEWEST: f64 = 2.0;
 
 impl Zeros {
-    /// One pair more.
+    /// Adds one pair.
     pub fn push(&mut self, zero: f64) {
         self.count += 1.0;
         let step = zero - self.mean;
@@ -31,7 +31,7 @@ impl Zeros {
         (self.count > 0.0).then_some(self.mean)
     }
 
-    /// A reading that makes a pair whose zero is not that of the round: beyond three standard uncertainties of it.
+    /// A reading whose pair has a zero more than three standard uncertainties from that of the round.
     pub fn question(
         &self,
         reading: &Reading,
@@ -45,7 +45,7 @@ impl Zeros {
         let seating = instrument.and_then(|i| i.repeatability).unwrap_or(reading.resolution / 2.0);
         let scatter = reading.scatter.unwrap_or(0.0);
         let one = seating * seating + scatter * scatter + reading.resolution * reading.resolution / 12.0;
-        // A pair's zero is half a sum of two; what the pairs really scatter counts where it is more.
+        // A pair's zero is half the sum of two readings; if the pairs really scatter more, that counts.
         let seen = if self.count > FEWEST { self.squares / (self.count - 1.0) } else { 0.0 };
         let variance = (one / 2.0).max(seen);
         let zero = (reading.value + opposite) / 2.0;
@@ -59,7 +59,7 @@ impl Zeros {
         let before = WithU::of_half(self.mean, half).signed_with(reading.quantity.base_symbol());
         let expected = say.about(2.0 * self.mean - opposite);
         let why = format!(
-            "{} gives this pair a zero of {}; the pairs before gave {before}. {} or {} is not right",
+            "{} gives this pair a zero of {}; the pairs before gave {before}. {} or {} is wrong",
             say.value(reading.value),
             say.value(zero),
             place(&reading.point, reading.facing),

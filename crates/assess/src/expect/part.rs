@@ -1,4 +1,4 @@
-//! What a value says together with one that was read beside it: two spars at a station, a bore and its shaft, two diagonals.
+//! A value compared with one read beside it: two spars at a station, a bore and its shaft, two diagonals.
 
 use super::Question;
 use super::neighbours::{Neighbours, span_of};
@@ -9,7 +9,7 @@ use record::plan::Plan;
 use record::point::Design;
 use record::{Facing, Instrument, Limits, Point, Reading};
 
-/// A value that makes no section, no bush or no bay.
+/// The question about a value that makes no possible section, bush or bay.
 pub fn question(
     plan: &Plan,
     neighbours: &Neighbours,
@@ -23,7 +23,7 @@ pub fn question(
     if kind.row().design == Design::Bore { bore(plan, reading, instrument) } else { None }
 }
 
-/// Two spars at one station whose difference is no incidence of this wing: measured from two different datums, or a slip.
+/// Two spars at one station whose difference is not an incidence of this wing: measured from two datums, or a slip.
 fn section(
     plan: &Plan,
     neighbours: &Neighbours,
@@ -71,7 +71,7 @@ fn section(
     None
 }
 
-/// A bore that the shaft does not go through.
+/// A bore too small for the shaft.
 fn bore(plan: &Plan, reading: &Reading, instrument: Option<&Instrument>) -> Option<Question> {
     let shaft = plan.shaft.as_ref()?;
     if reading.value > shaft.diameter.value() {

@@ -1,4 +1,4 @@
-//! What a person is asked.
+//! The question that a person is asked.
 
 use record::Asked;
 
@@ -7,12 +7,12 @@ use record::Asked;
 pub struct Question {
     /// What was expected, as `about +1.3°`.
     pub expected: String,
-    /// Why the value is asked about, in words.
+    /// Why the value is questioned.
     pub why: String,
 }
 
 impl Question {
-    /// One question for two things that are odd of one value.
+    /// One question for two odd things about one value.
     #[must_use]
     pub fn both(one: Option<Self>, other: Option<Self>) -> Option<Self> {
         let Asked { expected, why } = Asked::both(one.map(Asked::from), other.map(Asked::from))?;

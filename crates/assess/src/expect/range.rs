@@ -5,6 +5,6 @@
 pub struct Shows {
     /// The value expected on the display, in the base unit.
     pub value: f64,
-    /// How far a value may be from it before it is asked about.
+    /// How far a value may be from it without a question.
     pub allow: f64,
 }

@@ -1,4 +1,5 @@
-//! The same value at three stations running, where the design is not the same: the display was held, or not read again.
+//! The same value at three consecutive stations where the design differs: the display was on hold, or was not read
+//! again.
 
 use super::Question;
 use super::words::{Say, place};
@@ -19,7 +20,7 @@ struct Last {
     value: f64,
 }
 
-/// Steps of the display by which the design must differ over the three stations.
+/// The design must differ by this many steps of the display over the three stations.
 const STEPS: f64 = 4.0;
 
 impl Repeats {
@@ -40,7 +41,7 @@ impl Repeats {
         last[1] = Some(Last { point: reading.point.clone(), value: reading.value });
     }
 
-    /// A third equal value in a row.
+    /// The question about a third equal value in a row.
     pub fn question(
         &self,
         plan: &Plan,
@@ -53,7 +54,7 @@ impl Repeats {
         }) else {
             return None;
         };
-        // What comes from a port is never equal to the last digit unless it is stuck.
+        // A port value is never equal to the last digit unless the instrument is stuck.
         let same = |last: &Last| (last.value - reading.value).abs() < 1e-9 && last.point != reading.point;
         if !of_design(&reading.point) || !same(first) || !same(second) {
             return None;
@@ -67,7 +68,7 @@ impl Repeats {
         let say = Say::of(reading.quantity, instrument, plan.units);
         let expected = say.about(reading.facing?.sign() * c);
         let why = format!(
-            "{} is the third equal value running ({}, {}, {}), where the design differs by {}",
+            "{} is the third equal value in a row ({}, {}, {}), though the design differs by {}",
             say.value(reading.value),
             first.point.place(),
             second.point.place(),
@@ -78,7 +79,7 @@ impl Repeats {
     }
 }
 
-/// True where the plan says what the angle of the section should be.
+/// Whether the plan gives the angle of the section.
 fn of_design(point: &Point) -> bool {
     point.kind().row().design == Design::Incidence
 }

@@ -9,29 +9,30 @@ use record::plan::Plan;
 use record::point::Judgement;
 use record::{Facing, Instrument, Point, Reading};
 
-/// A fuselage that is not levelled yet, and an angle read on it, may be this far from the design, in degrees.
+/// Allowed difference from the design, in degrees, for a fuselage not yet level and for an angle read on it.
 const ANGLE: f64 = 5.0;
-/// The halves of a pair may be this far from each other's opposite, in degrees.
+/// Allowed difference between the two readings of a pair, after reversal, in degrees.
 const PAIR: f64 = 1.0;
-/// A distance between marks may be this share of itself off, or [`LENGTH`] where that is more.
+/// Allowed deviation of a distance between marks, as a share of it, or [`LENGTH`] if that is more.
 const SHARE: f64 = 0.01;
 /// The same in mm.
 const LENGTH: f64 = 25.0;
-/// A control may be this far from where it is wanted, in degrees.
+/// Allowed difference of a control from where it should be, in degrees.
 const CONTROL: f64 = 20.0;
 
-/// The other half of a pair that was read before.
+/// The reading of a pair that was taken before.
 #[derive(Clone, Copy, Debug)]
 pub struct Half {
     /// What the level showed.
     pub value: f64,
-    /// The zero that the round has shown.
+    /// The zero shown by the round.
     pub zero: Option<f64>,
-    /// The limit of the zero where it has shown none.
+    /// The limit of the zero if the round has shown none.
     pub accuracy: f64,
 }
 
-/// What an angle or a distance should show, with the fuselage level; of a pair by its other half, which the fuselage tilts alike.
+/// What an angle or a distance should show with the fuselage level; the second reading of a pair is expected from the
+/// first, which the fuselage tilts alike.
 pub fn shows(plan: &Plan, point: &Point, facing: Option<Facing>, half: Option<Half>) -> Option<Shows> {
     if let Some(Half { value, zero, accuracy }) = half {
         let unknown = if zero.is_some() { 0.0 } else { 2.0 * accuracy };
@@ -47,7 +48,7 @@ pub fn shows(plan: &Plan, point: &Point, facing: Option<Facing>, half: Option<Ha
     Some(Shows { value: sign * design, allow })
 }
 
-/// A travel, a play, a tension or a torque so far from what the plan wants that it is a slip.
+/// The question about a travel, a play, a tension or a torque so far from the plan that it is a slip.
 pub fn question(plan: &Plan, reading: &Reading, instrument: Option<&Instrument>) -> Option<Question> {
     let point = &reading.point;
     if point.kind().row().judgement != Judgement::Rigging || plan.design_of(point).is_some() {

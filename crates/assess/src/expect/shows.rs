@@ -1,4 +1,4 @@
-//! What a point should show: the design, the facing, the zero that the round has shown, the neighbours.
+//! What a point should show, from the design, the facing, the round's zero and the neighbours.
 
 use super::neighbours::{At, Neighbours, span_of};
 use super::pair::Zeros;
@@ -9,9 +9,9 @@ use record::plan::Plan;
 use record::point::{Design, Judgement, Place};
 use record::{Facing, Instrument, Limits, Point};
 
-/// An angle this far from what is expected is asked about, in degrees; more where four tolerances are more.
+/// An angle this far from the expected one is questioned, in degrees; or four tolerances, if more.
 const ANGLE: f64 = 1.0;
-/// Tolerances that a value may be off before it is asked about.
+/// A value may be off by this many tolerances without a question.
 const TOLERANCES: f64 = 4.0;
 
 /// What a point should show.
@@ -64,7 +64,7 @@ pub fn shows(
     }
 }
 
-/// Where nothing is known of a place yet: no offset from a line, height above a shop's floor or centre of a bush is larger.
+/// For a place without neighbours: no offset from a line, height above a shop's floor or centre of a bush is larger.
 pub fn of_any_wing(point: &Point) -> Option<Shows> {
     let allow = match point.kind().row().judgement {
         Judgement::Straightness => 1000.0,
@@ -80,14 +80,15 @@ pub fn of_any_wing(point: &Point) -> Option<Shows> {
     Some(Shows { value: 0.0, allow })
 }
 
-/// How far from a straight through its neighbours a place may be, in mm, and what a part may lean, as rise per run.
+/// How far a place may be from a straight line through its neighbours, in mm, and how much a part may slope, as rise
+/// per run.
 #[derive(Clone, Copy, Debug)]
 struct Straight {
     least: f64,
     lean: f64,
 }
 
-/// Heights and plumb distances of a spar: dihedral and sweep lean it.
+/// Heights and plumb distances of a spar: dihedral and sweep give it a slope.
 const ON_SPAR: Straight = Straight { least: 15.0, lean: 0.2 };
 /// Offsets from a line stretched along the spar.
 const FROM_LINE: Straight = Straight { least: 10.0, lean: 0.05 };
@@ -101,12 +102,12 @@ fn size(limits: Option<Limits<f64>>) -> Option<f64> {
     sides.reduce(f64::max)
 }
 
-/// Four tolerances, but at least `least`.
+/// Four tolerances, or `least` if that is more.
 fn times(tolerance: Option<f64>, least: f64) -> f64 {
     (TOLERANCES * tolerance.unwrap_or(0.0)).max(least)
 }
 
-/// An angle: the design there, and by how much the nearest place that was read is off its own design.
+/// An angle: the design there, plus how far the nearest place read is off its own design.
 fn angle(
     plan: &Plan,
     neighbours: &Neighbours,
@@ -121,7 +122,7 @@ fn angle(
     let span = span_of(plan, point)?;
     let design = |span: f64| design(plan, point, span);
     let sign = facing.sign();
-    // What the display showed beyond the design, with the facing's sign, as a post or a station has it in common.
+    // How far the display was beyond the design, with the facing's sign; a post or a station has this in common.
     let beyond = |facing: Facing| {
         let off = |at: At| At { span: at.span, value: at.value - facing.sign() * design(at.span) };
         let inboard = neighbours.inboard(point, span, facing).next().map(off);
@@ -129,7 +130,7 @@ fn angle(
         between(inboard, outboard, span)
     };
     let accuracy = instrument.and_then(|i| i.accuracy).unwrap_or(0.0);
-    // Posts lean each for itself: only a reading at the same post tells.
+    // Each post leans by itself: only a reading at the same post says anything.
     let alone = point.kind().row().place == Place::Post;
     let read = |facing| if alone { neighbours.at(point, span, facing) } else { beyond(facing) };
     let (off, zero_unknown) = match read(facing) {
@@ -149,13 +150,13 @@ fn design(plan: &Plan, point: &Point, span: f64) -> f64 {
     if point.kind().row().design != Design::Incidence {
         return 0.0;
     }
-    // Stations lie by growing span.
+    // Stations are sorted by span.
     let first = plan.stations.partition_point(|s| s.span.value() <= span - 0.001);
     let here = plan.stations.get(first).filter(|s| s.span.value() < span + 0.001);
     here.map_or(0.0, |s| s.incidence.value() + s.fixture.value())
 }
 
-/// Straight between two neighbours; one alone counts as it is.
+/// Linear between two neighbours; with one neighbour, its value.
 fn between(inboard: Option<At>, outboard: Option<At>, span: f64) -> Option<f64> {
     match (inboard, outboard) {
         (Some(a), Some(b)) => Some(a.value + (b.value - a.value) * (span - a.span) / (b.span - a.span)),
@@ -164,8 +165,8 @@ fn between(inboard: Option<At>, outboard: Option<At>, span: f64) -> Option<f64> 
     }
 }
 
-/// A place on a straight part, by the straight through the two nearest that were read; by one alone, with what the part may
-/// lean (rise per run) added.
+/// A place on a straight part: on the line through the two nearest places read; with only one, that value, allowing
+/// for the slope of the part (rise per run).
 fn straight(plan: &Plan, neighbours: &Neighbours, point: &Point, part: Straight) -> Option<Shows> {
     let Straight { least, lean } = part;
     let span = span_of(plan, point)?;
@@ -185,7 +186,7 @@ fn straight(plan: &Plan, neighbours: &Neighbours, point: &Point, part: Straight)
         Some(b) if (b.span - a.span).abs() > 0.001 => {
             let apart = b.span - a.span;
             let value = a.value + (b.value - a.value) * (span - a.span) / apart;
-            // A straight is less certain the further it is drawn out.
+            // A straight line is less certain the further it is extended.
             let beyond = (away / apart.abs()).max(1.0);
             Some(Shows { value, allow: least * beyond })
         }

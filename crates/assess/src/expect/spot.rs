@@ -7,13 +7,13 @@ use record::plan::Plan;
 use record::point::Judgement;
 use record::{Instrument, Limits, Reading};
 
-/// With one limit alone, how many times beyond it a value may be.
+/// With a single limit, how many times beyond it a value may be.
 const TIMES: f64 = 4.0;
-/// How many times a lower limit a value may be, where nothing limits it above.
+/// How many times its lower limit a value may be if it has no upper limit.
 const FAR: f64 = 100.0;
 
-/// A spot check so far from its limits that it is a slip: beyond them by more than they are apart, or by a multiple of the
-/// one there is, or below zero where that is no value.
+/// A spot check so far from its limits that it is a slip: beyond them by more than they are apart, or by a multiple
+/// of a single limit, or below zero where that is impossible.
 pub fn question(plan: &Plan, reading: &Reading, instrument: Option<&Instrument>) -> Option<Question> {
     if reading.point.kind().row().judgement != Judgement::OwnLimits {
         return None;
@@ -24,7 +24,7 @@ pub fn question(plan: &Plan, reading: &Reading, instrument: Option<&Instrument>)
     far(reading.quantity, value, spot.limits, say)
 }
 
-/// A value far from its limits; where there are none, what is no size at one spot, and a torque or force below zero.
+/// A value far from its limits; without limits, a size that no spot has, and a torque or force below zero.
 pub(super) fn far(quantity: Kind, value: f64, limits: Option<Limits<f64>>, say: Say) -> Option<Question> {
     let asked = |expected: String, why: &str| {
         Some(Question { why: format!("{} is {why} {expected}", say.value(value)), expected })

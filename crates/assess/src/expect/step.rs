@@ -1,8 +1,8 @@
-//! The step a typed value counts with.
+//! The step of a typed value.
 //!
 //! A value that is a multiple of the instrument's step has that step as its resolution, however many zeros were typed
-//! (spreadsheets drop zeros; `14 in` on a tape marked in 1/32 has the tape's step). One between the steps is asked about. A
-//! coarser reading is declared.
+//! (spreadsheets drop zeros; `14 in` on a tape marked in 1/32 has the tape's step). A value between the steps is
+//! questioned. A coarser reading is declared.
 
 use super::Question;
 use super::words::Say;
@@ -13,19 +13,19 @@ use record::Instrument;
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct OffStep(pub Question);
 
-/// How near a multiple of the step a value must be, in steps: conversions leave a hair.
+/// How close to a multiple of the step a value must be, in steps: conversions round.
 const HAIR: f64 = 1e-3;
 
-/// The step that a typed value counts with.
+/// The step of a typed value.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Resolution {
     /// In the base unit.
     pub step: f64,
-    /// Where the value lies between the display's steps.
+    /// If the value is between the display's steps.
     pub off: Option<OffStep>,
 }
 
-/// What a typed value counts with; `read_to` is a coarser step that the person declared.
+/// The step of a typed value; `read_to` is a coarser step declared by the person.
 #[must_use]
 pub fn resolution(typed: &Typed, instrument: Option<&Instrument>, read_to: Option<f64>) -> Resolution {
     let on = |step| Resolution { step, off: None };
@@ -35,27 +35,27 @@ pub fn resolution(typed: &Typed, instrument: Option<&Instrument>, read_to: Optio
     };
     let step = instrument.resolution;
     match read_to {
-        // No step at all is refused as such.
+        // A step of zero or less is refused elsewhere.
         Some(none) if none <= 0.0 => return on(none),
         Some(coarser) if coarser >= step => return on(coarser),
-        // One finer than the display's explains nothing.
+        // A step finer than the display's explains nothing.
         Some(_) | None => {}
     }
     let kind = typed.amount.kind();
     let unit = instrument.bare_unit(kind);
-    // A slope on a display of degrees, or the other way round: read in another mode, so what was typed is all that is known.
+    // A slope on a display of degrees, or the reverse: read in another mode, so only the typed digits are known.
     let other_mode = typed.unit.is_slope() != unit.is_some_and(Unit::is_slope);
     if other_mode {
         return on(step.max(typed.resolution));
     }
     let value = typed.amount.base();
     let steps = match unit {
-        // Counted where the display counts: a slope's angle is not proportional to it.
+        // Count steps in the display's unit: a slope is not proportional to its angle.
         Some(unit) => unit.from_base(value) / unit.from_base(step),
         None => value / step,
     };
     let off = (steps - libm::round(steps)).abs();
-    // Typed in another unit than the display's, it can be the step rounded: half of the last digit typed.
+    // Typed in another unit than the display's, it can be a rounded step: allow half of the last digit typed.
     let display = unit.map_or(kind.base_symbol(), Unit::symbol);
     let rounded = if typed.unit.symbol() == display { 0.0 } else { typed.resolution / 2.0 / step };
     if off <= (HAIR + rounded).min(0.5) {
@@ -64,6 +64,6 @@ pub fn resolution(typed: &Typed, instrument: Option<&Instrument>, read_to: Optio
     let say = Say::of(kind, Some(instrument), Units::INSIDE);
     let expected = format!("a multiple of {}", say.value(step));
     let why =
-        format!("{} lies between the steps of `{}`, {}", say.value(value), instrument.name, say.value(step));
+        format!("{} is between the steps of `{}`, {}", say.value(value), instrument.name, say.value(step));
     Resolution { step, off: Some(OffStep(Question { expected, why })) }
 }

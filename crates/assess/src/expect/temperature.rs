@@ -3,10 +3,10 @@
 use super::Question;
 use quantity::{Celsius, Kind, Unit, Units};
 
-/// Coldest and warmest part that is measured without a question, in °C: a shed in winter, a tent in summer.
+/// Coldest and warmest part measured without a question, in °C: a shed in winter, a tent in summer.
 const USUAL: (f64, f64) = (-15.0, 45.0);
 
-/// A temperature that no shop has: most often one of the other scale typed without its unit.
+/// The question about a temperature that no shop has: usually one in the other scale, typed without its unit.
 #[must_use]
 pub fn temperature_question(part: Celsius, units: Units) -> Option<Question> {
     let value = part.value();
@@ -19,6 +19,7 @@ pub fn temperature_question(part: Celsius, units: Units) -> Option<Question> {
         Unit::Fahrenheit => "degrees Celsius are typed as 21 °C",
         _ => "degrees Fahrenheit are typed as 70 °F",
     };
-    let why = format!("{} is no usual temperature of a part ({expected}); {other}", scale.exact_with(value));
+    let why =
+        format!("{} is an unusual temperature for a part ({expected}); {other}", scale.exact_with(value));
     Some(Question { expected, why })
 }

@@ -1,7 +1,8 @@
-//! A time that a table gives a reading, held against what was done to the wing since, and against the clock.
+//! Compares the time that a table gives a reading with what was done to the wing since, and with the clock.
 //!
-//! What counts follows from the order of the entries. So a reading that was taken before a stage began or a screw was turned, and
-//! is entered after it, would count as taken after it. A time that is still to come is a slip in a date, or in an offset from UTC.
+//! What counts depends on the order of the entries. A reading taken before a stage began or a screw was turned, but
+//! entered afterwards, would count as taken afterwards. A time in the future is a slip in a date, or in an offset
+//! from UTC.
 
 use super::Question;
 use crate::history::Disturbs;
@@ -11,20 +12,20 @@ use record::{At, Entry, Point, Source, What, Withdrawn};
 /// Two clocks may differ by this much, in milliseconds (ten minutes: common practice, no source).
 const CLOCKS_DIFFER: i64 = 600_000;
 
-/// What a log says of when: its start, the stages begun, moves and reworks, and its last entry.
+/// The times in a log: its start, the stages begun, moves and reworks, and its last entry.
 #[derive(Clone, Debug, Default)]
 pub struct Done<'p> {
     steps: Vec<Step<'p>>,
-    /// The latest time of them.
+    /// The latest of these times.
     latest: Option<At>,
-    /// The time of the last entry that has it from a clock and not from a table.
+    /// The time of the last entry whose time comes from a clock and not from a table.
     last: Option<At>,
 }
 
 #[derive(Clone, Debug)]
 struct Step<'p> {
     at: At,
-    /// What it was, with its entry.
+    /// What was done, with its entry.
     words: String,
     kind: Kind,
     disturbs: Disturbs<'p>,
@@ -37,7 +38,7 @@ enum Kind {
 }
 
 impl<'p> Done<'p> {
-    /// Of the entries that are not withdrawn.
+    /// From the entries that are not withdrawn.
     #[must_use]
     pub fn of(plan: &'p Plan, entries: &[Entry]) -> Self {
         let withdrawn = Withdrawn::of(entries.iter());
@@ -60,34 +61,34 @@ impl<'p> Done<'p> {
         done
     }
 
-    /// What is asked about a reading that says it was taken then, where it is `now`: whether that can be, and whether it may count for
-    /// what the wing is now.
+    /// The question about a reading said to be taken at `at`, where the clock says `now`: is that possible, and may
+    /// it count for the wing as it is now?
     #[must_use]
     pub fn question(&self, point: &Point, at: At, now: At) -> Option<Question> {
         self.to_come(at, now).or_else(|| self.before(point, at))
     }
 
-    /// What is asked about a time that is still to come, by the clock here and by the log's last entry.
+    /// The question about a time in the future, by the clock here and by the log's last entry.
     #[must_use]
     pub fn to_come(&self, at: At, now: At) -> Option<Question> {
         let latest = self.last.map_or(now, |last| last.max(now));
         if at.millis().saturating_sub(latest.millis()) <= CLOCKS_DIFFER {
             return None;
         }
-        let of = if latest == now { "the clock here says" } else { "the log's last entry is of" };
+        let of = if latest == now { "the clock here says" } else { "the log's last entry was at" };
         Some(Question {
             expected: format!("a time up to {latest}"),
-            why: format!("{at} is still to come: {of} {latest}"),
+            why: format!("{at} is in the future: {of} {latest}"),
         })
     }
 
     fn before(&self, point: &Point, at: At) -> Option<Question> {
         let step = self.since(at, |step| step.kind == Kind::Stage || step.disturbs.hits(point))?;
-        let why = format!("{at} is before {}, and {point} would count as read after it", step.words);
+        let why = format!("{at} is before {}, but {point} would count as read after it", step.words);
         Some(Question { expected: format!("a time after {}", step.at), why })
     }
 
-    /// The move or work since, in words, that makes a reading of that time stale.
+    /// The later move or work, as text, that makes a reading of that time stale.
     #[must_use]
     pub fn stale(&self, point: &Point, at: At) -> Option<&str> {
         let step = self.since(at, |step| step.kind == Kind::Work && step.disturbs.hits(point))?;

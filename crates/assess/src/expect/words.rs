@@ -5,17 +5,17 @@ use quantity::{Kind, Typed, Unit, Units, typed, typed_in};
 use record::point::Design;
 use record::{Facing, Instrument, Point};
 
-/// How values of one quantity are said: in the unit and with the digits of an instrument's display.
+/// How values of one quantity are written: in the unit and with the digits of an instrument's display.
 #[derive(Clone, Copy, Debug)]
 pub struct Say {
     kind: Kind,
     unit: Option<Unit>,
-    /// The display's step in that unit; 0 where it is not known.
+    /// The display's step in that unit; 0 if unknown.
     step: f64,
 }
 
 impl Say {
-    /// In the unit of a bare number: as the instrument shows it; where there is none, in that of the plan.
+    /// In the unit of a bare number: the instrument's, or the plan's if there is no instrument.
     #[must_use]
     pub fn of(kind: Kind, instrument: Option<&Instrument>, plan: Units) -> Self {
         let unit = Instrument::bare_unit_of(instrument, kind, plan);
@@ -31,12 +31,13 @@ impl Say {
         with_unit(number, self.unit.map_or(self.kind.base_symbol(), Unit::symbol))
     }
 
-    /// As a fraction, where the display is an inch scale marked in fractions.
+    /// As a fraction, if the display is an inch scale marked in fractions.
     fn marks(self, number: f64, step: f64) -> Option<String> {
         (self.unit == Some(Unit::Inch)).then(|| fraction(number, step)).flatten()
     }
 
-    /// A value between two of the display's steps, as half a sum of two readings is, with its sign and without its unit: `+2.050`.
+    /// A value between two of the display's steps, such as half a sum of two readings, with its sign and without its
+    /// unit: `+2.050`.
     #[must_use]
     pub fn between(self, base: f64) -> String {
         let decimals = if self.step > 0.0 { step_decimals(self.step / 2.0) } else { 3 };
@@ -57,13 +58,13 @@ impl Say {
         if read.is_ok_and(same) { self.with(text) } else { format!("{text} ({})", self.value(base)) }
     }
 
-    /// The unit's sign after a number: `+2.050` is `+2.050°`.
+    /// Adds the unit to a number: `+2.050` is `+2.050°`.
     #[must_use]
     pub fn with_unit(self, number: &str) -> String {
         self.with(number)
     }
 
-    /// The step of the display, `0.05°`; none where it is not known.
+    /// The step of the display, `0.05°`; `None` if unknown.
     #[must_use]
     pub fn step(self) -> Option<String> {
         (self.step > 0.0)
@@ -103,7 +104,7 @@ impl Say {
         self.with(&fixed(size.abs(), decimals))
     }
 
-    /// What is expected, rounded to two steps of the display, so that the last digit is never suggested.
+    /// The expected value, rounded to two steps of the display, so that the last digit is never suggested.
     #[must_use]
     pub fn about(self, base: f64) -> String {
         let value = self.in_unit(base);

@@ -1,14 +1,14 @@
-//! Why a reading is not to be relied on.
+//! Why a reading is doubtful.
 
 use record::Point;
 
-/// Why a reading is not to be relied on; what rests on it is doubtful. Texts are names of instruments, but for the station of
-/// [`Self::WaysDisagree`]; `entry` is that of the check or the shift.
+/// Why a reading is doubtful; what depends on it is doubtful too. Texts are names of instruments, except the station
+/// of [`Self::WaysDisagree`]; `entry` is that of the check or the shift.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, thiserror::Error)]
 pub enum Distrust {
     #[error("{0} was read without an instrument's name")]
     NoInstrument(Point),
-    #[error("nothing was known of {0} when it was used")]
+    #[error("{0} was unknown when it was used")]
     UnknownInstrument(String),
     #[error("{0} was used after its check ran out")]
     PastDue(String),
@@ -23,21 +23,21 @@ pub enum Distrust {
     Disagree(Point),
     #[error("two rounds of {0} contradict each other, with nothing moved between")]
     RoundsDisagree(Point),
-    #[error("the angle of {0} and the one that its spars make contradict each other")]
+    #[error("the angle of {0} contradicts the angle from its spars")]
     WaysDisagree(String),
     /// The last entry of the pair that showed the zero.
     #[error("{instrument} was read one way round, and showed {words} (entry {entry})")]
     ZeroBeyond { instrument: String, entry: u64, words: String },
-    #[error("{what}: read in rounds {}, each from a datum of its own", listed(.rounds))]
+    #[error("{what}: read in rounds {}, each from its own datum", listed(.rounds))]
     SeveralSetUps { what: String, rounds: Vec<u32> },
-    #[error("{read} was read before the fuselage lay as it does now ({tilt})")]
+    #[error("{read} was read before the fuselage had its present tilt ({tilt})")]
     TiltChanged { read: Point, tilt: Point },
-    #[error("{0} states no accuracy and was read one way round: its zero is not known")]
+    #[error("{0} states no accuracy and was read one way round: its zero is unknown")]
     ZeroUnknown(String),
 }
 
 impl Distrust {
-    /// The instrument it is about, if it is about one.
+    /// The instrument concerned, if any.
     #[must_use]
     pub fn instrument(&self) -> Option<&str> {
         match self {
@@ -57,7 +57,7 @@ impl Distrust {
         }
     }
 
-    /// The name of the cause: what has the same one is mended by the same thing.
+    /// The name of the cause: doubts with the same cause have the same remedy.
     #[must_use]
     pub fn cause(&self) -> String {
         match self {
@@ -81,7 +81,7 @@ impl Distrust {
     pub fn settles(&self) -> String {
         match self {
             Self::NoInstrument(_) => "measure again and name the instrument".to_owned(),
-            Self::UnknownInstrument(name) => format!("enter {name}, then measure again"),
+            Self::UnknownInstrument(name) => format!("enter {name} as an instrument, then measure again"),
             Self::PastDue(_) => "have the instrument checked, then measure again".to_owned(),
             Self::FailedCheck { .. } => {
                 "mend the instrument until its check passes, then measure again".to_owned()

@@ -1,4 +1,4 @@
-//! What makes readings stale: one rule, for those the log has and for those a table may still bring.
+//! What makes readings stale: one rule, for readings in the log and for those still to come from a table.
 
 use record::plan::Plan;
 use record::point::DisturbedBy;
@@ -8,13 +8,13 @@ use std::collections::BTreeSet;
 /// The points whose earlier readings no longer count after an entry.
 #[derive(Clone, Debug)]
 pub enum Disturbs<'p> {
-    /// None of them.
+    /// None.
     Nothing,
-    /// Those that the plan's stage names.
+    /// Those that the plan's stage disturbs.
     Stage(&'p [Point]),
-    /// Those that what was moved carries.
+    /// Those carried by what was moved.
     Moved { is_foot: bool },
-    /// What was worked on, and what the plan hangs on it.
+    /// The points worked on, and those that the plan's rework rules add.
     Worked(BTreeSet<Point>),
 }
 
@@ -40,7 +40,7 @@ impl<'p> Disturbs<'p> {
         }
     }
 
-    /// By a stage that begins; nothing where the plan has no such stage any more.
+    /// For a stage that begins; nothing if the plan no longer has it.
     #[must_use]
     pub fn stage(plan: &'p Plan, begun: &StageBegun) -> Self {
         plan.stage(&begun.name).map_or(Self::Nothing, |stage| Self::Stage(&stage.disturbs))
@@ -55,7 +55,7 @@ impl<'p> Disturbs<'p> {
         Self::Worked(plan.staled_by(&rework.points).into_iter().collect())
     }
 
-    /// True for a point whose earlier readings no longer count.
+    /// Whether earlier readings of this point no longer count.
     #[must_use]
     pub fn hits(&self, point: &Point) -> bool {
         match self {

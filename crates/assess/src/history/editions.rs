@@ -29,18 +29,18 @@ pub struct PlanChange {
     pub entry: u64,
     /// The key, as `tolerance.station`.
     pub key: String,
-    /// What it was, as written; empty where it is new.
+    /// Its old value, as written; empty if it is new.
     pub was: String,
-    /// What it is, as written; empty where it went.
+    /// Its new value, as written; empty if it was removed.
     pub now: String,
-    /// True where more passes than before, or less is asked for.
+    /// Whether more passes than before, or less is required.
     pub looser: bool,
-    /// True for a looser key that the plan in force has no looser than before this change.
+    /// For a looser key: whether the plan in force is no looser than before this change.
     pub taken_back: bool,
 }
 
 impl PlanChange {
-    /// The change for a person, and the name of the item it leaves open where it is looser.
+    /// The change as text, which is also the name of the open item if it is looser.
     #[must_use]
     pub fn words(&self) -> String {
         let side = |text: &String| (!text.is_empty()).then(|| text.clone());
@@ -50,7 +50,7 @@ impl PlanChange {
     }
 }
 
-/// The text of a plan, and what it means where it can still be read.
+/// The text of a plan, and the plan itself if the text can still be read.
 struct Version<'e> {
     seq: u64,
     text: &'e str,
@@ -58,8 +58,8 @@ struct Version<'e> {
 }
 
 impl Editions {
-    /// The plans in the entries; none where the log kept the plan it began with. A text that cannot be read counts as the
-    /// plan in force, and what it changed as looser.
+    /// The plans in the entries; `None` if the log kept its first plan. A text that cannot be read counts as the plan
+    /// in force, and its changes count as looser.
     pub(super) fn of(in_force: &Plan, entries: &[Entry]) -> Option<Self> {
         if !entries.iter().any(|e| matches!(e.what, What::Replanned { .. })) {
             return None;
@@ -110,7 +110,7 @@ fn between(old: &Version<'_>, new: &Version<'_>) -> Vec<Change> {
         (Some(was), Some(now)) => {
             changes(&PlanText { text: old.text, plan: was }, &PlanText { text: new.text, plan: now })
         }
-        // Nobody can say what changed, so nobody can say that it asks for as much as before.
+        // Nobody can tell what changed, so nobody can tell that it requires as much as before.
         (None, _) | (_, None) => {
             let (old, new) = (Some("a plan".to_owned()), Some("one that cannot be compared".to_owned()));
             vec![Change { key: "plan".to_owned(), old, new, looser: true }]

@@ -14,17 +14,17 @@ use std::sync::Arc;
 #[derive(Clone, Debug)]
 pub struct Fold<'p> {
     plan: &'p Plan,
-    /// What others are read against.
+    /// Points that other readings are measured against.
     tilts: BTreeSet<Point>,
-    /// Withdrawals, each described as it is passed.
+    /// Withdrawals, each described when its entry is reached.
     pub withdrawals: Withdrawals,
-    /// Entries taken in.
+    /// Number of entries taken in.
     pub entries: u64,
-    /// Number of the last of them.
+    /// Number of the last entry.
     pub last_seq: u64,
     /// When the last was written.
     pub last_at: Option<At>,
-    /// Index of the present stage in the plan.
+    /// Position of the present stage in the plan.
     pub stage: Option<usize>,
     /// Name of the present stage, even if the plan no longer has it.
     pub stage_name: Option<String>,
@@ -32,39 +32,39 @@ pub struct Fold<'p> {
     pub points: BTreeMap<Point, Freshness>,
     /// Profiles that were disturbed, oldest first.
     pub profiles: Vec<Profile>,
-    /// What was known of each instrument, and when.
+    /// What was known about each instrument, and when.
     pub instruments: Instruments,
     /// The stages begun, oldest first.
     pub visits: Vec<Visit>,
-    /// Shifts that a watch found.
+    /// Shifts found by a watch.
     pub shifts: Vec<Shifted>,
-    /// The plans the log had, where it had more than one.
+    /// The plans of the log, if it had more than one.
     pub editions: Vec<Edition>,
     pub reworks: Vec<Said<Rework>>,
     pub moves: Vec<Said<Move>>,
-    /// Things left open, in the order they were.
+    /// Things left open, in order.
     pub open: Vec<OpenState>,
     /// Sign-offs, and what their signatures are worth.
     pub sign_offs: SignOffs,
-    /// Entries whose time is before that of the entry in front of them.
+    /// Entries dated before the entry that precedes them.
     pub clock_back: Vec<u64>,
-    /// The reasons for which the plan was replaced.
+    /// The reasons given for replacing the plan.
     pub replanned: Vec<Said<String>>,
-    /// Wings whose logs were taken up, each as it was last.
+    /// Wings whose logs were taken up, each in its latest version.
     pub wings: BTreeMap<String, Said<WingTaken>>,
     /// Remarks.
     pub notes: Vec<Said<String>>,
     /// The start of the log.
     pub started: Option<Said<()>>,
     pub written: Written,
-    /// Entries that start the log though it was started before.
+    /// Entries that start the log a second time.
     pub restarted: Vec<u64>,
-    /// Readings taken before they settled.
+    /// Readings taken before they had settled.
     pub unsettled: Vec<Said<Point>>,
 }
 
 impl<'p> Fold<'p> {
-    /// Nothing has happened yet; the plan's instruments are known.
+    /// The state before any entry; the plan's instruments are known.
     #[must_use]
     pub fn new(plan: &'p Plan, withdrawals: Withdrawals) -> Self {
         let mut instruments = Instruments::default();
@@ -123,7 +123,7 @@ impl<'p> Fold<'p> {
         }
         self.last_at = Some(entry.at);
         self.written.saw(entry);
-        // Before anything that could take it out of sight: a sign-off is never withdrawn.
+        // Must come before anything that could hide it: a sign-off is never withdrawn.
         self.sign_offs.saw(entry);
         if self.withdrawals.contains(entry.seq) {
             self.withdrawals.describe(entry.seq, in_words(&entry.what));
@@ -193,7 +193,7 @@ impl<'p> Fold<'p> {
         }
         point.more = false;
         let disturbed = point.stale.take().is_some();
-        // Rounds count together within one stage only.
+        // Only rounds within one stage count together.
         let anew = disturbed || point.rounds == 0;
         point.rounds = if disturbed { 1 } else { (point.rounds + 1).min(EARLIER + 1) };
         if anew {
@@ -224,7 +224,7 @@ impl<'p> Fold<'p> {
                 self.left_open(entry, item, name);
             }
         }
-        // Measuring again in a later stage is the job; measuring again in the same one is worth a question.
+        // Measuring again in a later stage is normal; measuring again in the same one is worth a question.
         self.points.values_mut().for_each(|f| f.rounds = 0);
         self.stage = self.plan.stage_place(name);
         self.stage_name = Some(name.to_owned());
@@ -238,7 +238,8 @@ impl<'p> Fold<'p> {
         });
     }
 
-    /// A stage leaves its things open anew, whatever became of the same thing at another stage, or before the build went back to it.
+    /// A stage opens its items again, whatever happened to the same item at another stage, or before the build went
+    /// back to it.
     fn left_open(&mut self, entry: &Entry, item: &str, stage: &str) {
         let opened = OpenItem { item: item.to_owned(), action: OpenAction::Opened, reason: None };
         let state = OpenState { last: Said::of(entry, &opened), stage: Some(stage.to_owned()) };
@@ -310,7 +311,7 @@ impl<'p> Fold<'p> {
     }
 }
 
-/// What an entry was, for the list of withdrawals.
+/// A description of an entry, for the list of withdrawals.
 fn in_words(what: &What) -> String {
     match what {
         What::Started { .. } => "the start of the log".to_owned(),

@@ -1,4 +1,4 @@
-//! What was known of each instrument, and when.
+//! What was known about each instrument, and when.
 
 use super::Said;
 use record::plan::claims;
@@ -6,25 +6,25 @@ use record::{Instrument, InstrumentCheck};
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
-/// What is known of one instrument, in the order in which it was entered. Facts hold from their entry on, never before.
+/// What is known about one instrument, in the order of entry. Data hold from their entry on, never before.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Known {
-    /// Its facts, each with the entry from which they hold; 0 for those of the plan the log began with.
+    /// Its data, each with the entry from which they hold; 0 for those of the log's first plan.
     facts: Vec<(u64, Arc<Instrument>)>,
     pub checks: Vec<Said<InstrumentCheck>>,
     /// Entries of the first and the last reading taken with it.
     pub readings: Option<FirstLast>,
-    /// What it claimed more than before when it was entered again.
+    /// What it claimed beyond its earlier claims when it was entered again.
     pub claims: Vec<Claim>,
 }
 
-/// Something that an instrument claims more than it did under the same name, as a smaller accuracy limit or a later due date: the same
-/// facts for which a new plan would leave an item open.
+/// Something that an instrument claims beyond what it claimed under the same name, such as a smaller accuracy limit
+/// or a later due date: the same changes for which a new plan leaves an item open.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Claim {
-    /// The entry that says so.
+    /// The entry that makes the claim.
     pub seq: u64,
-    /// The name of the item that it leaves open: `looser: instrument.level.accuracy 0.2 -> 0.1`.
+    /// The name of the open item: `looser: instrument.level.accuracy 0.2 -> 0.1`.
     pub item: String,
 }
 
@@ -36,7 +36,7 @@ pub struct FirstLast {
 }
 
 impl Known {
-    /// Claims that a reading was taken by.
+    /// Claims that some reading relied on.
     pub fn claims_used(&self) -> impl Iterator<Item = &Claim> {
         self.claims.iter().filter(|claim| self.readings.is_some_and(|r| r.last > claim.seq))
     }
@@ -47,25 +47,25 @@ impl Known {
         }
     }
 
-    /// The facts that hold after the last entry; none for an instrument that was only used.
+    /// The data in force after the last entry; `None` for an instrument that was only used.
     #[must_use]
     pub fn now(&self) -> Option<&Arc<Instrument>> {
         self.facts.last().map(|(_, facts)| facts)
     }
 
-    /// The entries of its facts.
+    /// The entries of its data.
     pub fn entered(&self) -> impl Iterator<Item = u64> {
         self.facts.iter().map(|(seq, _)| *seq).filter(|seq| *seq > 0)
     }
 
-    /// True where a check that passed lies between two entries.
+    /// Whether a passed check is between two entries.
     #[must_use]
     pub fn passed_between(&self, one: u64, other: u64) -> bool {
         let between = one.min(other)..one.max(other);
         self.checks.iter().any(|c| c.what.passed && between.contains(&c.seq))
     }
 
-    /// The failed check that puts a reading in doubt: the last check before it, or the next one after it, failed.
+    /// The failed check that puts a reading in doubt: the last check before it or the next one after it.
     #[must_use]
     pub fn failed_around(&self, reading: u64) -> Option<u64> {
         let before = self.checks.iter().rev().find(|c| c.seq < reading);
@@ -83,7 +83,7 @@ impl Instruments {
         self.0.entry(facts.name.clone()).or_default().enter(seq, facts);
     }
 
-    /// Facts entered by themselves, not by a plan, whose changes are told as such.
+    /// Data entered alone, not in a plan; their changes are reported as such.
     pub(super) fn enter_alone(&mut self, seq: u64, facts: &Instrument) {
         if let Some(known) = self.0.get_mut(&facts.name)
             && let Some(before) = known.now().cloned()
@@ -98,7 +98,7 @@ impl Instruments {
         self.0.entry(made.what.instrument.clone()).or_default().checks.push(made);
     }
 
-    /// A reading taken; what was known of the instrument then.
+    /// Notes a reading; returns what was known about the instrument then.
     pub(super) fn read(&mut self, seq: u64, name: &str) -> Option<Arc<Instrument>> {
         let known = match self.0.get_mut(name) {
             Some(known) => known,

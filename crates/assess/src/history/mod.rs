@@ -1,7 +1,7 @@
-//! What happened, folded entry by entry into what still counts.
+//! Folds what happened, entry by entry, into what still counts.
 //!
-//! Withdrawals are known before the fold begins, so a withdrawn entry counts as if it had never been written; it stays
-//! in the list of withdrawals for the inspector.
+//! Withdrawals are known before the fold begins, so a withdrawn entry counts as if it had never been written; it
+//! stays in the list of withdrawals for the inspector.
 
 mod distrust;
 mod disturbs;
@@ -25,16 +25,16 @@ pub use visits::{Before, Visit};
 pub use withdrawals::{Withdrawal, Withdrawals};
 pub use written::{Said, Written};
 
-/// The state of things left open, an item of a stage's list or one entered by hand.
+/// The state of an open item, from a stage's list or entered by hand.
 #[derive(Clone, Debug, PartialEq)]
 pub struct OpenState {
     /// What was said last.
     pub last: Said<record::OpenItem>,
-    /// The stage that left it open, if a stage did.
+    /// The stage that left it open, if any.
     pub stage: Option<String>,
 }
 
-/// A shift that a watch found.
+/// A shift found by a watch.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Shifted {
     /// Its entry.
@@ -44,8 +44,8 @@ pub struct Shifted {
 }
 
 impl Shifted {
-    /// True where a reading of this point, taken before, may no longer be so: the point watched, and what moves with what
-    /// carries it.
+    /// Whether an earlier reading of this point may no longer hold: the point watched, and everything carried with
+    /// it.
     #[must_use]
     pub fn touches(&self, point: &record::Point) -> bool {
         use record::point::DisturbedBy;

@@ -1,16 +1,16 @@
-//! Which readings of a long log can still count, known as they come and without the plan.
+//! Decides which readings of a long log can still count, as they come and without the plan.
 //!
-//! A reading of a point no longer counts once the point was measured in enough later rounds ([`super::Freshness::earlier`]), or often
-//! enough in the same one, unless
-//! something happened in between that a judgement looks back to: a stage, a move, a rework. What is held then is held for good.
-//! So the fold over what is held is the fold over the whole log.
+//! A reading of a point no longer counts once the point was measured in enough later rounds
+//! ([`super::Freshness::earlier`]), or often enough in the same one, unless in between something happened that a
+//! judgement looks back to: a stage, a move, a rework. What is held at that moment is held for good. So the fold over
+//! what is held equals the fold over the whole log.
 
 use super::readings::{EARLIER, SEATINGS};
 use record::What;
 use record::skim::Skimmed;
 use std::collections::{HashMap, VecDeque};
 
-/// A reading that is held: its entry, and where whoever keeps it finds it again.
+/// A held reading: its entry, and where its keeper finds it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Handle {
     /// The number of its entry.
@@ -19,12 +19,12 @@ pub struct Handle {
     pub slot: usize,
 }
 
-/// The readings held, point by point.
+/// The readings held, by point.
 #[derive(Clone, Debug, Default)]
 pub struct Recall {
     points: HashMap<Box<str>, VecDeque<Round>>,
     instruments: Vec<Box<str>>,
-    /// What was held at this entry is held for good.
+    /// Everything held at this entry is held for good.
     sealed: u64,
 }
 
@@ -38,18 +38,18 @@ struct Round {
 }
 
 impl Recall {
-    /// True for what a judgement looks back to: the readings that counted when it happened.
+    /// Whether judgements look back to this: to the readings that counted when it happened.
     #[must_use]
     pub const fn looks_back(what: &What) -> bool {
         matches!(what, What::Stage(_) | What::Move(_) | What::Rework(_))
     }
 
-    /// Something that a judgement looks back to happened.
+    /// Something happened that judgements look back to.
     pub fn seal(&mut self, seq: u64) {
         self.sealed = seq;
     }
 
-    /// A reading was taken. Adds those that can no longer count to `forgotten`.
+    /// Notes a reading. Adds those that can no longer count to `forgotten`.
     pub fn reading(&mut self, says: &Skimmed<'_>, handle: Handle, forgotten: &mut Vec<Handle>) {
         let instrument = says.instrument.map(|name| self.instrument(name));
         let rounds = match self.points.get_mut(says.point) {
@@ -68,7 +68,7 @@ impl Recall {
         {
             let readings = &mut last.readings[side];
             readings.push_back(handle);
-            // One more than can count, so that it shows that there were more.
+            // One more than can count, to show that there were more.
             if readings.len() > SEATINGS + 1 {
                 readings.pop_front().into_iter().for_each(forget);
             }

@@ -1,4 +1,4 @@
-//! The stages that were begun, in the order in which they were.
+//! The stages begun, in order.
 
 use super::{Freshness, Said};
 use record::{Point, StageBegun};
@@ -8,15 +8,15 @@ use std::collections::{BTreeMap, BTreeSet};
 #[derive(Clone, Debug, PartialEq)]
 pub struct Visit {
     pub begun: Said<StageBegun>,
-    /// Its place in the plan; none if the plan has no such stage any more.
+    /// Its position in the plan; `None` if the plan no longer has it.
     pub index: Option<usize>,
-    /// The points that had a counting reading when it ended; empty while it lasts.
+    /// The points that had a counting reading when it ended; empty until then.
     pub counted: BTreeSet<Point>,
-    /// The readings taken in it that counted when it ended; empty while it lasts.
+    /// The readings taken in it that counted when it ended; empty until then.
     pub left: BTreeMap<Point, Freshness>,
     /// What was found before something was moved or worked on within it, oldest first.
     pub before: Vec<Before>,
-    /// The entry that ended it; none while it lasts.
+    /// The entry that ended it; `None` until then.
     pub ended: Option<u64>,
 }
 
@@ -25,6 +25,6 @@ pub struct Visit {
 pub struct Before {
     /// The entry of the move or rework.
     pub seq: u64,
-    /// The readings of the stage that counted until then, those judged together with what was disturbed.
+    /// The readings of the stage that counted until then and are judged together with what was disturbed.
     pub points: BTreeMap<Point, Freshness>,
 }

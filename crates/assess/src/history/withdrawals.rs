@@ -9,7 +9,7 @@ use std::collections::BTreeMap;
 pub struct Withdrawal {
     /// Why.
     pub reason: Said<String>,
-    /// What was withdrawn, in words; filled in while folding.
+    /// What was withdrawn, as text; filled in while folding.
     pub withdrew: String,
 }
 
@@ -18,7 +18,7 @@ pub struct Withdrawal {
 pub struct Withdrawals(BTreeMap<u64, Withdrawal>);
 
 impl Withdrawals {
-    /// Collects the withdrawals that are in force among the entries.
+    /// Collects the withdrawals in force.
     #[must_use]
     pub fn of<'a, I>(entries: I) -> Self
     where
@@ -35,7 +35,7 @@ impl Withdrawals {
         Self(in_force.collect())
     }
 
-    /// True if the entry of that number was withdrawn.
+    /// Whether the entry with this number was withdrawn.
     #[must_use]
     pub fn contains(&self, seq: u64) -> bool {
         self.0.contains_key(&seq)
@@ -48,7 +48,7 @@ impl Withdrawals {
         }
     }
 
-    /// All of them by growing entry number.
+    /// All withdrawals by rising entry number.
     pub fn iter(&self) -> impl Iterator<Item = (u64, &Withdrawal)> {
         self.0.iter().map(|(seq, w)| (*seq, w))
     }

@@ -1,9 +1,9 @@
-//! What entries said, when and by whom.
+//! What an entry contained, with its time and writer.
 
 use record::{At, Entry, UtcOffset, When};
 use std::collections::BTreeMap;
 
-/// What an entry said, when and by whom.
+/// What an entry contained, with its time and writer.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Said<T> {
     /// The number of the entry.
@@ -19,7 +19,7 @@ impl<T: Clone> Said<T> {
     }
 }
 
-/// When readings were written: the writer's offset from UTC, kept where it changes.
+/// The writer's offset from UTC over the log, stored where it changes.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Written {
     offsets: BTreeMap<u64, Option<UtcOffset>>,

@@ -1,4 +1,4 @@
-//! Why the gate holds: one line a cause, worst first.
+//! Why the gate holds: one line for each cause, worst first.
 
 use super::LookedUp;
 use super::met::{Cause, Discharge, Unmet};
@@ -10,7 +10,7 @@ use std::collections::BTreeMap;
 /// An obligation that is not met, and why.
 type Held<'f> = (&'f Owed, &'f Unmet);
 
-/// The reasons to hold, worst first; among equals those that hold most come first, then in the order of the board.
+/// The reasons to hold, worst first; equal ones in order of how much they hold up, then in the order of the board.
 pub fn reasons(plan: &Plan, looked_up: &LookedUp<'_>, found: &[(Owed, Discharge)]) -> Vec<Reason> {
     let mut groups: Vec<(&Cause, Vec<Held<'_>>)> = Vec::new();
     let mut places: BTreeMap<&Cause, usize> = BTreeMap::new();
@@ -79,7 +79,7 @@ fn reason(plan: &Plan, looked_up: &LookedUp<'_>, cause: &Cause, held: &[Held<'_>
     }
 }
 
-/// What a cause is about, for a line with the value and the limit beside it.
+/// What a cause concerns, for a line with value and limit beside it.
 fn what(cause: &Cause, head: Option<&Held<'_>>, words: &str, others: &str) -> String {
     match (cause, head) {
         (Cause::Own(_), Some((owed, _))) if others.is_empty() => owed.kind.of(&owed.about),
@@ -91,7 +91,7 @@ fn what(cause: &Cause, head: Option<&Held<'_>>, words: &str, others: &str) -> St
     }
 }
 
-/// The obligation that the cause is, if it is one, and those that hold because of it.
+/// The obligation that is itself the cause, if any, and those that hold because of it.
 fn head_and_rest<'h, 'f>(cause: &Cause, held: &'h [Held<'f>]) -> (Option<&'h Held<'f>>, Vec<&'h Held<'f>>) {
     let is_head = |h: &&Held<'_>| match cause {
         Cause::Record(what) => h.0.kind == K::Record && h.0.about == *what,
@@ -118,7 +118,7 @@ fn about(cause: &Cause, head: Option<&Held<'_>>, held: &[Held<'_>]) -> String {
     }
 }
 
-/// `S4 to S9, setting, level of tip-post`: names that follow one another in the plan as a range.
+/// `S4 to S9, setting, level of tip-post`: names that are consecutive in the plan as a range.
 fn list(plan: &Plan, held: &[&Held<'_>]) -> String {
     let mut parts: Vec<String> = Vec::new();
     for kind in K::ALL {
@@ -140,7 +140,7 @@ fn list(plan: &Plan, held: &[&Held<'_>]) -> String {
     parts.join(", ")
 }
 
-/// Names, where three or more follow one another in an order as `S4 to S9`.
+/// Names, with three or more consecutive ones as `S4 to S9`.
 fn ranges(order: &[&str], names: &[&str]) -> String {
     let places: BTreeMap<&str, usize> = order.iter().enumerate().map(|(i, o)| (*o, i)).collect();
     let place = |name: &str| places.get(name).copied();

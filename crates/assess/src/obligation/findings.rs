@@ -14,11 +14,11 @@ use std::collections::{BTreeMap, BTreeSet};
 /// What one judgement found.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Finding {
-    /// Its verdict; none where there was nothing to judge by.
+    /// Its verdict; `None` if there was nothing to judge by.
     pub verdict: Option<Verdict>,
-    /// What was found, for a person: the thing, its value, its limit.
+    /// What was found, as text: the thing, its value, its limit.
     pub words: String,
-    /// The value found with its 95 % and unit, where there is one.
+    /// The value found with its 95 % and unit, if there is one.
     pub found: Option<String>,
     /// The limit it was judged by, with its unit.
     pub limit: Option<String>,
@@ -26,7 +26,7 @@ pub struct Finding {
     pub conforms: Option<f64>,
     /// What would settle it.
     pub settles: Option<String>,
-    /// The thing that it follows from, if it would be within without that.
+    /// The thing that causes it, if it would be within without that.
     pub follows: Option<JudgedBy>,
 }
 
@@ -34,12 +34,12 @@ pub struct Finding {
 #[derive(Clone, Debug, Default)]
 pub struct Findings {
     found: BTreeMap<(K, String), Finding>,
-    /// What rests on some of its points only: which.
+    /// The points a judgement rests on, if only some of the possible ones.
     rests_on: BTreeMap<(K, String), BTreeSet<Point>>,
 }
 
 impl Findings {
-    /// From the views; a test of the twist less probable than `level` puts what it is about in doubt.
+    /// From the views; a test of the twist with a probability below `level` puts its subject in doubt.
     pub fn of(plan: &Plan, a: &Assessment, values: &Values, level: f64) -> Self {
         let mut out = Self::default();
         a.judged().for_each(|one| out.judged(one.kind, one.about, &one.judged.what, one.judged));
@@ -65,7 +65,7 @@ impl Findings {
         out
     }
 
-    /// Where points are alternatives, a judgement rests on those it was made of.
+    /// If points are alternatives, a judgement rests on those it was made from.
     fn rest_on(&mut self, plan: &Plan, values: &Values) {
         let mut whole = BTreeSet::new();
         for station in &plan.stations {
@@ -83,7 +83,7 @@ impl Findings {
         }
     }
 
-    /// True where the judgement of a thing was made of this point.
+    /// Whether the judgement of a thing was made from this point.
     pub fn rests_on(&self, kind: K, about: &str, point: &Point) -> bool {
         self.rests_on.get(&(kind, about.to_owned())).is_none_or(|points| points.contains(point))
     }
@@ -107,7 +107,7 @@ impl Findings {
         }
     }
 
-    /// Readings that cannot both be right: what the test is about is doubtful, and with it what the whole wing gives.
+    /// Readings that cannot both be right: the subject of the test is doubtful, and so is what the whole wing gives.
     fn contradicted(&mut self, test: &TwistTest) {
         for ((kind, about), finding) in &mut self.found {
             let whole = matches!(kind, K::Setting | K::Washout | K::Neighbour);
@@ -145,7 +145,7 @@ impl Findings {
         let scale = plan.shown_in.scale(Kind::Angle);
         let shown = scale.with_u(error, u).against([lower, upper]).signed_with();
         let limit = scale.limits(lower, upper).map_or_else(String::new, |l| format!(", limit {l}"));
-        // What is left of it without the washout error: then it is the wing's twist, not the rib.
+        // If it would be within without the washout error, the cause is the wing's twist, not the rib.
         let rest = error - washout.map_or(0.0, |w| w.value) * s.eta;
         let inside = lower.is_none_or(|l| rest >= l) && upper.is_none_or(|u| rest <= u);
         let washed = !matches!(washout.and_then(|w| w.verdict), None | Some(Verdict::Within));

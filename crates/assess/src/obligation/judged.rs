@@ -1,5 +1,5 @@
-//! Obligations that a judgement discharges: every point it rests on is there, fresh, usable and not in doubt, and the
-//! verdict is `within`.
+//! Obligations that a judgement meets: every point behind it has a fresh, usable, undoubted reading, and the verdict
+//! is `within`.
 
 use super::findings::{Finding, Findings};
 use super::met::{Cause, Discharge, Evidence, Met, Shortfall, Unmet};
@@ -12,7 +12,7 @@ use record::Point;
 use record::plan::Plan;
 use std::collections::{BTreeMap, BTreeSet};
 
-/// What everything judged is looked up in.
+/// The context for looking up everything judged.
 pub struct Known<'a> {
     pub plan: &'a Plan,
     pub fold: &'a Fold<'a>,
@@ -25,8 +25,8 @@ pub struct Known<'a> {
 }
 
 impl Known<'_> {
-    /// True where the present stage requires what an obligation rests on: all of it, so that what earlier stages left does not count. An
-    /// angle of the rigged aeroplane is reckoned from a fuselage that was read before.
+    /// Whether the present stage requires what an obligation rests on: all of it, so that what earlier stages left
+    /// does not count. The datum of an angle of the rigged aeroplane may have been read before.
     pub fn of_stage(&self, owed: &Owed) -> bool {
         let required = |point: &Point| self.required.contains(point);
         match &owed.by {
@@ -40,7 +40,7 @@ impl Known<'_> {
     }
 }
 
-/// What was found of a thing that rests on these points.
+/// The result for a thing that rests on these points.
 pub fn judged(known: &Known<'_>, owed: &Owed, points: &[Point]) -> Discharge {
     let entries = entries(known, points);
     let mut worst: Option<Unmet> = None;
@@ -79,12 +79,12 @@ fn of_finding(owed: &Owed, finding: &Finding, state: Shortfall, entries: &[u64])
     }
 }
 
-/// The cause that a thing is by itself.
+/// A thing as its own cause.
 pub fn own(kind: K, about: &str) -> Cause {
     Cause::Own(JudgedBy::new(kind, about))
 }
 
-/// Every reading is there, and no verdict follows from them.
+/// All readings are there, but they give no verdict.
 fn nothing_follows(known: &Known<'_>, owed: &Owed, points: &[Point], entries: &[u64]) -> Unmet {
     let station = known.plan.station(&owed.about).filter(|_| owed.kind == K::Station);
     let why = station.and_then(|s| crate::incidence::impossible(known.plan, s, &known.estimates.values));
@@ -93,13 +93,13 @@ fn nothing_follows(known: &Known<'_>, owed: &Owed, points: &[Point], entries: &[
     let what = owed.kind.of(&owed.about);
     let words = match (why, read) {
         (Some(why), _) => format!("{what} cannot be judged: {why}"),
-        (None, true) => format!("{what} cannot be judged: no value follows from its readings"),
+        (None, true) => format!("{what} cannot be judged: its readings give no value"),
         (None, false) => format!("{what} has no reading"),
     };
     Unmet { state, words, entries: entries.to_vec(), cause: own(owed.kind, &owed.about), settles: None }
 }
 
-/// What keeps one point from being evidence.
+/// What prevents one point from being evidence.
 fn of_point(known: &Known<'_>, owed: &Owed, point: &Point, entries: &[u64]) -> Option<Unmet> {
     let unmet = |state, words: String, cause, settles| {
         Some(Unmet { state, words, entries: entries.to_vec(), cause, settles })
@@ -122,7 +122,7 @@ fn of_point(known: &Known<'_>, owed: &Owed, point: &Point, entries: &[u64]) -> O
     }
     let aside = !known.findings.rests_on(owed.kind, &owed.about, point);
     if aside && !known.plan.record_only.contains(point) {
-        let words = format!("{what} cannot be judged: {point} is required, and nothing is judged by it");
+        let words = format!("{what} cannot be judged: {point} is required, but nothing is judged by it");
         let again = Some("replan: name it in record_only, or do not require it".to_owned());
         return unmet(Shortfall::CannotJudge, words, own(K::Point, &point.to_string()), again);
     }
@@ -131,7 +131,7 @@ fn of_point(known: &Known<'_>, owed: &Owed, point: &Point, entries: &[u64]) -> O
     unmet(Shortfall::Doubtful, format!("{what} is doubtful: {doubt}"), cause, Some(doubt.settles()))
 }
 
-/// A point not measured waits for its stage where that was not begun.
+/// An unmeasured point waits for its stage if that is not begun.
 fn not_measured(known: &Known<'_>, owed: &Owed, point: &Point) -> Cause {
     match known.waiting.get(point) {
         Some(stage) => Cause::Stage((*stage).to_owned()),
@@ -139,7 +139,7 @@ fn not_measured(known: &Known<'_>, owed: &Owed, point: &Point) -> Cause {
     }
 }
 
-/// The points that only stages ask for which are not begun, each with the first of those stages.
+/// The points required only by stages that are not begun, each with the first of those stages.
 pub fn waiting<'p>(plan: &'p Plan, fold: &Fold<'_>, span: Span) -> BTreeMap<&'p Point, &'p str> {
     let begun = |name: &str| {
         fold.visits
@@ -160,7 +160,7 @@ pub fn waiting<'p>(plan: &'p Plan, fold: &Fold<'_>, span: Span) -> BTreeMap<&'p 
     out
 }
 
-/// Readings behind the points.
+/// The readings behind the points.
 fn entries(known: &Known<'_>, points: &[Point]) -> Vec<u64> {
     let mut all: Vec<u64> = points
         .iter()

@@ -1,4 +1,4 @@
-//! The plan's limit for a thing, in words.
+//! The plan's limit for a thing, as text.
 
 use crate::view::ObligationKind as K;
 use quantity::Kind;
@@ -16,7 +16,7 @@ impl<'p> PlanLimits<'p> {
         Self { plan, spots: plan.spots.iter().map(|s| (s.name.as_str(), s)).collect() }
     }
 
-    /// The limit with its unit: `±0.25°`, `at most 1.2 mm`; none where the plan has none.
+    /// The limit with its unit: `±0.25°`, `at most 1.2 mm`; `None` if the plan has none.
     pub fn of(&self, kind: K, about: &str) -> Option<String> {
         let plan = self.plan;
         let t = &plan.tolerances;

@@ -1,5 +1,5 @@
-//! Everything that must be proven before the skins close, from the plan and the log alone. No verdict is looked at here, so
-//! nothing that fails to come out can be absent.
+//! Everything that must be proven before the skins close, from the plan and the log alone. Verdicts play no part
+//! here, so a judgement that fails to appear cannot remove its obligation.
 
 use super::needs::{Feeds, Needs};
 use super::owed::{By, Lacks, Owed};
@@ -11,8 +11,8 @@ use record::plan::Plan;
 use record::point::Design;
 use std::collections::BTreeSet;
 
-/// Everything that must be proven, in the order of the sheet's board. Before the closing that is every tolerance but of what can
-/// only be measured after it; after the closing it is what its stages require, and no tolerance beside.
+/// Everything that must be proven, in the order of the sheet's board. Before closing: every tolerance, except of what
+/// can only be measured afterwards. After closing: what its stages require, and no other tolerance.
 pub fn obligations(plan: &Plan, fold: &Fold<'_>, span: Span) -> Vec<Owed> {
     let mut out = Vec::new();
     stages(plan, span, &mut out);
@@ -57,8 +57,8 @@ pub fn obligations(plan: &Plan, fold: &Fold<'_>, span: Span) -> Vec<Owed> {
     out
 }
 
-/// The points that only stages after the closing one require: what rests on them is owed there, as what a couple does to the
-/// closed cell.
+/// The points required only by stages after the closing one: what rests on them is owed there, for example what a
+/// couple does to the closed cell.
 fn only_later(plan: &Plan) -> BTreeSet<&Point> {
     let required = |span: Span| span.stages(plan).iter().flat_map(|s| &s.requires).collect::<BTreeSet<_>>();
     let before = required(Span::ToClosing);
@@ -75,7 +75,7 @@ fn stages(plan: &Plan, span: Span, out: &mut Vec<Owed>) {
     }
 }
 
-/// Every tolerance of the plan, at everything that it is a tolerance of.
+/// Every tolerance of the plan, for everything it applies to.
 fn judged(plan: &Plan, needs: &Needs) -> Vec<Owed> {
     let mut out = Vec::new();
     let record_only: BTreeSet<&Point> = plan.record_only.iter().collect();
@@ -90,7 +90,7 @@ fn judged(plan: &Plan, needs: &Needs) -> Vec<Owed> {
         let (all, before) = (names.len(), out.len());
         for name in names {
             let points = needs.points(kind, name);
-            // What the plan says is only recorded is not judged.
+            // What the plan marks as record-only is not judged.
             if points.is_empty() || !points.iter().all(|p| record_only.contains(p)) {
                 out.push(Owed::judged(kind, name, points));
             }
@@ -138,7 +138,7 @@ fn points(plan: &Plan, span: Span, feeds: &Feeds<'_>, judged: &[Owed]) -> Vec<Ow
         .collect()
 }
 
-/// True for the distance of the root datum from itself, which is nothing to measure.
+/// Whether it is the distance of the root datum from itself, which cannot be measured.
 fn is_datum(plan: &Plan, point: &Point) -> bool {
     point.kind().row().design == Design::Distance
         && plan.tolerances.spacing.is_some()
@@ -153,7 +153,7 @@ fn open_items(plan: &Plan, fold: &Fold<'_>, span: Span, out: &mut Vec<Owed>) {
         }
     };
     let loosened = || fold.editions.iter().rev().flat_map(|e| e.changes.iter().filter(|c| c.looser));
-    // The latest first: one that was taken back and made again is carried past again.
+    // The latest first: one that was taken back and made again must be carried past again.
     for change in loosened().filter(|c| !c.taken_back) {
         owe(&change.words(), By::Carried(change.entry));
     }
@@ -163,7 +163,7 @@ fn open_items(plan: &Plan, fold: &Fold<'_>, span: Span, out: &mut Vec<Owed>) {
     for claim in latest {
         owe(&claim.item, By::Carried(claim.seq));
     }
-    // Logs of earlier programs hold an open item for each; the plan itself says whether it is still so.
+    // Logs of earlier programs hold an open item for each; the plan itself says whether it still applies.
     let of_plans: BTreeSet<String> = loosened().map(PlanChange::words).collect();
     for (i, stage) in span.placed(plan) {
         stage.open.iter().for_each(|item| owe(item, By::Closed(Some(i))));

@@ -1,8 +1,8 @@
-//! What was found of an obligation. There is one way to be met, and it takes the evidence with it.
+//! The result for an obligation. There is only one way to be met, and it requires the evidence.
 
 use crate::view::{JudgedBy, ObligationState, ReasonKind, Verdict};
 
-/// What proves an obligation, with the entries it rests on.
+/// What proves an obligation, with the entries behind it.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Evidence {
     pub entries: Vec<u64>,
@@ -15,7 +15,7 @@ pub struct Evidence {
 pub struct Met(Evidence);
 
 impl Met {
-    /// The one way to be met.
+    /// The only way to be met.
     pub const fn by(evidence: Evidence) -> Self {
         Self(evidence)
     }
@@ -28,19 +28,19 @@ impl Met {
 /// Why an obligation is not met.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Unmet {
-    /// In which way.
+    /// In what way.
     pub state: Shortfall,
     /// What was found, for a person.
     pub words: String,
-    /// The entries looked at.
+    /// The entries examined.
     pub entries: Vec<u64>,
-    /// What else is unmet for the same reason has the same one.
+    /// Obligations unmet for the same reason share the cause.
     pub cause: Cause,
     /// What would settle it, if the program knows.
     pub settles: Option<String>,
 }
 
-/// In which way an obligation is not met; the worst last.
+/// In what way an obligation is not met; the worst last.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Shortfall {
     Missing,
@@ -52,7 +52,7 @@ pub enum Shortfall {
 }
 
 impl Shortfall {
-    /// Of a verdict; none where it is within.
+    /// For a verdict; `None` if it is within.
     pub const fn of(verdict: Verdict) -> Option<Self> {
         match verdict {
             Verdict::Within => None,
@@ -65,7 +65,7 @@ impl Shortfall {
         }
     }
 
-    /// As the views say it.
+    /// As shown in views.
     pub const fn state(self) -> ObligationState {
         match self {
             Self::Missing => ObligationState::Missing,
@@ -90,18 +90,18 @@ impl Shortfall {
     }
 }
 
-/// Why something is unmet. Obligations with the same cause make one line.
+/// Why something is unmet. Obligations with the same cause form one line.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Cause {
     /// The log itself: its chain, its signatures, its plan.
     Record(&'static str),
     /// A stage that was not begun.
     Stage(String),
-    /// Something that makes readings doubtful: its name, and what it is in words.
+    /// Something that puts readings in doubt: its name, and a description.
     Doubt { name: String, words: String },
     /// Something that disturbed readings.
     Disturbed(String),
-    /// Readings that were not taken; which sort of thing they would judge.
+    /// Readings not taken, and the kind of thing they would judge.
     NotMeasured(&'static str),
     /// The thing itself.
     Own(JudgedBy),
@@ -124,10 +124,10 @@ impl Cause {
     }
 }
 
-/// What was found of an obligation.
+/// The result for an obligation.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Discharge {
     Met(Met),
-    /// It is not.
+    /// It is not met.
     Unmet(Unmet),
 }

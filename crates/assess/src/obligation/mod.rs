@@ -1,7 +1,7 @@
-//! The closing gate: everything that must be proven, each thing with what was found.
+//! The closing gate: everything that must be proven, each with its result.
 //!
-//! One direction: the list is made from plan and log ([`list`]), then each obligation is looked at ([`judged`], [`stage`],
-//! [`others`]), then what is unmet is gathered by cause ([`causes`]).
+//! One direction: the list is made from plan and log ([`list`]), then each obligation is examined ([`judged`],
+//! [`stage`], [`others`]), then the unmet ones are gathered by cause ([`causes`]).
 
 mod causes;
 mod findings;
@@ -31,34 +31,34 @@ use owed::{By, Owed};
 use record::GateState;
 use record::plan::Plan;
 
-/// What value and limit of a thing are looked up in.
+/// Where the value and limit of a thing are looked up.
 struct LookedUp<'a> {
     findings: &'a Findings,
     limits: PlanLimits<'a>,
 }
 
 impl LookedUp<'_> {
-    /// The limit of a thing: the plan's, or the one it was judged by where the plan's goes by a chart.
+    /// The limit of a thing: the plan's, or the one it was judged by if the plan uses a chart.
     fn limit(&self, owed: &Owed) -> Option<String> {
         let judged = || self.findings.get(owed.kind, &owed.about).and_then(|f| f.limit.clone());
         self.limits.of(owed.kind, &owed.about).or_else(judged)
     }
 }
 
-/// What everything owed is looked at by.
+/// The context for examining obligations.
 #[derive(Clone, Copy)]
 pub struct Looked<'a> {
-    /// What follows from the readings.
+    /// The values from the readings.
     pub estimates: &'a Estimates,
     /// What the judgements found.
     pub findings: &'a Findings,
-    /// Whether the log's chain fits.
+    /// Whether the log's chain is whole.
     pub chain: &'a Chain,
     /// The wings whose logs were taken up.
     pub wings: &'a [WingView],
 }
 
-/// The gate: clear only where every obligation of these stages is met.
+/// The gate: clear only if every obligation of these stages is met.
 pub fn gate(plan: &Plan, fold: &Fold<'_>, span: Span, looked: Looked<'_>) -> Gate {
     let Looked { estimates, findings, chain, wings } = looked;
     let stage = fold.stage.and_then(|i| plan.stages.get(i));
@@ -109,13 +109,13 @@ fn discharge(known: &Known<'_>, owed: &Owed, chain: &Chain) -> Discharge {
     }
 }
 
-/// In a log whose chain is broken nothing else counts as proven.
+/// In a log with a broken chain, nothing else counts as proven.
 fn in_a_broken_log(discharge: &mut Discharge) {
     if let Discharge::Met(met) = discharge {
         let evidence = met.evidence();
         *discharge = Discharge::Unmet(Unmet {
             state: Shortfall::Doubtful,
-            words: format!("{}, in a log that is broken", evidence.words),
+            words: format!("{}, but the log is broken", evidence.words),
             entries: evidence.entries.clone(),
             cause: Cause::Record("chain"),
             settles: None,

@@ -1,4 +1,4 @@
-//! Which points a judgement rests on, by the plan.
+//! The points a judgement rests on, by the plan.
 
 use super::span::Span;
 use crate::history::Fold;
@@ -12,7 +12,7 @@ use std::collections::BTreeMap;
 pub struct Feeds<'p> {
     plan: &'p Plan,
     bays: BTreeMap<&'p str, &'p str>,
-    /// What of the rigged aeroplane rests on each point.
+    /// The rigged things that rest on each point.
     rigged: BTreeMap<Point, Vec<String>>,
 }
 
@@ -52,12 +52,13 @@ impl<'p> Feeds<'p> {
     }
 }
 
-/// The points that everything judged rests on.
+/// The points that each judged thing rests on.
 pub struct Needs(BTreeMap<JudgedBy, Vec<Point>>);
 
 impl Needs {
-    /// Of a plan. Where points are alternatives (a station's angle, or heights of two spars), a thing rests on those that the
-    /// last stage requires that requires any; where none does, on those of the kind that was read, or else of the first.
+    /// For a plan. If points are alternatives (a station's angle, or heights of two spars), a thing rests on those
+    /// required by the last stage that requires any; if none does, on those of the kind that was read, or else of the
+    /// first.
     pub fn of(plan: &Plan, fold: &Fold<'_>, feeds: &Feeds<'_>, span: Span) -> Self {
         let mut required: BTreeMap<JudgedBy, (usize, Vec<Point>)> = BTreeMap::new();
         for (i, stage) in span.placed(plan).rev() {
@@ -87,13 +88,13 @@ impl Needs {
         Self(all)
     }
 
-    /// The points that one thing rests on; empty where the plan has none that could tell.
+    /// The points that one thing rests on; empty if the plan has none that could tell.
     pub fn points(&self, kind: K, about: &str) -> Vec<Point> {
         self.0.get(&JudgedBy::new(kind, about)).cloned().unwrap_or_default()
     }
 }
 
-/// True where several kinds of point can each tell it by themselves.
+/// Whether several kinds of point can each tell it alone.
 const fn has_alternatives(kind: K) -> bool {
     matches!(kind, K::Station | K::Setting | K::Washout | K::Neighbour | K::Straightness)
 }

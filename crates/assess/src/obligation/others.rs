@@ -1,4 +1,4 @@
-//! Obligations that no judgement discharges: required points without a limit, instruments, things left open, the record.
+//! Obligations met without a judgement: required points without a limit, instruments, open items, the record.
 
 use super::judged::{Known, own};
 use super::met::{Cause, Discharge, Evidence, Met, Shortfall, Unmet};
@@ -31,20 +31,20 @@ pub fn limit(known: &Known<'_>, point: &Point) -> Discharge {
     unmet(Shortfall::CannotJudge, words, entries, cause, settles)
 }
 
-/// What can never be proven by this plan.
+/// Something that this plan can never prove.
 pub fn nothing(kind: K, about: &str, why: Lacks) -> Discharge {
     unmet(Shortfall::CannotJudge, why.to_string(), Vec::new(), own(kind, about), "replan")
 }
 
-/// What the second axis of an instrument is called after the instrument's name, when it is entered by itself.
+/// The name of an instrument's second axis, after the instrument's name, when entered separately.
 const SECOND_AXIS: &str = ", second axis";
 
-/// An instrument that was used: known, in date, its checks passed, its zero steady, its scatter as it claims.
+/// An instrument that was used: known, in date, checks passed, zero steady, scatter as claimed.
 pub fn instrument(known: &Known<'_>, name: &str) -> Discharge {
     let Some(facts) = known.fold.instruments.get(name) else {
         return unmet(
             Shortfall::Doubtful,
-            format!("nothing is known of {name}"),
+            format!("nothing is known about {name}"),
             Vec::new(),
             own(K::Instrument, name),
             "",
@@ -74,7 +74,7 @@ pub fn instrument(known: &Known<'_>, name: &str) -> Discharge {
     }
 }
 
-/// A thing left open.
+/// An open item.
 pub fn closed(known: &Known<'_>, item: &str, stage: Option<usize>) -> Discharge {
     let name = stage.and_then(|i| known.plan.stages.get(i)).map(|s| s.name.as_str());
     match known.fold.open.iter().map(|o| &o.last).find(|o| o.what.item == item) {
@@ -122,7 +122,7 @@ pub fn chain(known: &Known<'_>, chain: &Chain) -> Discharge {
             unmet(Shortfall::Outside, words, how.first.into_iter().collect(), cause, back)
         }
         Chain::NotWalked => {
-            let words = "the log's chain was not walked".to_owned();
+            let words = "the log's chain was not checked".to_owned();
             unmet(Shortfall::Doubtful, words, Vec::new(), cause, "jigtrue verify")
         }
     }

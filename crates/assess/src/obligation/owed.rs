@@ -1,4 +1,4 @@
-//! One thing that must be proven, before anything is known of it.
+//! One thing that must be proven, before anything is known about it.
 
 use crate::view::ObligationKind;
 use record::Point;
@@ -19,29 +19,29 @@ pub struct Owed {
 pub enum By {
     /// The stage at this place in the plan was begun.
     Begun(usize),
-    /// A judgement that rests on these points says `within`.
+    /// A judgement on these points says `within`.
     Judgement(Vec<Point>),
     /// Nothing can: the plan lacks something.
     Nothing(Lacks),
-    /// A reading of a point that nothing judges; a limit would have to be in the plan.
+    /// A reading of a point that nothing judges; the plan would need a limit.
     Limit(Point),
-    /// The log of a wing was taken up, and the wing was cleared and signed for; its name in the plan.
+    /// A wing's log was taken up, and the wing was cleared and signed; its name in the plan.
     Wing(String),
     /// The instrument was in order whenever it was used.
     Instrument,
-    /// A thing left open was closed, or carried past on purpose; the stage that leaves it open, if one does.
+    /// An open item was closed, or carried past on purpose; the stage that leaves it open, if any.
     Closed(Option<usize>),
-    /// A loosened key of the plan was carried past on purpose; what it is and what it was, and the entry that changed it.
+    /// A loosened key of the plan was carried past on purpose; its name and old value, and the entry that changed it.
     Carried(u64),
     /// The chain of hashes fits.
     Chain,
     /// Every signature fits.
     Signatures,
-    /// The plan is the one the log began with, or each change is known, and it asks for something.
+    /// The plan is the one the log began with, or each change is known, and it requires something.
     Plan,
 }
 
-/// What a plan lacks, so that something can never be proven.
+/// Something missing in a plan, so that a thing can never be proven.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, thiserror::Error)]
 pub enum Lacks {
     #[error("the plan has no stages, so nothing is required")]
@@ -50,13 +50,13 @@ pub enum Lacks {
     Tolerances,
     #[error("the plan has a tolerance for it and no {0}")]
     Thing(&'static str),
-    /// Every thing that the tolerance is for is only recorded.
+    /// Everything that the tolerance applies to is record-only.
     #[error("the plan has a tolerance for it, and record_only leaves no {0} to judge by it")]
     Judged(&'static str),
 }
 
 impl Owed {
-    /// An obligation that a judgement discharges.
+    /// An obligation that a judgement meets.
     pub fn judged(kind: ObligationKind, about: &str, points: Vec<Point>) -> Self {
         Self { kind, about: about.to_owned(), by: By::Judgement(points) }
     }

@@ -1,4 +1,4 @@
-//! Which stages of a plan are looked at: those that lead to the closing, or those after it.
+//! Which stages of a plan are examined: those up to the closing, or those after it.
 
 use record::plan::{Plan, Stage};
 
@@ -7,12 +7,12 @@ use record::plan::{Plan, Stage};
 pub enum Span {
     /// Up to and including the stage that closes the wing.
     ToClosing,
-    /// The stages after it, which have a verdict of their own and never reopen the decision.
+    /// The stages after it, which have their own verdict and never reopen the decision.
     AfterClosing,
 }
 
 impl Span {
-    /// Its stages, in the plan's order.
+    /// Its stages, in plan order.
     pub fn stages(self, plan: &Plan) -> &[Stage] {
         let next = self.next(plan);
         match self {
@@ -22,13 +22,13 @@ impl Span {
         .unwrap_or_default()
     }
 
-    /// Its stages with their places in the plan.
+    /// Its stages with their positions in the plan.
     pub fn placed(self, plan: &Plan) -> impl DoubleEndedIterator<Item = (usize, &Stage)> {
         let first = if self == Self::ToClosing { 0 } else { self.next(plan) };
         self.stages(plan).iter().enumerate().map(move |(i, stage)| (first + i, stage))
     }
 
-    /// The place of the first stage after the closing one.
+    /// The position of the first stage after the closing one.
     fn next(self, plan: &Plan) -> usize {
         plan.closing_place().map_or(0, |closing| closing + 1)
     }

@@ -1,4 +1,4 @@
-//! A stage was begun in order, or passed over on purpose, and what it requires was read before the next one began.
+//! A stage was begun in order, or skipped on purpose, and what it requires was read before the next one began.
 
 use super::judged::own;
 use super::met::{Cause, Discharge, Evidence, Met, Shortfall, Unmet};
@@ -7,10 +7,10 @@ use crate::view::ObligationKind as K;
 use record::Point;
 use record::plan::{Plan, Stage};
 
-/// Points named in a sentence.
+/// At most this many points are named in a sentence.
 const NAMED: usize = 4;
 
-/// What was found of a stage of the plan.
+/// The result for a stage of the plan.
 pub fn stage(plan: &Plan, fold: &Fold<'_>, index: usize) -> Discharge {
     let Some(stage) = plan.stages.get(index) else { return not_begun(&format!("stage {index}")) };
     let visits: Vec<&Visit> = fold.visits.iter().filter(|v| v.index == Some(index)).collect();
@@ -23,7 +23,7 @@ pub fn stage(plan: &Plan, fold: &Fold<'_>, index: usize) -> Discharge {
             words: format!("{} was begun before {before}", stage.name),
             entries,
             cause: own(K::Stage, &stage.name),
-            settles: Some(format!("begin {} again, or pass {before} over with a reason", stage.name)),
+            settles: Some(format!("begin {} again, or skip {before} with a reason", stage.name)),
         });
     }
     let lacking = lacking(plan, fold, index, stage, &visits);
@@ -47,7 +47,7 @@ pub fn stage(plan: &Plan, fold: &Fold<'_>, index: usize) -> Discharge {
             settles: Some(format!("begin {} again and read them", stage.name)),
         });
     }
-    let how = if visits.is_empty() { "passed over on purpose" } else { "begun" };
+    let how = if visits.is_empty() { "skipped on purpose" } else { "begun" };
     Discharge::Met(Met::by(Evidence {
         entries,
         words: format!("{} was {how} (entry {})", stage.name, last.begun.seq),
@@ -64,8 +64,8 @@ fn not_begun(name: &str) -> Discharge {
     })
 }
 
-/// A stage before this one that was begun after this one was begun for the last time: the build went back, and has still to
-/// come to this one again.
+/// A stage before this one that was begun after this one's last beginning: the build went back, and must still return
+/// to this one.
 fn out_of_order<'p>(plan: &'p Plan, fold: &Fold<'_>, index: usize, last: &Visit) -> Option<&'p str> {
     let later = fold.visits.iter().rev().take_while(|v| v.begun.seq > last.begun.seq);
     let place = |name: &String| plan.stages.iter().position(|s| s.name == *name);
@@ -73,9 +73,9 @@ fn out_of_order<'p>(plan: &'p Plan, fold: &Fold<'_>, index: usize, last: &Visit)
     places.filter(|at| *at < index).min().and_then(|at| plan.stages.get(at)).map(|s| s.name.as_str())
 }
 
-/// The points that the stage requires and that had no counting reading when the next stage began. What the closing stage
-/// requires is looked at where it is judged. A stage left or passed over for a reason still owes its points: a reading that
-/// was taken later discharges them.
+/// The points required by the stage that had no counting reading when the next stage began. The closing stage's
+/// points are examined where they are judged. A stage left or skipped for a reason still owes its points: a later
+/// reading meets them.
 fn lacking<'p>(
     plan: &'p Plan,
     fold: &Fold<'_>,

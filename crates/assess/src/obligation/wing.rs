@@ -4,7 +4,7 @@ use super::judged::{Known, own};
 use super::met::{Cause, Discharge, Evidence, Met, Shortfall, Unmet};
 use crate::view::ObligationKind as K;
 
-/// What was found of a wing of the plan.
+/// The result for a wing of the plan.
 pub fn taken_up(known: &Known<'_>, name: &str) -> Discharge {
     let about = || known.plan.rigging.wings.iter().find(|w| w.name == name).map(record::plan::RigWing::about);
     let cause = || own(K::Rigging, &about().unwrap_or_else(|| name.to_owned()));
@@ -14,7 +14,7 @@ pub fn taken_up(known: &Known<'_>, name: &str) -> Discharge {
     let Some(wing) = known.wings.iter().find(|w| w.name == name) else {
         return unmet(
             Shortfall::Missing,
-            format!("{name}: nothing is known of it"),
+            format!("{name}: nothing is known about it"),
             Vec::new(),
             cause(),
             None,

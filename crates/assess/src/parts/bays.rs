@@ -1,6 +1,6 @@
 //! Squareness of a bay from its two diagonals.
 //!
-//! A parallelogram has D1^2 + D2^2 = 2(a^2 + b^2), however it leans: diagonals far from that are not those of the bay.
+//! A parallelogram has D1^2 + D2^2 = 2(a^2 + b^2) however it leans: diagonals far from that do not belong to the bay.
 
 use super::{Judgements, Values};
 use crate::estimate::Estimate;
@@ -11,7 +11,7 @@ use quantity::Kind;
 use record::plan::{Bay, Plan};
 use record::{Point, PointKind};
 
-/// By what part of themselves the sides of a bay may differ from the drawing's, generously.
+/// The largest share by which the real sides of a bay may differ from the drawing.
 const AS_BUILT: f64 = 0.01;
 
 /// The bays with both diagonals measured.
@@ -49,8 +49,8 @@ pub fn bays(plan: &Plan, values: &Values) -> Judgements<BayView> {
     plan.bays.iter().filter_map(one).collect()
 }
 
-/// True where a bay with these sides can have these diagonals. The plan's sides are those of the drawing, so the real ones
-/// may differ by a little.
+/// Whether a bay with these sides can have these diagonals. The plan's sides come from the drawing, so the real ones
+/// may differ slightly.
 fn fits(bay: &Bay, d1: &Estimate, d2: &Estimate) -> bool {
     let drawn = 2.0 * (bay.a.value() * bay.a.value() + bay.b.value() * bay.b.value());
     let found = d1.value * d1.value + d2.value * d2.value;

@@ -1,4 +1,4 @@
-//! The shaft in its bushes: does a straight shaft go through, with what clearance, and if not what to move.
+//! The shaft in its bushes: whether a straight shaft passes, with what clearance, and if not, what to move.
 
 use super::computed::Redrawn;
 use super::{Computed, Values};
@@ -11,9 +11,9 @@ use quantity::Kind;
 use record::plan::{Acceptance, Bush, Plan, Rule, Shaft};
 use record::{Limits, Point, PointKind};
 
-/// By what part of itself a bore may differ from the drawing's: one reamed further does, a slipped figure does more.
+/// The largest share by which a bore may differ from the drawing: reaming stays below it, a slipped figure does not.
 const AS_BUILT: f64 = 0.2;
-/// Seed of the bushes' draws.
+/// Seed of the draws for the bushes.
 const SEED: u64 = 0x626f_7265;
 
 /// A bush whose centre was measured.
@@ -21,12 +21,12 @@ struct Found<'p> {
     bush: &'p Bush,
     aft: &'p Estimate,
     up: &'p Estimate,
-    /// The measured bore, or the design's taken as exact.
+    /// The measured bore, or the design bore without uncertainty.
     bore: Estimate,
     rests_on: Vec<&'p Measured>,
 }
 
-/// The best line through the bushes whose centres were measured; `None` without a shaft or with fewer than two.
+/// The best line through the bushes with measured centres; `None` without a shaft or with fewer than two.
 pub fn bore_line(plan: &Plan, values: &Values, computed: &Computed) -> Option<Result<BoreLine, Unjudged>> {
     let shaft = plan.shaft.as_ref()?;
     let found: Vec<Found<'_>> = plan.bushes.iter().filter_map(|b| find(b, values)).collect();
@@ -66,7 +66,8 @@ pub fn bore_line(plan: &Plan, values: &Values, computed: &Computed) -> Option<Re
         let shift = |i| short.then(|| freeing_shift(&bores, diameter, i, aim).ok().flatten()).flatten();
         (0..bores.len()).map(shift).collect()
     };
-    // A move that just reaches the limit would not be proven: it aims beyond by what the readings are uncertain by, where it can.
+    // A move that just reaches the limit would prove nothing: aim beyond it by the uncertainty of the readings, if
+    // possible.
     let proven = shifts(wanted + beyond(&plan.rule) * u);
     let is_proven = proven.iter().any(Option::is_some);
     let shifts = if is_proven { proven } else { shifts(wanted) };
@@ -103,7 +104,8 @@ pub fn bore_line(plan: &Plan, values: &Values, computed: &Computed) -> Option<Re
     }))
 }
 
-/// How many standard uncertainties beyond a limit a move aims: twice as sure as the rule asks for, since it is read again.
+/// How many standard uncertainties beyond a limit a move aims: twice as sure as the rule requires, because it will be
+/// read again.
 fn beyond(rule: &Rule) -> f64 {
     match rule.acceptance {
         Acceptance::Guarded => normal_quantile(f64::midpoint(1.0, rule.level)),
@@ -132,9 +134,10 @@ fn like_the_drawing(f: &Found<'_>) -> bool {
     (f.bore.value - drawn).abs() <= AS_BUILT * drawn + 4.0 * f.bore.u()
 }
 
-/// Standard deviation of the least clearance when bores and centres are drawn again by their own uncertainties about the
-/// line found. The least of several uncertain things is not as certain as the one that happens to be least. The shaft follows its
-/// bushes: of a centre's error what a straight line through all of them leaves counts, and of two bushes nothing.
+/// Standard deviation of the least clearance when bores and centres are drawn again with their own uncertainties
+/// about the line found. The least of several uncertain clearances is not as certain as the one that happens to be
+/// least. The shaft follows its bushes: of a centre's error, only what a straight line through all of them cannot
+/// follow counts; with two bushes, nothing.
 fn redrawn(found: &[Found<'_>], line: &ShaftLine, computed: &Computed) -> f64 {
     let spans: Vec<f64> = found.iter().map(|f| f.bush.span.value()).collect();
     let centre = found.iter().map(|f| f.aft.own.max(f.up.own)).fold(0.0, f64::max);
@@ -144,7 +147,7 @@ fn redrawn(found: &[Found<'_>], line: &ShaftLine, computed: &Computed) -> f64 {
     computed.redrawn(of, |drawn| drawn.iter().copied().fold(f64::INFINITY, f64::min) - line.clearance)
 }
 
-/// What a line of least squares through values at these places leaves of the standard deviation of each.
+/// The share of each value's standard deviation that a least-squares line through values at these places leaves.
 #[expect(clippy::cast_precision_loss, reason = "a few bushes")]
 fn left_by_a_line(spans: &[f64]) -> Vec<f64> {
     let n = spans.len() as f64;
@@ -154,8 +157,8 @@ fn left_by_a_line(spans: &[f64]) -> Vec<f64> {
     spans.iter().map(|y| libm::sqrt((1.0 - taken(y)).max(0.0))).collect()
 }
 
-/// First-order propagation through the best line; what the measurements share (a gauge's zero) moves the line and not
-/// the clearance, and drops out by itself.
+/// First-order propagation through the best line. An error that all measurements share (a gauge's zero) moves the
+/// line and not the clearance, and cancels.
 fn clearance(found: &[Found<'_>], line: &ShaftLine) -> Estimate {
     let parts: Vec<(f64, &Estimate)> = found
         .iter()
@@ -168,7 +171,7 @@ fn clearance(found: &[Found<'_>], line: &ShaftLine) -> Estimate {
 fn advice(plan: &Plan, shaft: &Shaft, line: &ShaftLine, bushes: &[BushView], is_proven: bool) -> Vec<String> {
     let scale = plan.shown_in.scale(Kind::Length);
     let mut out = vec![if line.passes() {
-        format!("{} goes through, with less clearance than wanted", shaft.name)
+        format!("{} passes, with less clearance than wanted", shaft.name)
     } else {
         format!(
             "{} binds: the bushes are {} too far out of line for it",
@@ -188,12 +191,12 @@ fn advice(plan: &Plan, shaft: &Shaft, line: &ShaftLine, bushes: &[BushView], is_
         }
         if !parts.is_empty() {
             let does =
-                if is_proven { "would do it" } else { "would free it, too near its limit to be proven" };
+                if is_proven { "would be enough" } else { "would free it, too near its limit to be proven" };
             out.push(format!("moving {} alone by {} {does}", bush.bush, parts.join(" and ")));
         }
     }
     if ways.is_empty() {
-        out.push("no single bush can do it: at least two must move".to_owned());
+        out.push("no single bush is enough: move at least two".to_owned());
     }
     out
 }

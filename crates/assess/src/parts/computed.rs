@@ -1,4 +1,4 @@
-//! What one assessment computes with the same numbers again: a stage often left what still counts.
+//! Results that one assessment needs again for the same numbers: a stage often left what still counts.
 
 use crate::answers::Answers;
 use numerics::bores::{Bore, BoresError, ShaftLine};
@@ -6,33 +6,33 @@ use numerics::rng::Normals;
 use std::cell::RefCell;
 use std::collections::BTreeMap;
 
-/// What was computed so far.
+/// The results so far.
 #[derive(Debug, Default)]
 pub struct Computed {
-    /// Shafts through bores, by the bores and the shaft's diameter.
+    /// Shaft lines, by bores and shaft diameter.
     pub(super) shafts: Answers<(Vec<Bore>, f64), Result<ShaftLine, BoresError>>,
-    /// Standard deviations by redrawing.
+    /// Standard deviations from redrawing.
     redrawn: Answers<Redrawn, f64>,
     /// The draws of each seed.
     normals: RefCell<BTreeMap<u64, Normals>>,
 }
 
-/// Values that were drawn again.
+/// Values to be drawn again.
 #[derive(Debug, PartialEq)]
 pub(super) struct Redrawn {
     pub seed: u64,
-    /// Where they lie, by span.
+    /// Their places, by span.
     pub at: Vec<f64>,
     pub values: Vec<f64>,
-    /// Their standard uncertainties.
+    /// Their independent standard uncertainties.
     pub own: Vec<f64>,
 }
 
-/// Draws of a value.
+/// Draws for each value.
 const DRAWS: u16 = 400;
 
 impl Computed {
-    /// Standard deviation of what follows from the values when each is drawn again by its own uncertainty.
+    /// Standard deviation of a result when each value is drawn again with its own uncertainty.
     pub(super) fn redrawn(&self, of: Redrawn, follows: impl Fn(&[f64]) -> f64) -> f64 {
         self.redrawn.of(of, |of| {
             let mut normals = self.normals.borrow_mut();

@@ -1,4 +1,4 @@
-//! The judgements beside twist, one file each.
+//! The judgements besides twist, one file each.
 
 mod bays;
 mod bores;
@@ -26,7 +26,7 @@ use std::collections::BTreeMap;
 /// The measured points that count.
 pub type Values = BTreeMap<Point, Measured>;
 
-/// What was judged, and what was measured and cannot be.
+/// What was judged, and what was measured but cannot be judged.
 pub struct Judgements<T> {
     pub judged: Vec<T>,
     pub not: Vec<Unjudged>,

@@ -16,20 +16,20 @@ use std::collections::BTreeSet;
 /// Seed of the offsets' draws.
 const SEED: u64 = 0x7370_6172;
 
-/// A spar's profile of offsets, and how each follows from what was measured.
+/// The profile of a spar's offsets, and how each follows from the measurements.
 struct Profile<'v> {
     method: StraightnessMethod,
     names: Vec<String>,
     spans: Vec<f64>,
     offsets: Vec<f64>,
-    /// For every offset, the measured values it is made of and the factor of each.
+    /// For each offset, the measured values in it with their factors.
     made_of: Vec<Vec<(f64, &'v Estimate)>>,
     sag: f64,
     points: Vec<Point>,
     rests_on: Vec<&'v Measured>,
 }
 
-/// The spars with offsets at three stations or more, or with a walk of two steps or more; where there are both, the worse.
+/// The spars with offsets at three or more stations, or a walk of two or more steps; if there are both, the worse.
 pub fn spars(plan: &Plan, values: &Values, computed: &Computed) -> Judgements<SparView> {
     let one = |spar| {
         let judged = profiles(plan, spar, values).map(|profile| {
@@ -57,12 +57,12 @@ pub fn spars(plan: &Plan, values: &Values, computed: &Computed) -> Judgements<Sp
 
 /// The points that the straightness of a spar rests on.
 pub fn straightness_points(plan: &Plan, spar: &Spar, values: &Values) -> BTreeSet<Point> {
-    // A step ends at its station, so the one that would end at the innermost station is nothing to measure.
+    // A step ends at its station, so no step ends at the innermost one.
     let innermost = plan.stations.first().map(|s| Point::on(PointKind::Walk, &spar.name, &s.name));
     profiles(plan, spar, values).flat_map(|profile| profile.points).chain(innermost).collect()
 }
 
-/// By offsets, and by a walk.
+/// From offsets, and from a walk.
 fn profiles<'v>(plan: &Plan, spar: &Spar, values: &'v Values) -> impl Iterator<Item = Profile<'v>> {
     from_line(plan, spar, values).into_iter().chain(from_walk(plan, spar, values))
 }
@@ -74,7 +74,8 @@ fn from_line<'v>(plan: &Plan, spar: &Spar, values: &'v Values) -> Option<Profile
     let found: Vec<(&str, f64, &Estimate)> =
         measured.iter().map(|(s, m)| (s.name.as_str(), s.span.value(), &m.estimate)).collect();
     let ([first, .., last], true) = (found.as_slice(), found.len() >= 3) else { return None };
-    // Only the offset that is vertical as the wing stands has the line's sag in it; on its trailing edge, aft is down.
+    // Only the offset that is vertical as the wing stands contains the line's sag; with the wing on its trailing
+    // edge, aft is down.
     let (vertical, sign) = match plan.wing.attitude {
         Attitude::ChordLevel => (Direction::Up, 1.0),
         Attitude::LeadingEdgeDown => (Direction::Aft, 1.0),
@@ -123,7 +124,7 @@ fn from_walk<'v>(plan: &Plan, spar: &Spar, values: &'v Values) -> Option<Profile
         let Some(m) = values.get(&point) else { break };
         let length = (to.span - from.span).value();
         let slope = m.estimate.value.to_radians();
-        // The level stands on the spar, so the step is along it.
+        // The level stands on the spar, so the step is measured along it.
         height += length * libm::sin(slope);
         steps.push((length.to_radians() * libm::cos(slope), &m.estimate));
         profile.points.push(point);
@@ -139,7 +140,7 @@ fn from_walk<'v>(plan: &Plan, spar: &Spar, values: &'v Values) -> Option<Profile
 fn view(plan: &Plan, spar: &Spar, profile: &Profile<'_>, computed: &Computed) -> Option<SparView> {
     let (y, z) = (&profile.spans, &profile.offsets);
     let zone = minimum_zone(y, z).ok()?;
-    // The straightness is a weighted sum of the offsets that touch the zone, each a weighted sum of what was measured.
+    // The straightness is a weighted sum of the offsets that touch the zone, each a weighted sum of measurements.
     let parts: Vec<(f64, &Estimate)> = zone
         .contacts
         .iter()
@@ -170,8 +171,9 @@ fn view(plan: &Plan, spar: &Spar, profile: &Profile<'_>, computed: &Computed) ->
     })
 }
 
-/// Standard deviation of the width when what was measured, offsets or the steps of a walk, is drawn again by its own uncertainty: what
-/// happens to touch the zone is not what always would. The zone follows: a line of least squares is taken out of each draw.
+/// Standard deviation of the width when the measurements (offsets or steps of a walk) are drawn again with their own
+/// uncertainties: other points may then touch the zone. The zone follows the spar, so a least-squares line is removed
+/// from each draw.
 fn redrawn(profile: &Profile<'_>, middle: &[f64], computed: &Computed) -> f64 {
     let at = profile.spans.clone();
     let straight = Straight::through(&at);
@@ -200,9 +202,9 @@ fn redrawn(profile: &Profile<'_>, middle: &[f64], computed: &Computed) -> f64 {
     }
 }
 
-/// The straight of least squares through values at some spans.
+/// The least-squares line through values at some spans.
 struct Straight {
-    /// The spans from their mean.
+    /// The spans less their mean.
     out: Vec<f64>,
     /// The sum of their squares.
     spread: f64,
@@ -216,7 +218,7 @@ impl Straight {
         Self { spread: out.iter().map(|y| y * y).sum(), out }
     }
 
-    /// How wide the values lie about it.
+    /// The width of the values about it.
     fn width(&self, values: &[f64]) -> f64 {
         let slope = self.out.iter().zip(values).map(|(y, z)| y * z).sum::<f64>() / self.spread;
         let (mut least, mut most) = (f64::INFINITY, f64::NEG_INFINITY);
@@ -228,7 +230,7 @@ impl Straight {
     }
 }
 
-/// A weighted sum of estimates, the same one possibly several times: its weights are added first.
+/// A weighted sum of estimates. An estimate may occur several times: its weights are added first.
 fn combined(value: f64, parts: &[(f64, &Estimate)]) -> Estimate {
     let mut once: Vec<(f64, &Estimate)> = Vec::with_capacity(parts.len());
     for &(weight, estimate) in parts {

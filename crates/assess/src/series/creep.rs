@@ -1,5 +1,5 @@
-//! What each stage did to the twist of one wing: the profile before it less the profile after it, where nothing else was
-//! moved or worked on between the two.
+//! What each stage did to the twist of one wing: the profile before it less the profile after it, if nothing else was
+//! moved or worked on in between.
 
 use crate::assembly::{current_profile, current_values, fit_of};
 use crate::estimate::Estimate;
@@ -15,7 +15,7 @@ pub enum Moved {
     /// The rigid part of the deviation.
     Setting,
     WashoutError,
-    /// A station, against the middle one.
+    /// A station, relative to the middle one.
     Station(String),
 }
 
@@ -67,8 +67,8 @@ pub fn changes(plan: &Plan, fold: &Fold<'_>) -> Vec<StageChange> {
 /// Fewer stations than this have no middle one.
 const FEWEST: usize = 3;
 
-/// The change of each station measured both times, by its place in the plan, less that of the middle one: what all stations do
-/// together is the wing's setting, and a rib that creeps does not move it.
+/// The change of each station measured both times, by position in the plan, less that of the middle one: what all
+/// stations do together is the wing's setting, and a creeping rib does not move it.
 fn of_stations(before: &ProfileFit, after: &ProfileFit) -> Vec<(usize, Estimate)> {
     let mut all: Vec<(usize, Estimate)> = after
         .stations

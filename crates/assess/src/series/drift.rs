@@ -1,4 +1,4 @@
-//! What the instruments showed of themselves over the wings: zeros and errors in the order of time.
+//! What the instruments showed over the wings: zeros and errors in time order.
 
 use super::gather::{FoundOn, Gathering};
 use super::rows::{Charted, Least, Of, Sample, chart, likely};
@@ -8,10 +8,10 @@ use std::collections::BTreeMap;
 
 const MS_IN_100_DAYS: f64 = 100.0 * 86_400_000.0;
 
-/// An instrument by name and number, and what was found of it.
+/// An instrument by name and number, and what was found about it.
 type Key<'a> = (&'a str, Option<&'a str>, FoundKind);
 
-/// One row for each instrument and what was found of it, by name.
+/// One row for each instrument and kind of finding, by name.
 pub fn instruments(all: &Gathering) -> Vec<DriftRow> {
     let mut groups: BTreeMap<Key<'_>, Vec<&FoundOn>> = BTreeMap::new();
     for one in &all.found {

@@ -9,7 +9,7 @@ use record::point::Place;
 pub struct Figure {
     /// What sort of thing it proves.
     pub kind: K,
-    /// The plan's name for it; of a step, both stations.
+    /// The plan's name for it; for a step, both stations.
     pub about: String,
     /// Its quantity.
     pub unit: Kind,
@@ -21,18 +21,18 @@ pub struct Figure {
     pub lower: Option<f64>,
     /// Upper limit.
     pub upper: Option<f64>,
-    /// The verdict; none without a tolerance.
+    /// The verdict; `None` without a tolerance.
     pub verdict: Option<Verdict>,
 }
 
-/// Something of a wing that has no value that counts.
+/// Something of a wing without a value that counts.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Lacking {
     /// What sort of thing.
     pub kind: K,
     /// The plan's name for it.
     pub about: String,
-    /// Why, in a word: `missing`, `stale`, `doubtful`, `cannot be judged`.
+    /// Why, as one word: `missing`, `stale`, `doubtful`, `cannot be judged`.
     pub state: ObligationState,
     /// Why, in the words of its obligation.
     pub words: String,
@@ -81,7 +81,7 @@ impl Figures {
     }
 }
 
-/// Everything that is to be proven by a value and has none that counts.
+/// Everything that a value must prove and that has no value that counts.
 fn lacking(a: &Assessment, found: &[Figure]) -> Vec<Lacking> {
     let measured = |kind: K| {
         !matches!(kind, K::Stage | K::Point | K::Instrument | K::OpenItem | K::Record | K::Neighbour)
@@ -107,7 +107,7 @@ fn state(a: &Assessment, kind: K, about: &str) -> Option<ObligationState> {
     a.gate.obligations.iter().find(|o| o.kind == kind && o.about == about).map(|o| o.state)
 }
 
-/// A value counts where it was measured and nothing disturbed it or puts it in doubt, whatever its verdict.
+/// A value counts if it was measured and nothing disturbed it or puts it in doubt, whatever its verdict.
 const fn counts(state: Option<ObligationState>) -> bool {
     match state {
         None | Some(ObligationState::Met | ObligationState::Undecided | ObligationState::Outside) => true,

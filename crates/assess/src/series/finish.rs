@@ -9,10 +9,10 @@ use super::{drift, geometry, summary};
 const FORMAT: u32 = 1;
 
 impl Gathering {
-    /// What they teach together. `stage` is the one at whose end every log was cut.
+    /// What they teach together. `stage` is the stage at whose end every log was cut.
     ///
     /// # Errors
-    /// When some are of another kind of wing than the first.
+    /// If some are of another kind of wing than the first.
     pub fn finish(mut self, stage: Option<String>) -> Result<Series, OtherWing> {
         let (first, plan) = match self.first.take() {
             Some(First { log, plan }) => (log, Some(plan)),
@@ -49,7 +49,7 @@ impl Gathering {
         Ok(series)
     }
 
-    /// Puts the wings in the order in which they were finished, whatever the order in which they were named.
+    /// Sorts the wings in the order in which they were finished, whatever order they were named in.
     fn in_order(&mut self) {
         let mut order: Vec<usize> = (0..self.wings.len()).collect();
         order.sort_by(|a, b| {

@@ -1,4 +1,4 @@
-//! Taking in logs one by one, in memory that grows with their figures and not with their readings.
+//! Takes in logs one by one; memory grows with their figures and not with their readings.
 
 use super::creep::Moved;
 use super::rows::Of;
@@ -14,7 +14,7 @@ use record::{At, Limits};
 use std::collections::BTreeMap;
 use std::fmt;
 
-/// Most keys that a message names of each log of another wing.
+/// The most keys that a message names for each log of another wing.
 const NAMED: usize = 3;
 
 /// A figure and its values.
@@ -22,7 +22,7 @@ pub(super) struct Column {
     pub kind: ObligationKind,
     pub about: String,
     pub unit: Kind,
-    /// Limits of the first wing; none where another wing's differ.
+    /// Limits of the first wing; `None` if another wing's differ.
     pub limits: Option<Limits<f64>>,
     pub values: Vec<Valued>,
     pub lacking: Vec<WingLacks>,
@@ -34,14 +34,14 @@ pub(super) struct Valued {
     pub verdict: Option<Verdict>,
 }
 
-/// A wing, by its place, without a value that counts.
+/// A wing, by its position, without a value that counts.
 pub(super) struct WingLacks {
     pub wing: usize,
     pub state: ObligationState,
     pub words: String,
 }
 
-/// What an instrument of one wing, by its place, showed of itself.
+/// What an instrument of one wing (by position) showed.
 pub(super) struct FoundOn {
     pub wing: usize,
     pub found: Found,
@@ -60,7 +60,7 @@ pub(super) struct First {
     pub plan: Plan,
 }
 
-/// What is kept of a wing beside its figures.
+/// What is kept of a wing besides its figures.
 pub(super) struct Kept {
     pub row: WingRow,
     pub(super) at: At,
@@ -85,11 +85,11 @@ pub struct Gathering {
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Differs {
     pub log: String,
-    /// In what it differs from the first.
+    /// Where it differs from the first.
     pub keys: Vec<Unlike>,
 }
 
-/// Some logs are of another kind of wing: nothing is reckoned.
+/// Some logs are of another kind of wing: nothing is computed.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct OtherWing {
     /// The log that the others are compared with.
@@ -100,7 +100,7 @@ pub struct OtherWing {
 
 impl fmt::Display for OtherWing {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "a series is of one kind of wing; these logs are of another than {}:", self.first)?;
+        write!(f, "a series is of one kind of wing; these logs differ from {}:", self.first)?;
         for Differs { log, keys } in &self.differs {
             let more = keys.len().saturating_sub(NAMED);
             write!(
@@ -119,7 +119,7 @@ impl fmt::Display for OtherWing {
 impl core::error::Error for OtherWing {}
 
 impl Gathering {
-    /// Whether a log is of the kind of wing of the first one asked about; if not, it is named when all are put together.
+    /// Whether a log is of the same kind of wing as the first one; if not, it is named at the end.
     pub fn is_alike(&mut self, name: &str, plan: &Plan) -> bool {
         let first = self.first.get_or_insert_with(|| First { log: name.to_owned(), plan: plan.clone() });
         let keys = geometry::differences(&first.plan, plan);
@@ -137,7 +137,7 @@ impl Gathering {
         }
     }
 
-    /// Takes in what came of a log that is alike.
+    /// Takes in the result for a log of the same kind.
     pub fn put(&mut self, name: &str, plan: &Plan, wing: Result<Wing, NotCountedWhy>) {
         let same_jig =
             self.first.as_ref().is_some_and(|first| geometry::jig(&first.plan) == geometry::jig(plan));

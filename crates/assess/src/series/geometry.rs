@@ -1,11 +1,11 @@
-//! What makes two wings of one kind: side, attitude, datums, stations, spars, bushes, bays and shaft. Tolerances, stages,
-//! instruments and the jig may differ.
+//! What makes two wings the same kind: side, attitude, datums, stations, spars, bushes, bays and shaft. Tolerances,
+//! stages, instruments and the jig may differ.
 
 use record::plan::{Adjust, Plan, RigValue};
 use std::collections::{BTreeMap, BTreeSet};
 use std::fmt;
 
-/// Every key that makes the kind, with what the plan says.
+/// Every key that defines the kind, with its value in the plan.
 #[must_use]
 pub fn geometry(plan: &Plan) -> BTreeMap<String, String> {
     let mut out = BTreeMap::new();
@@ -49,7 +49,7 @@ pub fn geometry(plan: &Plan) -> BTreeMap<String, String> {
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Unlike {
     pub key: String,
-    /// `None` where the plan has no such key.
+    /// `None` if the plan has no such key.
     pub was: Option<String>,
     pub now: Option<String>,
 }
@@ -61,13 +61,13 @@ impl fmt::Display for Unlike {
     }
 }
 
-/// In what a plan is of another kind of wing than the first; empty where it is of the same.
+/// How a plan differs in kind from the first; empty if it does not.
 #[must_use]
 pub fn differences(first: &Plan, other: &Plan) -> Vec<Unlike> {
     unlike(&geometry(first), &geometry(other))
 }
 
-/// The supports that move the twist, in the plan's order, each with its place and how it moves: stiffness is learned of
+/// The supports that move the twist, in plan order, each with its place and how it moves: stiffness is learned for
 /// these.
 #[must_use]
 pub fn jig(plan: &Plan) -> BTreeMap<String, String> {

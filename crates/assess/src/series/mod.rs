@@ -1,11 +1,11 @@
-//! What many wings of one kind teach: each log is taken in by itself ([`Wing`]), the wings are put in the order in which they
-//! were built ([`Gathering`]), and what follows is one [`Series`].
+//! What many wings of one kind teach: each log is taken in separately ([`Wing`]), the wings are sorted in the order
+//! they were built ([`Gathering`]), and the result is one [`Series`].
 //!
-//! Only like is compared with like: every wing as it was at the end of one stage, and only what is measured, fresh and not
-//! in doubt there. What is not counted is named.
+//! Only like is compared with like: every wing as it was at the end of one stage, and only what is measured, fresh
+//! and not in doubt there. What does not count is named.
 //!
 //! - [`geometry`]: what makes two wings of one kind, and two jigs the same;
-//! - `figure`: the values of one wing; `creep`: what each stage did to it; `zeros`: what its instruments showed of themselves;
+//! - `figure`: the values of one wing; `creep`: what each stage did to it; `zeros`: what its instruments showed;
 //! - `rows`: each figure over the wings, with control limits ([`numerics::individuals`]) and trend;
 //! - `drift`: instruments; [`stiffness`]: what moves did, as a start for advice on the next wing.
 
@@ -32,5 +32,5 @@ pub use view::{
 pub use wing::{NotCountedWhy, Wing, WingLog};
 pub use zeros::{Found, FoundKind};
 
-/// Below this probability, shared over all that is tested alike, something is more than chance.
+/// Below this probability, shared over all similar tests, something is more than chance.
 const ALPHA: f64 = 0.05;

@@ -6,29 +6,29 @@ use numerics::individuals::individuals;
 use numerics::{dist, trend};
 use quantity::shown::K95;
 
-/// Fewer wings than this give limits that still move (common practice, no source).
+/// With fewer wings than this, the limits still move (common practice, no source).
 const SETTLED: usize = 20;
 
 /// A value of one wing.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Of {
-    /// The wing, by its place in the list.
+    /// The wing, by its position in the list.
     pub wing: usize,
     pub value: f64,
     /// Its standard uncertainty.
     pub u: f64,
 }
 
-/// What the spread of a mean is at least.
+/// A lower bound for the spread of a mean.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Least {
-    /// What the wings show, if they are not all alike.
+    /// What the wings show, unless all are equal.
     Nothing,
-    /// What the readings leave open.
+    /// The uncertainty of the readings.
     Readings,
 }
 
-/// What values in the order of their wings say together.
+/// What values in wing order say together.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Sample {
     pub n: usize,
@@ -38,14 +38,14 @@ pub struct Sample {
     pub most: f64,
     pub u: f64,
     pub half95: f64,
-    /// Probability that a mean of zero shows as much; none of one value.
+    /// Probability that wings with a mean of zero show this much; `None` for one value.
     pub p: Option<f64>,
 }
 
 #[expect(clippy::cast_precision_loss, reason = "counts")]
 impl Sample {
-    /// Of at least one value. The interval of the mean is from the spread over the wings, and `least` of a standard uncertainty:
-    /// coarse displays can give the same value again and again.
+    /// From at least one value. The interval of the mean comes from the spread over the wings, with `least` as a
+    /// lower bound on the standard uncertainty: coarse displays can give the same value repeatedly.
     pub fn of(values: &[Of], least: Least) -> Option<Self> {
         let count = values.len();
         if count == 0 {
@@ -88,7 +88,7 @@ pub struct Charted {
     pub outliers: Vec<Outlier>,
 }
 
-/// Control limits of values in the order of their wings, each of which has a name.
+/// Control limits of values in wing order; `name` names each wing.
 pub fn chart(values: &[Of], name: impl Fn(usize) -> String) -> Charted {
     let plain: Vec<f64> = values.iter().map(|v| v.value).collect();
     let Some(found) = individuals(&plain) else { return Charted::default() };
@@ -110,7 +110,7 @@ pub fn chart(values: &[Of], name: impl Fn(usize) -> String) -> Charted {
     Charted { chart: Some(chart), outliers }
 }
 
-/// A trend over `x`; `tested` is how many trends are looked at together.
+/// A trend over `x`; `tested` is how many trends are tested together.
 #[expect(clippy::cast_precision_loss, reason = "counts")]
 pub fn likely(x: &[f64], values: &[Of], tested: usize) -> Option<LikelyTrend> {
     let y: Vec<f64> = values.iter().map(|v| v.value).collect();

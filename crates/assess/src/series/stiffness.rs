@@ -1,9 +1,10 @@
 //! What moves did on many wings, as a start for advice on the next one.
 //!
-//! Each part of a build between two stages in which moves were made and the twist was measured before and after them is one
-//! sample of the unknowns of [`crate::advice::belief`]. Samples are taken as drawn from independent normals, whose means and
-//! spreads are found by expectation and maximisation (Dempster, Laird, Rubin 1977), with the general belief counted as a few
-//! samples more: few wings change it little, many wings rule. A support that was never moved keeps the general belief.
+//! Each part of a build between two stages, with moves and the twist measured before and after them, is one sample of
+//! the unknowns of [`crate::advice::belief`]. Samples are treated as draws from independent normals, whose means and
+//! spreads are found by expectation and maximisation (Dempster, Laird, Rubin 1977), with the general belief counting
+//! as a few samples more: a few wings change it little, many wings dominate. A support that was never moved keeps the
+//! general belief.
 
 use crate::advice::learn::Learned;
 use crate::advice::observed::Event;
@@ -12,16 +13,16 @@ use record::plan::Plan;
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
 
-/// The general belief counts as many samples in a mean.
+/// The general belief counts as this many samples in a mean.
 const GENERAL_MEAN: f64 = 1.0;
-/// And as many in a spread.
+/// And as this many in a spread.
 const GENERAL_SPREAD: f64 = 2.0;
-/// Rounds of expectation and maximisation; more change no shown digit.
+/// Rounds of expectation and maximisation; more would not change a shown digit.
 const ROUNDS: usize = 30;
-/// Most samples that are worked with; of more, these many evenly over the wings.
+/// The most samples used; with more, this many evenly over the wings.
 const MOST: usize = 300;
 
-/// A value with what is left open about it on the next wing.
+/// A value with its uncertainty for the next wing.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Start {
     /// The value.
@@ -30,7 +31,7 @@ pub struct Start {
     pub u: f64,
 }
 
-/// What a mm at one support carries along at another; of its own mm, what comes beyond it.
+/// What a mm at one support carries along at another; for the same support, the amount beyond its own mm.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Carried {
     /// The support that is carried along.
@@ -42,19 +43,19 @@ pub struct Carried {
     pub mm: Start,
 }
 
-/// What a move does, for a person.
+/// The effect of a move, for a person.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct PerMove {
     pub support: String,
     /// Wings on which it was moved with the twist measured before and after.
     pub wings: usize,
-    /// What a turn of its screw does; none for shims.
+    /// The effect of one turn of its screw; `None` for shims.
     pub deg_per_turn: Option<f64>,
-    /// What a mm does, to the twist between root and tip or, where it does not twist, to the setting; in degrees.
+    /// The effect of a mm on the twist between root and tip or, if it does not twist, on the setting; in degrees.
     pub deg_per_mm: f64,
     /// Its standard uncertainty on the next wing.
     pub u_deg_per_mm: f64,
-    /// What it does over what geometry says.
+    /// Divided by what geometry says.
     pub factor: f64,
     /// The sentence.
     pub words: String,
@@ -63,20 +64,20 @@ pub struct PerMove {
 /// What moves do on this kind of wing in this jig.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Stiffness {
-    /// Wings that taught it.
+    /// The number of wings it was learned from.
     pub wings: usize,
     /// Samples: parts of a build between two stages.
     pub samples: usize,
-    /// Samples that were worked with, evenly over the wings where there are very many.
+    /// Samples used: evenly over the wings if there are very many.
     pub used: usize,
     /// The share of the twist that arrives.
     pub share: Start,
     pub bow: Start,
-    /// What supports do to each other.
+    /// The effects of supports on each other.
     pub carried: Vec<Carried>,
     /// Support by support, for a person.
     pub moves: Vec<PerMove>,
-    /// Logs of another jig, whose moves are not counted.
+    /// Logs from another jig, whose moves do not count.
     pub other_jig: Vec<String>,
 }
 
@@ -87,7 +88,7 @@ pub struct OfWing<'e> {
     pub events: &'e [Event],
 }
 
-/// What the moves of these wings teach together; none without a believable one.
+/// What the moves of these wings teach together; `None` without a believable one.
 #[must_use]
 pub fn stiffness(plan: &Plan, wings: &[OfWing<'_>], other_jig: Vec<String>) -> Option<Stiffness> {
     let general = Prior::general(plan);
@@ -116,7 +117,7 @@ pub fn stiffness(plan: &Plan, wings: &[OfWing<'_>], other_jig: Vec<String>) -> O
     Some(view(plan, &next, taught, samples.len(), used.len(), &moved, other_jig))
 }
 
-/// One round: each sample by what is believed of all, and what is believed of all by the samples.
+/// One iteration: each sample from the common belief, and the common belief from the samples.
 #[expect(clippy::cast_precision_loss, reason = "counts")]
 fn step(plan: &Plan, general: &Prior, at: &Prior, samples: &[&[Event]]) -> Prior {
     let found: Vec<Prior> = samples.iter().map(|part| posterior(plan, at, part)).collect();
@@ -142,7 +143,7 @@ fn parts(events: &[Event]) -> impl Iterator<Item = &[Event]> {
     events.split(|e| matches!(e, Event::Stage)).filter(|part| !part.is_empty())
 }
 
-/// A part counts where every observation in it is of its moves.
+/// A part counts if every observation in it is consistent with its moves.
 fn believed(plan: &Plan, general: &Prior, part: &[Event]) -> bool {
     let learned = Learned::from_prior(plan, general, part);
     learned.doubted.is_empty() && learned.seen.contains(&true)
@@ -204,7 +205,7 @@ fn view(
 }
 
 impl Stiffness {
-    /// What it says of a plan with the same jig, as the start of advice; none where a support is not in it.
+    /// The prior for a plan with the same jig; `None` if a support is missing from it.
     #[must_use]
     pub fn prior(&self, plan: &Plan) -> Option<Prior> {
         let mut prior = Prior::general(plan);

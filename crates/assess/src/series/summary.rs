@@ -1,4 +1,4 @@
-//! From the columns to the rows that are shown.
+//! From the columns to the rows shown.
 
 use super::ALPHA;
 use super::gather::{ChangedDuring, Column, Gathering};
@@ -7,7 +7,7 @@ use super::view::{Creep, FigureRow, LackingAt, Series, States, Unmeasured};
 use crate::view::Verdict;
 use quantity::shown::count;
 
-/// What no wing has.
+/// What no wing has a value for.
 pub fn unmeasured(all: &Gathering) -> Vec<Unmeasured> {
     let none = all.columns.iter().filter(|c| c.values.is_empty());
     none.map(|c| Unmeasured { kind: c.kind, about: c.about.clone() }).collect()
@@ -58,14 +58,14 @@ fn states(verdicts: impl Iterator<Item = Verdict>) -> States {
             Verdict::Within => out.within += 1,
             Verdict::Undecided => out.undecided += 1,
             Verdict::Outside => out.outside += 1,
-            // Those have no value that counts.
+            // These have no value that counts.
             Verdict::Missing | Verdict::Stale | Verdict::Doubtful | Verdict::CannotJudge => {}
         }
     }
     out
 }
 
-/// What each stage does to the twist: what is more than chance first, then the largest.
+/// What each stage does to the twist: what is more than chance first, then by size.
 pub fn creeps(all: &Gathering) -> Vec<Creep> {
     #[expect(clippy::cast_precision_loss, reason = "counts")]
     let alpha = ALPHA / all.changes.len().max(1) as f64;
@@ -102,22 +102,25 @@ pub fn remarks(series: &Series) -> Vec<String> {
     let limits = series.figures.iter().any(|f| f.lower.is_none() && f.upper.is_none());
     let judged = series.figures.iter().any(|f| f.states != States::default());
     if limits && judged {
-        out.push("where no tolerance is shown, the plans have none or differ".to_owned());
+        out.push("if no tolerance is shown, the plans have none or differ".to_owned());
     }
     if series.figures.iter().any(|f| f.chart.is_some_and(|c| c.provisional)) {
-        out.push("control limits of fewer than 20 wings still move (common practice, no source)".to_owned());
+        out.push(
+            "control limits from fewer than 20 wings still move (common practice, no source)".to_owned(),
+        );
     }
     if series.figures.iter().any(|f| f.chart.is_some()) {
-        out.push("control limits say what these wings do; they are no tolerance".to_owned());
+        out.push("control limits say what these wings do; they are not tolerances".to_owned());
     }
     if !series.figures.is_empty() {
         out.push(
-            "what one instrument does alike to every wing is in the means and not in their ±".to_owned(),
+            "an error of one instrument that is the same on every wing is in the means and not in their ±"
+                .to_owned(),
         );
     }
     if let Some(other) = series.stiffness.as_ref().map(|s| s.other_jig.len()).filter(|n| *n > 0) {
         let n = count(other as u64, "wing was built", "wings were built");
-        out.push(format!("{n} in another jig: no moves of theirs are counted"));
+        out.push(format!("{n} in another jig: their moves do not count"));
     }
     out
 }

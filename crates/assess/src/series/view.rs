@@ -1,7 +1,7 @@
 //! A series as a value, for the terminal and JSON.
 //!
-//! Field names are a contract (`"format": 1`): fields may be added, none is renamed or dropped. Values without a suffix are in
-//! the `unit` beside them; a change or a value of an instrument is in degrees.
+//! Field names are a contract (`"format": 1`): fields may be added, never renamed or dropped. Values without a suffix
+//! are in the `unit` beside them; changes and instrument values are in degrees.
 
 use super::creep::Moved;
 use super::stiffness::Stiffness;
@@ -17,27 +17,27 @@ use std::collections::BTreeMap;
 pub struct Series {
     /// Version of this form: 1.
     pub format: u32,
-    /// The name of the first wing; none where no log is counted.
+    /// The name of the first wing; `None` if no log counts.
     pub wing: Option<String>,
-    /// The stage at whose end every wing is looked at; none for plans without stages.
+    /// The stage at whose end every wing is taken; `None` for plans without stages.
     pub stage: Option<String>,
     /// What makes this kind of wing, key by key.
     pub geometry: BTreeMap<String, String>,
     /// The supports of the first wing's jig.
     pub jig: BTreeMap<String, String>,
-    /// The wings that are counted, in the order in which they were finished.
+    /// The wings that count, in the order in which they were finished.
     pub wings: Vec<WingRow>,
-    /// The logs that are not, and why.
+    /// The logs that do not, and why.
     pub not_counted: Vec<NotCounted>,
     /// Every figure over the wings, in the order of the board and along the wing.
     pub figures: Vec<FigureRow>,
-    /// What no wing has a value of.
+    /// What no wing has a value for.
     pub unmeasured: Vec<Unmeasured>,
     /// What each stage does to the twist.
     pub creeps: Vec<Creep>,
-    /// What the instruments showed of themselves.
+    /// What the instruments showed.
     pub instruments: Vec<DriftRow>,
-    /// What moves do; none where no log has a move with the twist measured before and after it.
+    /// The effect of moves; `None` if no log has a move with the twist measured before and after it.
     pub stiffness: Option<Stiffness>,
     /// What a person should know before using this.
     pub remarks: Vec<String>,
@@ -53,7 +53,7 @@ pub struct WingRow {
     pub at: String,
     /// How many entries count.
     pub entries: u64,
-    /// What its gate said then.
+    /// The state of its gate then.
     pub gate: GateState,
 }
 
@@ -69,7 +69,7 @@ pub struct NotCounted {
 pub struct FigureRow {
     /// What sort of thing it proves.
     pub kind: ObligationKind,
-    /// The plan's name for it; of a step, both stations.
+    /// The plan's name for it; for a step, both stations.
     pub about: String,
     /// The quantity; its base unit in JSON.
     #[serde(serialize_with = "base_unit")]
@@ -78,25 +78,26 @@ pub struct FigureRow {
     pub n: usize,
     /// Their mean.
     pub mean: f64,
-    /// Half the width of its 95 % interval, from the spread over the wings; of one wing, or where all are alike, from the readings.
+    /// Half the width of its 95 % interval, from the spread over the wings; for one wing, or if all are equal, from
+    /// the readings.
     pub half95: f64,
-    /// Standard deviation over the wings; none of one.
+    /// Standard deviation over the wings; `None` for one.
     pub sd: Option<f64>,
     /// Smallest value.
     pub least: f64,
     /// Largest value.
     pub most: f64,
-    /// What measurement contributes to the spread: root mean square of the standard uncertainties.
+    /// The measurement's contribution to the spread: root mean square of the standard uncertainties.
     pub u: f64,
-    /// Lower limit of the plan, where all plans have the same limits.
+    /// Lower limit of the plan, if all plans have the same limits.
     pub lower: Option<f64>,
-    /// Upper limit of the plan, where all plans have the same limits.
+    /// Upper limit of the plan, if all plans have the same limits.
     pub upper: Option<f64>,
     /// How many wings were within, undecided, outside.
     pub states: States,
-    /// Control limits; none of fewer than three wings.
+    /// Control limits; `None` for fewer than three wings.
     pub chart: Option<Chart>,
-    /// Trend over the wings in their order; none of fewer than three.
+    /// Trend over the wings in order; `None` for fewer than three.
     pub trend: Option<LikelyTrend>,
     /// Wings outside the control limits.
     pub outliers: Vec<Outlier>,
@@ -104,7 +105,7 @@ pub struct FigureRow {
     pub lacking: Vec<LackingAt>,
 }
 
-/// Verdicts over the wings; those without a tolerance are in none.
+/// Verdicts over the wings; values without a tolerance are in none.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize)]
 pub struct States {
     pub within: usize,
@@ -112,8 +113,8 @@ pub struct States {
     pub outside: usize,
 }
 
-/// Control limits of individuals and moving ranges (NIST/SEMATECH e-Handbook 6.3.2.2). They say what the wings do, and are no
-/// tolerance.
+/// Control limits of individuals and moving ranges (NIST/SEMATECH e-Handbook 6.3.2.2). They say what the wings do,
+/// and are not tolerances.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct Chart {
     /// Lower control limit.
@@ -124,7 +125,7 @@ pub struct Chart {
     pub moving_range: f64,
     /// Upper control limit of a step.
     pub range_upper: f64,
-    /// True below twenty wings, where the limits still move (common practice, no source).
+    /// Whether there are fewer than twenty wings, so that the limits still move (common practice, no source).
     pub provisional: bool,
 }
 
@@ -135,9 +136,9 @@ pub struct LikelyTrend {
     pub per_wing: f64,
     /// Its standard error.
     pub u: f64,
-    /// Probability that wings without a trend show as much.
+    /// Probability that wings without a trend show this much.
     pub p: f64,
-    /// True if it is more than chance, shared over all figures.
+    /// Whether it is more than chance, shared over all figures.
     pub real: bool,
 }
 
@@ -146,7 +147,7 @@ pub struct LikelyTrend {
 pub struct Outlier {
     pub log: String,
     pub value: f64,
-    /// True where the step from the wing before it is too large, and not the value itself.
+    /// Whether the step from the previous wing is too large, and not the value itself.
     pub step: bool,
 }
 
@@ -154,13 +155,13 @@ pub struct Outlier {
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
 pub struct LackingAt {
     pub log: String,
-    /// Why, in a word.
+    /// Why, as one word.
     pub state: ObligationState,
     /// Why, in the words of its obligation.
     pub words: String,
 }
 
-/// Something that no wing has a value of.
+/// Something that no wing has a value for.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
 pub struct Unmeasured {
     /// What sort of thing.
@@ -169,12 +170,13 @@ pub struct Unmeasured {
     pub about: String,
 }
 
-/// What a stage does to the twist, over the wings. Sorted: what is more than chance first, then by size.
+/// What a stage does to the twist, over the wings. Sorted: more than chance first, then by size.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Creep {
-    /// The stage; several with ` + ` between, where the twist was not measured between them.
+    /// The stage; several joined by ` + ` if the twist was not measured between them.
     pub during: String,
-    /// What changes; a station against the middle one of its wing, so that one rib does not move the others.
+    /// What changes; a station is taken relative to the middle one of its wing, so that one rib does not move the
+    /// others.
     #[serde(flatten)]
     pub what: Moved,
     /// Wings that show it.
@@ -183,19 +185,19 @@ pub struct Creep {
     pub mean_deg: f64,
     /// Half the width of its 95 % interval.
     pub half95_deg: f64,
-    /// Standard deviation over the wings; none of one.
+    /// Standard deviation over the wings; `None` for one.
     pub sd_deg: Option<f64>,
     /// Root mean square of the standard uncertainties.
     pub u_deg: f64,
-    /// Wings that went the way of the mean.
+    /// Wings that went in the direction of the mean.
     pub same_way: usize,
-    /// Probability that a stage which does nothing shows as much; none of one wing.
+    /// Probability that a stage without effect shows this much; `None` for one wing.
     pub p: Option<f64>,
-    /// True if it is more than chance, shared over all changes.
+    /// Whether it is more than chance, shared over all changes.
     pub real: bool,
 }
 
-/// What an instrument showed of itself over the wings, in the order of time.
+/// What an instrument showed over the wings, in time order.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct DriftRow {
     /// Its name.
@@ -206,22 +208,22 @@ pub struct DriftRow {
     /// How often.
     pub n: usize,
     pub mean_deg: f64,
-    /// Standard deviation; none of one.
+    /// Standard deviation; `None` for one.
     pub sd_deg: Option<f64>,
     pub first: FoundAt,
     pub last: FoundAt,
-    /// Control limits; none of fewer than three.
+    /// Control limits; `None` for fewer than three.
     pub chart: Option<Chart>,
-    /// Trend in degrees for 100 days; none of fewer than three, or all on one day.
+    /// Trend in degrees per 100 days; `None` for fewer than three, or if all are on one day.
     pub per_100_days: Option<LikelyTrend>,
     /// Logs in which it was outside its control limits.
     pub outliers: Vec<Outlier>,
     pub failed: Vec<FailedCheck>,
-    /// True where a trend is more than chance, a value is outside the control limits, or a check failed.
+    /// Whether a trend is more than chance, a value is outside the control limits, or a check failed.
     pub drifted: bool,
 }
 
-/// A value of an instrument in its time.
+/// A value of an instrument with its time.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct FoundAt {
     /// When, ISO 8601 UTC.

@@ -1,4 +1,4 @@
-//! One log, as a series takes it in.
+//! One log as a series takes it in.
 
 use super::creep::{self, StageChange};
 use super::figure::{Figure, Figures, Lacking};
@@ -10,7 +10,7 @@ use crate::{Broken, Chain, assess_fold};
 use record::plan::Plan;
 use record::{At, Entry, GateState};
 
-/// A log up to the end of the stage that is looked at.
+/// A log up to the end of the stage in question.
 #[derive(Clone, Copy, Debug)]
 pub struct WingLog<'a> {
     /// What it is called.
@@ -18,7 +18,7 @@ pub struct WingLog<'a> {
     pub plan: &'a Plan,
     /// Its entries up to the end of that stage.
     pub entries: &'a [Entry],
-    /// Whether it is as it was written.
+    /// Whether its chain is whole.
     pub chain: &'a Chain,
 }
 
@@ -29,11 +29,11 @@ pub struct Wing {
     pub log: String,
     /// The wing's name in its plan.
     pub wing: String,
-    /// When the last entry was written that is counted.
+    /// When the last entry that counts was written.
     pub at: At,
-    /// How many are.
+    /// How many entries count.
     pub entries: u64,
-    /// What its gate said then.
+    /// The state of its gate then.
     pub gate: GateState,
     /// Its values.
     pub figures: Vec<Figure>,
@@ -43,11 +43,11 @@ pub struct Wing {
     pub changes: Vec<StageChange>,
     /// What its moves taught.
     pub events: Vec<Event>,
-    /// What its instruments showed of themselves.
+    /// What its instruments showed.
     pub found: Vec<Found>,
 }
 
-/// Why a log is not counted.
+/// Why a log does not count.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
 pub enum NotCountedWhy {
     /// Its chain is broken.
@@ -62,7 +62,7 @@ impl Wing {
     /// Takes a log in.
     ///
     /// # Errors
-    /// When it cannot be judged.
+    /// If it cannot be judged.
     pub fn of(log: WingLog<'_>) -> Result<Self, NotCountedWhy> {
         let WingLog { name, plan, entries, chain } = log;
         if let Chain::Broken(why) = chain {

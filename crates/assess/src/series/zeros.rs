@@ -1,4 +1,4 @@
-//! What the instruments of one wing showed of themselves: zeros found by reversal, and checks.
+//! What the instruments of one wing showed: zeros found by reversal, and checks.
 
 use crate::history::Fold;
 use crate::view::Assessment;
@@ -16,7 +16,7 @@ record::words! {
     }
 }
 
-/// What was found of an instrument.
+/// One finding about an instrument.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Found {
     /// Its name.
@@ -34,7 +34,7 @@ pub struct Found {
     pub failed: Option<u64>,
 }
 
-/// Everything found of the instruments of a wing.
+/// Everything found about the instruments of a wing.
 pub fn found(fold: &Fold<'_>, a: &Assessment) -> Vec<Found> {
     let number = |name: &str| {
         let known = fold.instruments.get(name).and_then(|k| k.now().cloned());

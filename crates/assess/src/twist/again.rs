@@ -1,4 +1,4 @@
-//! Stations that stand out and were measured again: is it the wing or was it the reading?
+//! Stations that stand out and were measured again: is it the wing, or was it the reading?
 
 use super::{Curve, ProfileFit, Readings, StationValue};
 use crate::estimate::measure;
@@ -8,14 +8,14 @@ use numerics::gls::Departure;
 use record::Facing;
 use record::plan::Plan;
 
-/// Below this probability a station stands out from the others.
+/// Below this probability, a station stands out from the others.
 pub(super) const STANDS_OUT: f64 = 0.02;
-/// The share of a departure that each of two measurements must show by itself to count as a departure of the wing.
+/// The share of a departure that each of two measurements must show alone to count as a departure of the wing.
 const CONFIRMS: f64 = 0.5;
-/// Stations in the fit for every one set apart, at least: with fewer the others no longer say what is odd.
+/// Stations kept in the fit for each one set apart, at least: with fewer, the others cannot say what is odd.
 const OTHERS: usize = 3;
 
-/// Two measurements of the points that were measured again, each taken alone.
+/// Two measurements of the points measured again, each taken alone.
 struct Twice {
     first: Values,
     last: Values,
@@ -34,7 +34,7 @@ impl Twice {
     }
 }
 
-/// The last two rounds of a point, or its first and its last seating in one round.
+/// The last two rounds of a point, or its first and last seating in one round.
 fn two_of(freshness: &Freshness) -> Option<(Vec<Used>, Vec<Used>)> {
     if let Some(before) = freshness.earlier.last() {
         return Some((before.clone(), freshness.used.clone()));
@@ -49,7 +49,7 @@ fn two_of(freshness: &Freshness) -> Option<(Vec<Used>, Vec<Used>)> {
     Some((first, last))
 }
 
-/// Sets the stations apart that stand out and did so in both measurements, the worst first.
+/// Sets apart the stations that stand out in both measurements, the worst first.
 pub(super) fn set_apart(profile: &mut ProfileFit, plan: &Plan, values: &Values, readings: &Readings<'_>) {
     let mut twice: Option<Twice> = None;
     let before = stood_out(profile, plan, values, readings);
@@ -73,8 +73,8 @@ pub(super) fn set_apart(profile: &mut ProfileFit, plan: &Plan, values: &Values, 
     }
 }
 
-/// Stations that disagree with their own last round and stood out before it. The disagreement widens them, so that they may no
-/// longer stand out by the last round alone although both rounds show the same.
+/// Stations that disagree with their own last round and stood out before it. The disagreement widens them, so the
+/// last round alone may no longer show it, although both rounds show the same.
 fn stood_out(profile: &ProfileFit, plan: &Plan, values: &Values, readings: &Readings<'_>) -> Vec<usize> {
     if !profile.rounds.differ() {
         return Vec::new();
@@ -96,7 +96,8 @@ fn stood_out(profile: &ProfileFit, plan: &Plan, values: &Values, readings: &Read
     profile.rounds.differing.iter().filter_map(stood).collect()
 }
 
-/// The departures of the stations in the curve that the others can check, with their places in the list of measured ones.
+/// The departures of the stations in the curve that the others can check, with their positions in the list of
+/// measured ones.
 pub(super) fn departures(curve: &Curve) -> Vec<(usize, Departure)> {
     let all = curve.fit.residuals.departures();
     curve.fitted.iter().zip(all).filter_map(|(i, d)| Some((*i, d?))).collect()

@@ -1,6 +1,7 @@
 //! What changed between two profiles, and whether it is more than measurement.
 //!
-//! The ribs are the same in both: their scatter about the curve counts only as far as the two curves weigh them differently.
+//! The ribs are the same in both: their scatter about the curve counts only where the two curves weigh them
+//! differently.
 
 use super::{Curve, Fitted, ProfileFit};
 use crate::conformity::LEVEL;
@@ -14,7 +15,7 @@ use std::collections::BTreeMap;
 /// Significance of a change, over all stations together.
 pub(crate) const ALPHA: f64 = 0.05;
 
-/// Changes from `then` to `now`; a part or a station that has no value in one of them is not among them.
+/// Changes from `then` to `now`; a part or a station without a value in one of them is left out.
 pub fn changes(plan: &Plan, since: &str, then: &ProfileFit, now: &ProfileFit) -> Changes {
     let mut out =
         Changes { since: since.to_owned(), parts: Vec::new(), stations: Vec::new(), station_alpha: ALPHA };
@@ -40,7 +41,7 @@ pub fn changes(plan: &Plan, since: &str, then: &ProfileFit, now: &ProfileFit) ->
     #[expect(clippy::cast_precision_loss, reason = "a few stations")]
     let alpha = ALPHA / common.iter().flatten().count().max(1) as f64;
     out.station_alpha = alpha;
-    // The rib itself is the same in both and drops out: what is left of the ribs is in the two settings.
+    // The rib itself is the same in both and cancels; the ribs only enter through the two settings.
     let ribs = ribs(&is.setting, &was.setting, &common);
     let (known_now, known_then) = (now.less_setting(&is.setting), then.less_setting(&was.setting));
     for (i, j) in common.into_iter().enumerate().filter_map(|(i, j)| Some((i, j?))) {
@@ -71,8 +72,8 @@ enum Part {
     Washout,
 }
 
-/// What a unit of variance of every rib does to the difference of two combinations of them; `common` has for each rib of the
-/// first its place in the second.
+/// The effect of a unit of variance of every rib on the difference of two combinations; `common` gives, for each rib
+/// of the first, its position in the second.
 fn ribs(now: &[f64], then: &[f64], common: &[Option<usize>]) -> f64 {
     let mut only_then = then.to_vec();
     let mut sum = 0.0;
@@ -83,7 +84,7 @@ fn ribs(now: &[f64], then: &[f64], common: &[Option<usize>]) -> f64 {
     sum + only_then.iter().map(|b| b * b).sum::<f64>()
 }
 
-/// A profile, its curve, and the variance that its readings give.
+/// A profile, its curve, and the variance from its readings.
 type Side<'a> = (&'a ProfileFit, &'a Curve, f64);
 
 fn error(now: Side<'_>, then: Side<'_>, ribs: f64) -> Mixture {
@@ -93,7 +94,7 @@ fn error(now: Side<'_>, then: Side<'_>, ribs: f64) -> Mixture {
     readings(now, ribs).plus(&readings(then, 0.0))
 }
 
-/// An earlier profile, to be drawn behind the present one.
+/// An earlier profile, to draw behind the present one.
 pub fn previous(plan: &Plan, stage: &str, then: &Fitted) -> PreviousTwist {
     let brief = then.brief(plan);
     let part = |found: &Finding| match found {

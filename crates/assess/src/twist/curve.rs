@@ -1,4 +1,4 @@
-//! The curve through the stations, and what it says of the scatter of the ribs.
+//! The curve through the stations, and what it says about the scatter of the ribs.
 
 use super::reach::{self, Reach};
 use super::value::StationValue;
@@ -8,17 +8,19 @@ use numerics::scatter::Scatter;
 use record::plan::Plan;
 use std::sync::Arc;
 
-/// The curve and what follows from it.
+/// The curve and its results.
 #[derive(Clone, Debug)]
 pub struct Curve {
-    /// The stations in the fit, by their place in the list of measured ones.
+    /// The stations in the fit, by position in the list of measured ones.
     pub fitted: Vec<usize>,
     pub fit: GlsFit,
-    /// What the residuals say of scatter beyond the covariance: its own, or those of a lower curve (see [`order::of_scatter`]).
+    /// What the residuals say about scatter beyond the covariance: its own residuals, or those of a lower curve (see
+    /// [`order::of_scatter`]).
     pub scatter: Arc<Scatter>,
-    /// The same by its own residuals alone: for the band, which is about the shape that a lower curve does not follow.
+    /// The same from its own residuals alone, for the band, which concerns the shape that a lower curve does not
+    /// follow.
     pub shape: Arc<Scatter>,
-    /// Weights of all measured stations in the setting, 0 for those set apart.
+    /// Weights of all measured stations in the setting; 0 for those set apart.
     pub setting: Vec<f64>,
     /// Their weights in the washout error.
     pub washout: Vec<f64>,
@@ -27,7 +29,7 @@ pub struct Curve {
 }
 
 impl Curve {
-    /// Through some of the measured stations; `None` where there are too few for any scatter to show (three at least).
+    /// Through some of the measured stations; `None` if there are too few to show any scatter (at least three).
     pub(super) fn through(
         plan: &Plan,
         stations: &[StationValue],

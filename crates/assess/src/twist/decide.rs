@@ -1,4 +1,5 @@
-//! What would decide an undecided value of the profile: only what the next assessment will count, each with what it would give.
+//! What would decide an undecided value of the profile: only what the next assessment will count, each with its
+//! expected result.
 
 use super::{Curve, ProfileFit, Source};
 use crate::estimate::Shared;
@@ -11,12 +12,12 @@ use record::Limits;
 use record::plan::Plan;
 use std::collections::BTreeSet;
 
-/// Most further rounds worth proposing.
+/// The most further rounds worth proposing.
 const MOST_ROUNDS: u32 = 4;
 /// Everything a person can do about a value.
 pub(super) struct Ways(Vec<Way>);
 
-/// The variance of a value by where it comes from.
+/// The variance of a value, by source.
 struct Sources {
     own: f64,
     zeros: f64,
@@ -25,7 +26,7 @@ struct Sources {
 }
 
 impl Ways {
-    /// Nothing is known of what would help.
+    /// Nothing is known that would help.
     pub const fn none() -> Self {
         Self(Vec::new())
     }
@@ -34,7 +35,7 @@ impl Ways {
     pub fn of(profile: &ProfileFit, curve: &Curve, readings: &[f64], ribs: &[f64], own: Cause) -> Self {
         let now = sources(profile, readings, ribs);
         let cause = profile.source(curve);
-        // Scatter that the readings explain shrinks with them; scatter of the ribs does not.
+        // Scatter that the readings explain shrinks with more readings; scatter of the ribs does not.
         let of_ribs = matches!(cause, Source::Ribs | Source::Unknown);
         let error = |s: &Sources, shrinks: f64, own: Cause| {
             let known = s.own + s.zeros + s.rest;
@@ -58,7 +59,7 @@ impl Ways {
         Self(ways)
     }
 
-    /// Adds further seatings of one station, whose own reading weighs `weight` in the value.
+    /// Adds further seatings of one station, whose own reading has `weight` in the value.
     pub fn with_seatings(
         mut self,
         profile: &ProfileFit,
@@ -109,8 +110,8 @@ fn sources(profile: &ProfileFit, readings: &[f64], ribs: &[f64]) -> Sources {
     Sources { own, zeros, rest: (all * all - own - zeros).max(0.0), ribs: ribs.iter().map(|b| b * b).sum() }
 }
 
-/// By how much a reversal pair everywhere would shrink the readings' own variance; none where all are pairs, or turning does
-/// not apply.
+/// The factor by which a reversal pair everywhere would shrink the readings' own variance; `None` if all are pairs,
+/// or turning does not apply.
 fn pair_factor(profile: &ProfileFit) -> Option<f64> {
     let single = profile.stations.iter().filter(|s| !s.incidence.reversed);
     let mut factor = None;

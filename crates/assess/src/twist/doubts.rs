@@ -1,5 +1,5 @@
-//! The tests the profile was put to. Each reacts at its own level by widening and by words; what is improbable enough, over all
-//! the tests of a log, makes what it is about doubtful, and that is for the gate to say.
+//! The tests of the profile. Each reacts at its own level by widening and with a sentence; what is improbable enough,
+//! over all the tests of a log, puts its subject in doubt, which is for the gate to say.
 
 use super::{ProfileFit, again};
 use crate::view::{TwistTest, TwistTestKind};
@@ -20,7 +20,7 @@ impl ProfileFit {
                 about: vec![name(&i)],
                 p: departure.p,
                 words: format!(
-                    "{} stands off from its neighbours. Seat the level afresh and measure it again.",
+                    "{} stands out from its neighbours. Seat the level afresh and measure it again.",
                     name(&i)
                 ),
             }));

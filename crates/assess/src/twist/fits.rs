@@ -1,4 +1,5 @@
-//! The profiles of one assessment, each fitted once: what a stage left is often what still counts, or what was disturbed.
+//! The profiles of one assessment, each fitted once: what a stage left is often what still counts, or what was
+//! disturbed.
 
 use super::{Brief, ProfileFit, Readings, fit_profile};
 use crate::answers::Answers;
@@ -23,12 +24,12 @@ pub struct Fitted {
 }
 
 impl<'f> Fits<'f> {
-    /// None so far.
+    /// No profiles yet.
     pub fn new(plan: &'f Plan) -> Self {
         Self { plan, made: Answers::default() }
     }
 
-    /// The profile of these readings, whose values are these; as [`fit_profile`].
+    /// The profile of these readings with these values; see [`fit_profile`].
     pub fn of(&self, values: &Values, readings: Readings<'f>) -> Option<Rc<Fitted>> {
         self.made.of(readings, |readings| {
             let fit = fit_profile(self.plan, values, readings)?;
@@ -43,7 +44,7 @@ impl Fitted {
         self.brief.get_or_init(|| self.fit.brief(plan))
     }
 
-    /// The view; `required` names the stations of the plan, by place, that the stage requires.
+    /// The view; `required` has the positions in the plan of the stations that the stage requires.
     pub fn view(&self, plan: &Plan, required: &BTreeSet<usize>) -> Twist {
         let Brief { mut setting, mut washout_error, mut stations } = self.brief(plan).clone();
         let fit = &self.fit;

@@ -1,5 +1,5 @@
-//! The twist profile. A rib is judged by its own readings less the setting; setting, washout error and band come from a curve
-//! whose order follows from where the stations are; scatter of the ribs about the curve is always allowed for.
+//! The twist profile. A rib is judged by its own readings less the setting. Setting, washout error and band come from
+//! a curve whose order depends on where the stations are. Scatter of the ribs about the curve is always allowed for.
 
 mod again;
 mod changes;
@@ -38,32 +38,32 @@ use record::plan::Plan;
 use rounds::Rounds;
 use std::collections::{BTreeMap, BTreeSet};
 
-/// Below this probability the stations scatter more than their readings explain.
+/// Below this probability, the stations scatter more than their readings explain.
 const SCATTERS: f64 = 0.05;
 
 /// The profile of one set of readings.
 #[derive(Clone, Debug)]
 pub struct ProfileFit {
-    /// Stations with a usable incidence, by growing span.
+    /// Stations with a usable incidence, by rising span.
     pub stations: Vec<StationValue>,
     /// Covariance of their deviations.
     pub covariance: Covariance,
-    /// The curve through all of them but those set apart; none through fewer than three.
+    /// The curve through all except those set apart; `None` for fewer than three.
     pub curve: Option<Curve>,
-    /// Repeats of each instrument that read them, against what it claimed.
+    /// Repeats of each instrument that read them, against its claim.
     repeats: BTreeMap<String, Repeats>,
     /// How the rounds compare.
     rounds: Rounds,
 }
 
-/// The profile; `None` with fewer than two stations measured. `values` are those of the last round of each point.
+/// The profile; `None` with fewer than two measured stations. `values` are those of the last round of each point.
 pub fn fit_profile(plan: &Plan, values: &Values, readings: &Readings<'_>) -> Option<ProfileFit> {
     let mut profile = fit_all(plan, values, readings)?;
     again::set_apart(&mut profile, plan, values, readings);
     Some(profile)
 }
 
-/// The stations of a profile by growing span, without a curve; `None` with fewer than two measured.
+/// The stations of a profile by rising span, without a curve; `None` with fewer than two measured.
 pub fn stations(plan: &Plan, values: &Values, readings: &Readings<'_>) -> Option<Vec<StationValue>> {
     Some(Read::of(plan, values, readings)?.stations)
 }
@@ -76,7 +76,7 @@ fn fit_all(plan: &Plan, values: &Values, readings: &Readings<'_>) -> Option<Prof
     Some(ProfileFit { stations, covariance, curve, repeats, rounds })
 }
 
-/// What was read of the stations.
+/// The readings of the stations.
 struct Read {
     stations: Vec<StationValue>,
     repeats: BTreeMap<String, Repeats>,
@@ -108,7 +108,7 @@ impl Read {
     }
 }
 
-/// The covariance of several estimates: own parts on the diagonal, one rank-one part for every shared error.
+/// The covariance of several estimates: independent parts on the diagonal, one rank-one part for every shared error.
 pub fn covariance<'e>(estimates: impl Iterator<Item = &'e Estimate> + Clone) -> Covariance {
     let own = estimates.clone().map(|e| e.own).collect();
     let errors: BTreeSet<&Shared> = estimates.clone().flat_map(|e| e.shared.keys()).collect();
@@ -118,16 +118,16 @@ pub fn covariance<'e>(estimates: impl Iterator<Item = &'e Estimate> + Clone) -> 
     })
 }
 
-/// What the scatter of the stations is put down to.
+/// The cause of the stations' scatter.
 #[derive(Clone, Copy, Debug, PartialEq)]
 enum Source {
-    /// There is no more than the readings explain.
+    /// There is no more scatter than the readings explain.
     None,
     /// The instrument repeats worse than it claims; the readings' own part is as the repeats showed.
     Instrument,
     /// The ribs: the instrument repeats well enough.
     Ribs,
-    /// Ribs or instrument: nothing tells them apart.
+    /// Ribs or instrument; nothing tells them apart.
     Unknown,
     /// Nothing was repeated, and the scatter is no more than the readings explain.
     NoRepeats,

@@ -19,14 +19,15 @@ pub(super) struct Valued {
 }
 
 impl ProfileFit {
-    /// The setting: the curve at the root datum. None where the curve does not reach it.
+    /// The setting: the curve at the root datum. `None` if the curve does not reach it.
     pub(super) fn setting(&self) -> Option<Valued> {
         let curve = self.curve.as_ref().filter(|c| c.reach.root)?;
         let value = curve.fit.value(&deviation_row(curve.fit.order, 0.0));
         Some(Valued { value, spread: self.of_curve(curve, &curve.setting) })
     }
 
-    /// The washout error: the curve at the tip datum less the curve at the root datum. None where it does not reach both.
+    /// The washout error: the curve at the tip datum less the curve at the root datum. `None` if it does not reach
+    /// both.
     pub(super) fn washout_error(&self) -> Option<Valued> {
         let curve = self.curve.as_ref().filter(|c| c.reach.root && c.reach.tip)?;
         let value = curve.fit.value(&change_row(curve.fit.order, 1.0));
@@ -73,7 +74,7 @@ impl ProfileFit {
         Finding::Judged(judged)
     }
 
-    /// Says what would decide a part, whose weights are these, where it is undecided and nothing is said yet.
+    /// Adds what would decide a part with these weights, if it is undecided and nothing is said yet.
     pub(super) fn decide_part(&self, plan: &Plan, found: &mut Finding, weights: fn(&Curve) -> &[f64]) {
         let (Finding::Judged(judged), Some(curve)) = (found, &self.curve) else { return };
         if judged.verdict == Some(Verdict::Undecided) && judged.decide.is_none() {
@@ -90,7 +91,7 @@ impl ProfileFit {
         NotJudged::of(what, limits, verdict, why)
     }
 
-    /// The verdict and the words where the curve does not give a value.
+    /// The verdict and the sentence if the curve gives no value.
     pub(super) fn unreached_because(&self, plan: &Plan) -> (Verdict, String) {
         let Some(curve) = &self.curve else {
             let words = match self.stations.len() {

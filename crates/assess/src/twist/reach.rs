@@ -1,13 +1,14 @@
-//! How far the curve reaches. That follows from where the stations are, never from what they read, as does its order (`numerics::order`).
+//! How far the curve reaches. Like its order (`numerics::order`), that depends on where the stations are, never on
+//! what they read.
 
 use record::plan::Plan;
 
-/// As far as this beyond the last station the curve is still used, in spans.
+/// The curve is used up to this far beyond the last station, in spans.
 pub(super) const REACH: f64 = 0.05;
-/// As far as this where the plan has no station nearer to the root datum. Common practice, no source: a first rib sits clear
-/// of the fuselage side.
+/// The same at the root, if the plan has no station nearer to the root datum. Common practice, no source: a first rib
+/// is clear of the fuselage side.
 const REACH_ROOT: f64 = 0.10;
-/// Room for a span that is not a round number.
+/// Allowance for a span that is not a round number.
 const ROUNDING: f64 = 1e-9;
 
 /// Whether the curve is used as far as each datum.

@@ -1,21 +1,21 @@
-//! The readings that a profile is made of.
+//! The readings of a profile.
 
 use crate::history::Freshness;
 use record::Point;
 use record::point::Judgement;
 use std::collections::BTreeMap;
 
-/// The readings that a profile is made of.
+/// The readings of a profile.
 #[derive(Clone)]
 pub struct Readings<'f> {
-    /// Those that show the twist.
+    /// The points that show the twist.
     pub(super) points: BTreeMap<&'f Point, &'f Freshness>,
     /// Whether anything else was measured in several rounds.
     others_again: bool,
 }
 
 impl<'f> Readings<'f> {
-    /// Of these points, as far as they show the twist.
+    /// From these points, as far as they show the twist.
     pub fn of(points: impl Iterator<Item = (&'f Point, &'f Freshness)>) -> Self {
         let (mut twist, mut others_again) = (BTreeMap::new(), false);
         for (point, freshness) in points {
@@ -34,7 +34,7 @@ impl<'f> Readings<'f> {
     }
 }
 
-/// A profile of these is that of those.
+/// Equal readings give equal profiles.
 impl PartialEq for Readings<'_> {
     fn eq(&self, other: &Self) -> bool {
         let alike =

@@ -1,4 +1,5 @@
-//! What an instrument gave when it measured the same again: the zeros of its reversal pairs within a round, and repeated seatings.
+//! What an instrument gave when it measured the same thing again: the zeros of its reversal pairs within a round, and
+//! repeated seatings.
 
 use crate::estimate::measure;
 use crate::history::{Freshness, Used};
@@ -8,7 +9,7 @@ use record::point::Judgement;
 use record::{Facing, Point};
 use std::collections::BTreeMap;
 
-/// Below this probability an instrument repeats worse than it claims.
+/// Below this probability, an instrument repeats worse than it claims.
 pub(super) const WORSE: f64 = 0.05;
 
 /// Repeats of each instrument that read the stations, by its name.

@@ -1,4 +1,4 @@
-//! The rounds of one undisturbed stage: put together where they agree.
+//! The rounds of one undisturbed stage: combined if they agree.
 
 use super::Readings;
 use super::value::StationValue;
@@ -11,29 +11,30 @@ use record::Point;
 use record::plan::Plan;
 use std::collections::BTreeMap;
 
-/// Below this probability rounds do not agree.
+/// Below this probability, rounds do not agree.
 const DIFFER: f64 = 0.05;
-/// The last rounds of a station that are put together, at most.
+/// The most recent rounds of a station that are combined, at most.
 const MOST: usize = 20;
-/// Standard uncertainty, in degrees, of a roll of the whole wing between two rounds that do not agree: more than any.
+/// Standard uncertainty, in degrees, of a roll of the whole wing between two rounds that disagree: larger than any
+/// real roll.
 const FREE_DEG: f64 = 10.0;
 
 /// How the rounds compare.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Rounds {
-    /// Most rounds that a station was measured in.
+    /// The most rounds in which any station was measured.
     pub measured: usize,
-    /// Most rounds of a station that count.
+    /// The most rounds of any station that count.
     pub counted: usize,
-    /// Stations against each other; of the rounds that count, or of the last two if none agree.
+    /// Stations against each other, over the rounds that count, or over the last two if none agree.
     pub stations: Agreement,
     /// The wing as a whole from round to round.
     pub wholes: Agreement,
-    /// Whether all rounds agreed, those that do not count included.
+    /// Whether all rounds agreed, including those that do not count.
     pub all_agree: bool,
-    /// Measured stations, by their place in the list, that differ most between the rounds.
+    /// Measured stations, by position in the list, that differ most between the rounds.
     pub differing: Vec<usize>,
-    /// Whether a reversal pair took the zero out everywhere.
+    /// Whether every zero was removed by a reversal pair.
     pub reversed: bool,
 }
 
@@ -59,7 +60,7 @@ struct Walked {
 /// A round: its number, and the instrument in it.
 type Key = (u32, Option<String>);
 
-/// Puts the rounds of the stations together: the stations change their deviation and its uncertainty.
+/// Combines the rounds of the stations; this changes their deviation and its uncertainty.
 pub(super) fn put_together(plan: &Plan, readings: &Readings<'_>, stations: &mut [StationValue]) -> Rounds {
     let mut rounds = Rounds {
         measured: usize::from(!stations.is_empty()),
@@ -102,7 +103,7 @@ pub(super) fn put_together(plan: &Plan, readings: &Readings<'_>, stations: &mut 
     rounds
 }
 
-/// The rounds of one station, oldest first. Where its points were not all measured in each, the last value alone.
+/// The rounds of one station, oldest first. If its points were not all measured in each, only the last value.
 fn rounds_of(
     plan: &Plan,
     points: &BTreeMap<&Point, &Freshness>,
@@ -148,8 +149,8 @@ fn key(used: &[Used]) -> Option<Key> {
     Some((last.reading.round, last.reading.instrument.clone()))
 }
 
-/// By how much the variance of each station is larger than its readings claim: where some stations differ most, by their own
-/// disagreement, and the others by what is left; else all alike.
+/// How much larger the variance of each station is than its readings claim: where some stations differ most, from
+/// their own disagreement, with the rest for the others; otherwise the same for all.
 fn excesses(found: &Agreements, differing: &[usize]) -> Vec<f64> {
     let sum = |of: &dyn Fn(usize) -> bool| {
         let some = (0..found.by_station.len()).filter(|i| of(*i)).map(|i| found.by_station[i]);
@@ -176,7 +177,7 @@ fn odd(found: &Agreements) -> Vec<usize> {
     (0..found.by_station.len()).filter(|i| found.by_station[*i].p() < share).collect()
 }
 
-/// The stations that the disagreement is about: those that stand out, or all that were measured again.
+/// The stations in disagreement: those that stand out, or all that were measured again.
 fn differing(found: &Agreements) -> Vec<usize> {
     let odd = odd(found);
     if !odd.is_empty() {
@@ -193,7 +194,7 @@ struct Numbered {
 }
 
 impl Numbered {
-    /// Of each station its last rounds, at most `counted`.
+    /// The last rounds of each station, at most `counted`.
     fn of(plan: &Plan, stations: &[StationValue], walked: &[Vec<Walked>], counted: usize) -> Self {
         let chosen = || walked.iter().flat_map(|w| &w[w.len().saturating_sub(counted)..]);
         let keys = in_order(chosen().map(|w| &w.round));
@@ -212,7 +213,7 @@ impl Numbered {
                     None => {
                         zero = zeros.binary_search(&error).ok().map(|which| Zero { which, per_u });
                     }
-                    // Two instruments in one value: the smaller zero counts as the reading's own.
+                    // Two instruments in one value: the smaller zero counts as independent.
                     Some(_) => own += per_u * per_u,
                 }
             }

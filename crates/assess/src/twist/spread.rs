@@ -1,4 +1,5 @@
-//! Uncertainty of what follows from the stations: by their readings, and by the scatter of the ribs about the curve.
+//! Uncertainty of what is computed from the stations: from their readings, and from the scatter of the ribs about the
+//! curve.
 
 use super::ProfileFit;
 use crate::judge::Spread;
@@ -11,13 +12,13 @@ pub(super) struct Combination<'a> {
     pub readings: &'a [f64],
     /// Weights of the ribs' scatter.
     pub ribs: &'a [f64],
-    /// What the scatter is put down to.
+    /// The assumed cause of the scatter.
     pub cause: Cause,
 }
 
 impl ProfileFit {
-    /// Its error: variance g'Vg by the readings and tau^2 b'b by the ribs; or
-    /// phi g'Vg, if that is larger, where the two cannot be told apart.
+    /// Its error: variance g'Vg from the readings and tau^2 b'b from the ribs; or phi g'Vg, if larger, where the two
+    /// cannot be told apart.
     pub(super) fn spread(&self, scatter: &Arc<Scatter>, of: &Combination<'_>) -> Spread {
         let u = self.covariance.uncertainty_of(of.readings);
         self.spread_of(scatter, u * u, of.ribs.iter().map(|b| b * b).sum(), of.cause)
@@ -28,7 +29,7 @@ impl ProfileFit {
         Spread::of(Arc::clone(scatter), variance)
     }
 
-    /// Variance by the readings of each station less the setting: g = e_i - w for the weights w of the setting.
+    /// Variance from the readings of each station less the setting: g = e_i - w with the weights w of the setting.
     pub(super) fn less_setting(&self, setting: &[f64]) -> Vec<f64> {
         let square = |own: &f64| own * own;
         let theirs: f64 = self.covariance.own().iter().zip(setting).map(|(s, w)| square(s) * w * w).sum();

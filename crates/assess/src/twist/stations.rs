@@ -11,7 +11,7 @@ use record::plan::{Plan, Station};
 use std::collections::BTreeSet;
 
 impl ProfileFit {
-    /// Twist errors of the measured stations: their own readings less the setting. None where the setting is not known.
+    /// Twist errors of the measured stations: their own readings less the setting. `None` if the setting is unknown.
     pub(super) fn twist_errors(&self) -> Option<Vec<Valued>> {
         let curve = self.curve.as_ref()?;
         let setting = self.setting()?.value;
@@ -25,7 +25,7 @@ impl ProfileFit {
         Some(self.stations.iter().zip(readings).map(error).collect())
     }
 
-    /// Every station of the plan. One without a usable reading has no verdict.
+    /// Every station of the plan. A station without a usable reading has no verdict.
     pub(super) fn station_views(&self, plan: &Plan) -> Vec<StationView> {
         let unmeasured = |station: &Station| {
             let mut view = blank(plan, station);
@@ -58,7 +58,7 @@ impl ProfileFit {
         views
     }
 
-    /// Says of the required that they are missing where they are, and of the undecided what would decide them.
+    /// Marks required stations without a reading as missing, and adds to undecided ones what would decide them.
     pub(super) fn decide_stations(&self, plan: &Plan, required: &BTreeSet<usize>, views: &mut [StationView]) {
         for (index, view) in views.iter_mut().enumerate() {
             if view.measured_deg.is_none() {
@@ -85,7 +85,7 @@ impl ProfileFit {
         }
     }
 
-    /// The stations that stand out and were not confirmed, by their place in the list of measured ones.
+    /// The stations that stand out without confirmation, by position in the list of measured ones.
     pub(super) fn odd(&self) -> Vec<usize> {
         let Some(curve) = &self.curve else { return Vec::new() };
         again::departures(curve).into_iter().filter(|d| d.1.p < again::STANDS_OUT).map(|d| d.0).collect()

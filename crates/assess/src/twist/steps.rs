@@ -11,7 +11,7 @@ use record::plan::Plan;
 use std::collections::{BTreeMap, BTreeSet};
 
 impl ProfileFit {
-    /// From every station that is measured or required to the next one.
+    /// From every measured or required station to the next one.
     pub(super) fn steps(&self, plan: &Plan, required: &BTreeSet<usize>) -> Vec<StepView> {
         let places: BTreeMap<usize, usize> =
             self.stations.iter().enumerate().map(|(i, s)| (s.index, i)).collect();

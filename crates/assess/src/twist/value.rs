@@ -7,7 +7,7 @@ use record::plan::{Plan, Station};
 /// A station with a usable incidence.
 #[derive(Clone, Debug)]
 pub struct StationValue {
-    /// Its place in the plan's list.
+    /// Its position in the plan's list.
     pub index: usize,
     /// Relative place along the span.
     pub eta: f64,
@@ -15,7 +15,7 @@ pub struct StationValue {
     pub deviation: f64,
     /// The measured incidence.
     pub incidence: Incidence,
-    /// What one reading is worth, where the angle is read directly.
+    /// The quality of one reading, if the angle is read directly.
     pub(super) reading: Option<OneReading>,
 }
 
@@ -29,7 +29,7 @@ pub(super) struct OneReading {
 }
 
 impl StationValue {
-    /// The value of a station, by its place in the plan's list; none without a usable incidence among these.
+    /// The value of a station, by its position in the plan's list; `None` without a usable incidence in these values.
     pub(super) fn of(plan: &Plan, index: usize, station: &Station, measured: &Values) -> Option<Self> {
         let incidence = incidence::of_station(plan, station, measured)?;
         let direct = incidence::read_at(station, measured);

@@ -8,21 +8,21 @@ use numerics::gls::change_row;
 use record::plan::Plan;
 use std::collections::BTreeSet;
 
-/// Places of the fixed grid from root datum to tip datum.
+/// Number of places of the fixed grid from root datum to tip datum.
 const GRID: u32 = 40;
-/// Seed of the simultaneous band's draws.
+/// Seed of the draws for the simultaneous band.
 const SEED: u64 = 0x6a69_6774;
-/// Stations from which on there is a band.
+/// From this many stations on there is a band.
 const BAND_STATIONS: usize = 5;
 
-/// What is judged of a profile, without what would decide the undecided.
+/// What is judged of a profile, without what would decide the undecided parts.
 #[derive(Clone, Debug)]
 pub struct Brief {
     /// As in [`Twist`].
     pub setting: Finding,
     /// As in [`Twist`].
     pub washout_error: Finding,
-    /// As in [`Twist`], of no station more than is measured.
+    /// As in [`Twist`], with no more than is measured.
     pub stations: Vec<StationView>,
 }
 
@@ -36,7 +36,7 @@ impl ProfileFit {
         }
     }
 
-    /// The view of what is judged so.
+    /// The view of these judgements.
     pub(super) fn view(&self, plan: &Plan, required: &BTreeSet<usize>, judged: Brief) -> Twist {
         let Brief { setting, washout_error, stations } = judged;
         let curve = self.curve.as_ref();
@@ -62,7 +62,8 @@ impl ProfileFit {
         }
     }
 
-    /// The curve less the setting with its simultaneous band, as far as the stations reach; none with fewer than five.
+    /// The curve less the setting with its simultaneous band, as far as the stations reach; `None` with fewer than
+    /// five.
     fn band(&self, plan: &Plan) -> (Vec<BandPoint>, Option<f64>) {
         let enough = |c: &&super::Curve| c.reach.root && c.fitted.len() >= BAND_STATIONS;
         let Some(curve) = self.curve.as_ref().filter(enough) else { return (Vec::new(), None) };

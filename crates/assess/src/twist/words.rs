@@ -9,7 +9,7 @@ use quantity::Kind;
 use record::plan::Plan;
 
 impl ProfileFit {
-    /// The sentences, the most pressing first.
+    /// The sentences, the most urgent first.
     pub(super) fn remarks(&self, plan: &Plan, stations: &[StationView]) -> Vec<String> {
         let mut out: Vec<String> =
             stations.iter().filter_map(|s| Some(format!("{} {}", s.name, s.standing()?))).collect();
@@ -60,7 +60,7 @@ impl ProfileFit {
         }
         if rounds.counted < rounds.measured {
             return Some(format!(
-                "Of {} rounds the last {} agree and count together; those before do not.",
+                "Of {} rounds, the last {} agree and count together; the earlier ones do not count.",
                 rounds.measured, rounds.counted
             ));
         }
@@ -73,7 +73,7 @@ impl ProfileFit {
                 "Each station is judged by its own readings. Setting and washout allow for scatter of the ribs.".to_owned()
             }
             Source::Ribs => format!(
-                "The ribs scatter by about {}; the level repeats as claimed. That is the wing.",
+                "The ribs scatter by about {}; the level repeats as claimed, so the scatter is in the wing.",
                 plan.shown_in.scale(Kind::Angle).rough_with(curve.shape.tau())
             ),
             Source::Instrument => {
@@ -86,11 +86,11 @@ impl ProfileFit {
                 });
                 words.collect::<Vec<_>>().join(" ")
             }
-            Source::Unknown => "The stations scatter more than the level explains. Ribs or level cannot be told apart, so every \
-                               station has the wider margin. Read each end for end."
+            Source::Unknown => "The stations scatter more than the level explains. Ribs and level cannot be \
+                told apart, so every station has the wider margin. Read each end for end."
                 .to_owned(),
-            Source::NoRepeats => "No reading was repeated, so only its file vouches for the level: every station has the wider \
-                                 margin. Read each end for end."
+            Source::NoRepeats => "No reading was repeated, so only the instrument file vouches for the level, \
+                and every station has the wider margin. Read each end for end."
                 .to_owned(),
         }
     }

@@ -11,7 +11,7 @@ pub struct Changes {
     pub parts: Vec<PartChange>,
     /// Station by station, the measured deviation less the setting.
     pub stations: Vec<Change>,
-    /// The significance a single station needed after adjusting for their number (Bonferroni, 5 % in all).
+    /// The significance required of a single station after adjusting for their number (Bonferroni, 5 % in all).
     pub station_alpha: f64,
 }
 
@@ -26,7 +26,7 @@ pub struct PartChange {
     pub u_deg: f64,
     /// Two-sided probability of a change this large by measurement alone.
     pub p: f64,
-    /// True if it is more than measurement.
+    /// Whether it is more than measurement.
     pub real: bool,
 }
 
@@ -42,6 +42,6 @@ pub struct Change {
     pub u_deg: f64,
     /// Two-sided probability of a change this large by measurement alone.
     pub p: f64,
-    /// True if it is more than measurement.
+    /// Whether it is more than measurement.
     pub real: bool,
 }

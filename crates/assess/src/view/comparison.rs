@@ -13,7 +13,7 @@ pub enum ComparisonKind {
     Stages,
     /// Left and right wing.
     Sides,
-    /// A wing on the aeroplane, and last in its jig.
+    /// A wing on the aeroplane against its last profile in the jig.
     #[serde(rename = "since-jig")]
     SinceJig,
 }
@@ -33,17 +33,17 @@ pub struct Comparison {
     pub parts: Vec<ComparisonRow>,
     /// Twist error at the stations both have.
     pub stations: Vec<ComparisonRow>,
-    /// The significance a single station needed after adjusting for their number (Bonferroni, 5 % in all).
+    /// The significance required of a single station after adjusting for their number (Bonferroni, 5 % in all).
     pub station_alpha: f64,
-    /// Everything else that both have a value of: posts, spars, bays, spacings, bores, clearances, spot checks.
+    /// Everything else that both have: posts, spars, bays, spacings, bores, clearances, spot checks.
     pub others: Vec<ComparisonOther>,
-    /// What only one of them has, and why it cannot be compared.
+    /// What only one of them has, so that it cannot be compared.
     pub not_compared: Vec<String>,
-    /// What the person should be told.
+    /// What the person should know.
     pub remarks: Vec<String>,
 }
 
-/// One thing that both have beside the twist, in its own unit.
+/// One value, besides the twist, that both have, in its own unit.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct ComparisonOther {
     /// What it is (`straightness of front`, `level tip-post`, `spot BR1`).
@@ -61,7 +61,7 @@ pub struct ComparisonOther {
     pub u: f64,
     /// Two-sided probability of a difference this large by measurement alone.
     pub p: f64,
-    /// True if it is more than measurement, their number taken into account.
+    /// Whether it is more than measurement, allowing for their number.
     pub real: bool,
 }
 
@@ -76,10 +76,10 @@ pub struct ComparisonRow {
     pub first_deg: f64,
     /// Value in the second.
     pub second_deg: f64,
-    /// First less second, against the left-right tolerance where sides are compared.
+    /// First less second, against the left-right tolerance if sides are compared.
     pub difference: Judged,
     /// Two-sided probability of a difference this large by measurement alone.
     pub p: f64,
-    /// True if it is more than measurement.
+    /// Whether it is more than measurement.
     pub real: bool,
 }

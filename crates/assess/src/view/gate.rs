@@ -7,11 +7,11 @@ use serde::Serialize;
 /// May the skins go on?
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Gate {
-    /// `clear` only where every obligation is met, otherwise `hold`.
+    /// `clear` only if every obligation is met, otherwise `hold`.
     pub state: GateState,
     /// Everything that must be proven, in the order of the sheet's board.
     pub obligations: Vec<Obligation>,
-    /// Why it holds, one a cause, worst first; empty if it is clear.
+    /// Why it holds, one reason for each cause, worst first; empty if it is clear.
     pub reasons: Vec<Reason>,
 }
 
@@ -31,10 +31,10 @@ pub enum ReasonKind {
     Chain,
     /// A value is outside.
     Outside,
-    /// No value follows from what was recorded, or nothing says what passes.
+    /// What was recorded gives no value, or no limit says what passes.
     #[serde(rename = "cannot_judge")]
     CannotJudge,
-    /// What was recorded contradicts itself, or what it rests on is in doubt.
+    /// What was recorded contradicts itself, or what it depends on is in doubt.
     Doubtful,
     /// A value is undecided.
     Undecided,
@@ -65,7 +65,7 @@ pub struct Reason {
     pub obligations: usize,
     /// What it is, without value and limit: a thing, or the things that hold because of it.
     pub what: String,
-    /// The value found, with its 95 % and unit, of a thing that is judged.
+    /// The value found, with its 95 % and unit, if the thing is judged.
     pub found: Option<String>,
     /// Its limit, with its unit.
     pub limit: Option<String>,

@@ -11,13 +11,13 @@ pub struct SparView {
     pub spar: String,
     /// How it was measured.
     pub method: StraightnessMethod,
-    /// Width of the minimum zone, in mm (ISO 1101), judged where there is a tolerance.
+    /// Width of the minimum zone, in mm (ISO 1101), judged if there is a tolerance.
     pub minimum_zone: Judged,
     /// Peak to valley about the least-squares line, in mm.
     pub least_squares_mm: f64,
     /// Peak to valley about the line through the ends, in mm.
     pub end_point_mm: f64,
-    /// Largest line sag taken out, in mm; 0 where none.
+    /// Largest line sag removed, in mm; 0 without a sag correction.
     pub sag_mm: f64,
     /// Station by station.
     pub offsets: Vec<OffsetView>,
@@ -117,9 +117,9 @@ pub struct SpacingView {
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct BoreLine {
     pub shaft: String,
-    /// Largest least radial clearance a straight shaft can have, in mm; negative where it binds. Judged.
+    /// Largest least radial clearance that a straight shaft can have, in mm, judged; if negative, the shaft binds.
     pub clearance: Judged,
-    /// True if a straight shaft goes through.
+    /// Whether a straight shaft passes.
     pub passes: bool,
     /// Each bush.
     pub bushes: Vec<BushView>,
@@ -143,7 +143,7 @@ pub struct BushView {
     pub line_up_mm: f64,
     /// Radial clearance there.
     pub clearance_mm: f64,
-    /// Smallest shift of this bush alone, aft and up, that gives the clearance wanted; none if no shift does.
+    /// Smallest shift of this bush alone, aft and up, that gives the clearance wanted; `None` if no shift does.
     pub shift_mm: Option<Shift>,
 }
 
@@ -187,7 +187,7 @@ pub struct PlaceValue {
 pub struct RowTrend {
     /// Slope per place.
     pub slope: f64,
-    /// Two-sided probability that a row without a trend shows as much.
+    /// Two-sided probability that a row without a trend shows this much.
     pub p: f64,
 }
 

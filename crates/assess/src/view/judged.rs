@@ -5,25 +5,25 @@ use numerics::scatter::Spread;
 use quantity::{Kind, Units};
 use serde::{Serialize, Serializer};
 
-/// What is said of a value, or of the lack of one.
+/// The verdict on a value, or why there is none.
 ///
-/// The order is that of concern: later ones are worse.
+/// In order of concern: later ones are worse.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
 #[serde(rename_all = "snake_case")]
 pub enum Verdict {
-    /// Conformity is proven at the level asked for.
+    /// Conformity is proven at the required level.
     Within,
     /// There is no reading.
     Missing,
-    /// It was measured and disturbed since, so the reading proves nothing.
+    /// It was measured but disturbed since, so the reading proves nothing.
     Stale,
     /// Neither is proven.
     Undecided,
-    /// The readings contradict each other, or what they rest on is in doubt.
+    /// The readings contradict each other, or what they depend on is in doubt.
     Doubtful,
-    /// No value follows from the readings.
+    /// The readings give no value.
     CannotJudge,
-    /// Non-conformity is proven at the level asked for.
+    /// Non-conformity is proven at the required level.
     Outside,
 }
 
@@ -53,16 +53,16 @@ impl Verdict {
     }
 }
 
-/// A value with its uncertainty, its limits and what follows.
+/// A value with its uncertainty, its limits and the verdict.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Judged {
-    /// What is judged, in words (`washout error`).
+    /// What is judged (`washout error`).
     pub what: String,
     /// The quantity; its base unit in JSON (`deg`, `mm`, `N·m` or `°C`).
     #[serde(serialize_with = "base_unit")]
     pub unit: Kind,
     pub value: f64,
-    /// Half the width of its 95 % interval over 1.96: the standard uncertainty of a normal error as wide.
+    /// Half the width of its 95 % interval over 1.96: the standard uncertainty of a normal error of that width.
     pub u: f64,
     /// Lower end of its 95 % interval.
     pub lower95: f64,
@@ -72,13 +72,13 @@ pub struct Judged {
     pub lower: Option<f64>,
     /// Upper limit.
     pub upper: Option<f64>,
-    /// The verdict; none where the plan has no tolerance for it.
+    /// The verdict; `None` if the plan has no tolerance for it.
     pub verdict: Option<Verdict>,
     /// Probability of conformity (JCGM 106:2012).
     pub probability: Option<f64>,
     /// What would decide it, if it is undecided.
     pub decide: Option<String>,
-    /// The distribution of its error; none is normal with `u`.
+    /// The distribution of its error; `None` means normal with `u`.
     #[serde(skip)]
     pub spread: Option<Spread>,
     /// The units in which it is shown to a person.
@@ -111,19 +111,19 @@ pub struct NotJudged {
     /// The quantity it would be; its base unit in JSON.
     #[serde(serialize_with = "base_unit")]
     pub unit: Kind,
-    /// No value; `null` in JSON, as are the next three.
+    /// Always `null` in JSON, as are the next three.
     pub value: Option<f64>,
-    /// None.
+    /// Always `None`.
     pub u: Option<f64>,
-    /// None.
+    /// Always `None`.
     pub lower95: Option<f64>,
-    /// None.
+    /// Always `None`.
     pub upper95: Option<f64>,
     /// Lower limit.
     pub lower: Option<f64>,
     /// Upper limit.
     pub upper: Option<f64>,
-    /// `Missing` or `CannotJudge`; none where the plan has no tolerance for it.
+    /// `Missing` or `CannotJudge`; `None` if the plan has no tolerance for it.
     pub verdict: Option<Verdict>,
     /// Why, and what to do.
     pub why: String,
@@ -139,7 +139,7 @@ impl Finding {
         }
     }
 
-    /// What is judged, in words.
+    /// What is judged.
     #[must_use]
     pub fn what(&self) -> &str {
         match self {
@@ -148,7 +148,7 @@ impl Finding {
         }
     }
 
-    /// The verdict; none where the plan has no tolerance for it.
+    /// The verdict; `None` if the plan has no tolerance for it.
     #[must_use]
     pub const fn verdict(&self) -> Option<Verdict> {
         match self {
@@ -167,7 +167,7 @@ impl Finding {
     }
 }
 
-/// A quantity as the symbol of its base unit.
+/// Writes a quantity as the symbol of its base unit.
 #[expect(clippy::trivially_copy_pass_by_ref, reason = "serde hands the field over so")]
 pub(crate) fn base_unit<S: Serializer>(kind: &Kind, to: S) -> Result<S::Ok, S::Error> {
     to.serialize_str(kind.base_symbol())

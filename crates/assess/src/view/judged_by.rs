@@ -4,7 +4,8 @@ use super::ObligationKind as K;
 use serde::{Serialize, Serializer};
 use std::fmt;
 
-/// What gave a verdict: the kind of obligation that it discharges, and its name in the plan. In words and in JSON it reads `station S4`.
+/// What gave a verdict: the kind of obligation that it meets, and its name in the plan. In text and in JSON it reads
+/// `station S4`.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct JudgedBy {
     pub kind: K,

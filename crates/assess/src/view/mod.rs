@@ -1,8 +1,8 @@
 //! The assessment as a value: everything a terminal, a window or a sheet shows comes from here.
 //!
-//! Field names are a contract (`"format": 1` of the JSON): fields may be added, none is renamed or dropped. A name
-//! that ends in `_deg`, `_mm` or `_turns` is a number in that unit; `value`, `u` and limits without a suffix are in
-//! the `unit` beside them.
+//! Field names are a contract (`"format": 1` of the JSON): fields may be added, never renamed or dropped. A name that
+//! ends in `_deg`, `_mm` or `_turns` is a number in that unit; `value`, `u` and limits without a suffix are in the
+//! `unit` beside them.
 
 mod change;
 mod comparison;
@@ -63,7 +63,7 @@ pub struct Assessment {
     pub identity: Identity,
     /// How it stands in the jig.
     pub attitude: Attitude,
-    /// The stage judged; none before the first stage began.
+    /// The stage judged; `None` before the first stage began.
     pub stage: Option<String>,
     /// Its number among the plan's stages from 1, and how many there are.
     pub stage_number: Option<StageNumber>,
@@ -72,7 +72,7 @@ pub struct Assessment {
     /// The units in which values are shown to a person.
     #[serde(skip)]
     pub units: quantity::Units,
-    /// Entries taken into account.
+    /// Number of entries taken into account.
     pub entries: u64,
     /// When the last of them was written, ISO 8601 UTC.
     pub last_entry_at: Option<String>,
@@ -84,9 +84,9 @@ pub struct Assessment {
     pub decision: Option<DecisionView>,
     /// May the skins go on?
     pub gate: Gate,
-    /// The stages after the closing one, once one of them has begun: obligations of their own, which never reopen the decision.
+    /// The stages after the closing one, once one of them has begun. Their obligations never reopen the decision.
     pub after: Option<Gate>,
-    /// The stage on its own: the worst verdict among what it requires (the gate asks for more).
+    /// The stage alone: the worst verdict of what it requires (the gate asks for more).
     pub stage_verdict: Option<Verdict>,
     /// The twist profile; absent with fewer than two usable stations.
     pub twist: Option<Twist>,
@@ -94,7 +94,7 @@ pub struct Assessment {
     pub points: Vec<PointView>,
     /// What changed since the previous stage that has a profile.
     pub changes: Option<Changes>,
-    /// The profile of the stage before, to stand behind this one.
+    /// The profile of the previous stage, to draw behind this one.
     pub previous: Option<PreviousTwist>,
     /// Straightness of each spar with offsets or a level walk.
     pub spars: Vec<SparView>,
@@ -112,11 +112,11 @@ pub struct Assessment {
     pub rigging: Vec<RigView>,
     /// The same by pairs, left against right.
     pub rig_pairs: Vec<RigPair>,
-    /// Distances that close on each other.
+    /// Distances that check each other.
     pub rig_closures: Vec<RigClosure>,
     /// Wings built in a jig, and what their logs said when they were taken up.
     pub wings: Vec<WingView>,
-    /// What was measured and cannot be judged, with the reason.
+    /// What was measured but cannot be judged, with the reason.
     pub unjudged: Vec<Unjudged>,
     /// Points still wanted at this stage, in walking order.
     pub wanted: Vec<Point>,
@@ -124,7 +124,7 @@ pub struct Assessment {
     pub open_items: Vec<OpenItemView>,
     /// Instruments used, with their check dates.
     pub instruments: Vec<InstrumentView>,
-    /// Zeros found by reversal, round by round.
+    /// Zeros found by reversal, for each round.
     pub zeros: Vec<ZeroView>,
     /// What the plan changed, key by key, oldest first.
     pub plan_changes: Vec<PlanChange>,
@@ -148,7 +148,7 @@ pub struct Assessment {
     pub doubts: Vec<Doubt>,
 }
 
-/// The place of a stage among the plan's.
+/// The number of a stage among the plan's stages.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
 pub struct StageNumber {
     /// Counted from 1.
@@ -162,7 +162,7 @@ pub struct StageNumber {
 pub struct RuleView {
     /// Guarded or simple.
     pub acceptance: Acceptance,
-    /// Probability of conformity asked for.
+    /// Required probability of conformity.
     pub level: f64,
     /// The rule in words.
     pub words: String,

@@ -7,7 +7,7 @@ record::words! {
     /// What sort of thing must be proven, in the order of the sheet's board.
     #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
     pub enum ObligationKind {
-        /// A stage up to the closing one was begun in order, or passed over with a reason.
+        /// A stage up to the closing one was begun in order, or skipped with a reason.
         Stage = "stage",
         /// Tilt of a post along the span.
         Level = "level",
@@ -33,7 +33,7 @@ record::words! {
         Spot = "spot",
         /// Something of the rigged aeroplane.
         Rigging = "rigging",
-        /// A required point that feeds nothing judged.
+        /// A required point that contributes to nothing judged.
         Point = "point",
         /// An instrument that was used.
         Instrument = "instrument",
@@ -45,17 +45,17 @@ record::words! {
 }
 
 impl ObligationKind {
-    /// What is judged of the whole profile, with its name.
+    /// The kinds judged from the whole profile, with their names.
     pub(crate) const OF_PROFILE: [(Self, &'static str); 3] =
         [(Self::Setting, "setting"), (Self::Washout, "washout error"), (Self::Neighbour, "steps")];
 
-    /// What a list of them is called (`stages`, `left open`).
+    /// The heading for several of this kind (`stages`, `left open`).
     #[must_use]
     pub const fn plural(self) -> &'static str {
         self.row().plural
     }
 
-    /// What one is called in a sentence, by its name in the plan: `level of root-post`.
+    /// The name of one in a sentence, with its name in the plan: `level of root-post`.
     #[must_use]
     pub fn of(self, about: &str) -> String {
         match self {
@@ -64,7 +64,7 @@ impl ObligationKind {
         }
     }
 
-    /// What is measured in one walk with it.
+    /// What is measured in the same walk with it.
     pub(crate) const fn walk(self) -> &'static str {
         self.row().walk
     }
@@ -92,10 +92,10 @@ impl ObligationKind {
     }
 }
 
-/// What a kind is called.
+/// The words for a kind.
 struct Row {
     plural: &'static str,
-    /// What comes before its name in a sentence.
+    /// The text before its name in a sentence.
     before: &'static str,
     walk: &'static str,
 }
@@ -104,7 +104,7 @@ const fn row(plural: &'static str, before: &'static str, walk: &'static str) -> 
     Row { plural, before, walk }
 }
 
-/// What was found of an obligation. Only `Met` discharges it; the order is that of concern, the worst last.
+/// The result for an obligation. Only `Met` meets it; the order is that of concern, the worst last.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
 #[serde(rename_all = "snake_case")]
 pub enum ObligationState {
@@ -116,11 +116,11 @@ pub enum ObligationState {
     Stale,
     /// Measured; neither conformity nor the contrary is proven.
     Undecided,
-    /// What was recorded contradicts itself, or what it rests on is in doubt.
+    /// What was recorded contradicts itself, or what it depends on is in doubt.
     Doubtful,
-    /// Recorded, and no value follows from it, or nothing says what passes.
+    /// Recorded, but it gives no value, or no limit says what passes.
     CannotJudge,
-    /// Proven not to be so.
+    /// Non-conformity is proven.
     Outside,
 }
 
@@ -144,7 +144,7 @@ impl ObligationState {
         }
     }
 
-    /// The same of a value that is judged: what is met is within.
+    /// The verdict of a judged value in this state: what is met is within.
     #[must_use]
     pub const fn verdict(self) -> Verdict {
         match self {
@@ -168,11 +168,11 @@ pub struct Obligation {
     pub about: String,
     /// What was found.
     pub state: ObligationState,
-    /// What was found, for a person: the thing, its value, its limit.
+    /// What was found, as text: the thing, its value, its limit.
     pub words: String,
     /// What it is called in a sentence (`level of root-post`).
     pub what: String,
-    /// The value found, with its 95 % and unit; none where there is none.
+    /// The value found, with its 95 % and unit, if there is one.
     pub found: Option<String>,
     /// The plan's limit for it, with its unit.
     pub limit: Option<String>,
@@ -180,9 +180,9 @@ pub struct Obligation {
     pub conforms: Option<f64>,
     /// Numbers of the entries it rests on.
     pub evidence: Vec<u64>,
-    /// The cause it goes with, which is the `cause` of one of the gate's reasons; none where it is met.
+    /// Its cause, which is the `cause` of one of the gate's reasons; `None` if it is met.
     pub cause: Option<String>,
-    /// True where the present stage requires what it rests on, so that the stage answers for it.
+    /// Whether the present stage requires what it rests on, so that the stage must answer for it.
     #[serde(skip)]
     pub of_stage: bool,
 }

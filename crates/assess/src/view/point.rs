@@ -1,4 +1,4 @@
-//! A point of the plan and what is known of it.
+//! A point of the plan and what is known about it.
 
 use super::judged::base_unit;
 use super::{JudgedBy, ShownReading, Verdict};
@@ -30,9 +30,9 @@ pub struct PointView {
     /// The quantity; its base unit in JSON (`deg`, `mm`, `N·m` or `°C`).
     #[serde(serialize_with = "base_unit")]
     pub unit: Kind,
-    /// What it should be, where the plan says.
+    /// Its design value, if the plan has one.
     pub design: Option<f64>,
-    /// The value: facing, reversal, fixture and temperature taken into account.
+    /// The value, corrected for facing, reversal, fixture and temperature.
     pub value: Option<f64>,
     /// Its standard uncertainty, the shared part included.
     pub u: Option<f64>,
@@ -40,11 +40,11 @@ pub struct PointView {
     pub u_own: Option<f64>,
     /// The part it shares with the other readings of the round.
     pub u_shared: Option<f64>,
-    /// Lower limit of the value itself, where it has one directly.
+    /// Lower limit of the value itself, if it has one.
     pub lower: Option<f64>,
     /// Upper limit of the value itself.
     pub upper: Option<f64>,
-    /// The verdict by which it counts; none where nothing has a tolerance.
+    /// The verdict that applies to it; `None` without a tolerance.
     pub verdict: Option<Verdict>,
     /// What gave the verdict (`its own limits`, `station S4`, `straightness of front`).
     pub judged_by: Option<JudgedBy>,
@@ -58,9 +58,9 @@ pub struct PointView {
     pub round: Option<u32>,
     /// How many readings were averaged.
     pub readings: usize,
-    /// True for a reversal pair.
+    /// Whether it is a reversal pair.
     pub reversed: bool,
-    /// For a point that reverses: the facing still lacking for a pair.
+    /// For a point that reverses: the facing still missing for a pair.
     pub facing_wanted: Option<Facing>,
     /// When the last of them was taken, ISO 8601 UTC.
     pub at: Option<String>,

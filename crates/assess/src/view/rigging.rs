@@ -12,52 +12,53 @@ use serde::Serialize;
 pub struct RigView {
     /// What it is called (`dihedral of left wing`).
     pub name: String,
-    /// Its value; judged where the plan has limits for it.
+    /// Its value, judged if the plan has limits for it.
     pub judged: Judged,
     /// The points it rests on.
     pub points: Vec<Point>,
 }
 
-/// Left against right of one thing rigged.
+/// Left against right of one rigged thing.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct RigPair {
     /// What it is, without the side (`dihedral of wing`).
     pub name: String,
-    /// The left one; none where it has no value.
+    /// The left one; `None` if it has no value.
     pub left: Option<Judged>,
-    /// The right one; none where it has no value.
+    /// The right one; `None` if it has no value.
     pub right: Option<Judged>,
-    /// Left less right, without what both share; judged where the plan has a limit for it, none where one of them has no value.
+    /// Left less right, without their shared errors; judged if the plan has a limit for it, `None` if one of them has
+    /// no value.
     pub difference: Option<Judged>,
 }
 
-/// Distances that close on each other: more of them than yaw and offset need.
+/// Distances that check each other: more of them than yaw and offset need.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct RigClosure {
     /// The symmetry they belong to.
     pub name: String,
-    /// What is left over of each pair.
+    /// The remainder of each pair.
     pub rows: Vec<ClosureRow>,
-    /// Probability of so much by measurement alone; none where two pairs leave nothing over.
+    /// Probability of this much by measurement alone; `None` if two pairs leave no remainder.
     pub p: Option<f64>,
-    /// True where they contradict each other.
+    /// Whether they contradict each other.
     pub contradicts: bool,
-    /// What is to be said of them.
+    /// What to say about them.
     pub words: String,
 }
 
-/// What is left over of a pair of distances once yaw and offset are taken out.
+/// The remainder of a pair of distances once yaw and offset are removed.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct ClosureRow {
     /// The distance to the left mark.
     pub left: String,
     /// The distance to the right mark.
     pub right: String,
-    /// Left less right that neither yaw nor offset explains, mm.
+    /// The part of left less right that neither yaw nor offset explains, mm.
     pub left_over_mm: f64,
 }
 
-/// How the log of a wing that was taken up was found when it was looked for.
+/// How the log of a taken-up wing was found.
 #[derive(Clone, Debug, Default, PartialEq, Eq, Serialize)]
 #[serde(tag = "is", rename_all = "kebab-case")]
 pub enum WingFound {
@@ -66,9 +67,9 @@ pub enum WingFound {
     NotLookedFor,
     /// There is no file of its name.
     NotAtHand,
-    /// It is whole and as it was taken up.
+    /// It is whole and unchanged since it was taken up.
     AsTakenUp,
-    /// It is whole and has gone on since.
+    /// It is whole and has more entries since.
     GoneOn {
         /// Entries since it was taken up.
         entries: u64,
@@ -86,7 +87,7 @@ pub enum WingFound {
 pub enum WingChanged {
     #[error(transparent)]
     Broken(Broken),
-    #[error("its entry {0} is another")]
+    #[error("its entry {0} is different")]
     Entry(u64),
 }
 
@@ -95,17 +96,17 @@ pub enum WingChanged {
 pub struct WingView {
     pub name: String,
     pub side: Side,
-    /// What is known of it: `met` where its log was taken up, cleared and signed for this wing.
+    /// The result: `met` if its log was taken up, cleared and signed for this wing.
     pub state: ObligationState,
     /// The same for a person.
     pub words: String,
     /// What would settle it.
     pub settles: Option<String>,
-    /// What was taken up; none where nothing was.
+    /// What was taken up; `None` if nothing was.
     pub taken: Option<TakenView>,
     /// How its log was found.
     pub found: WingFound,
-    /// The twist since the jig, station by station; none measured on both is left out.
+    /// The twist since the jig, station by station, for stations measured on both.
     pub changes: Vec<JigChange>,
 }
 
@@ -114,7 +115,7 @@ pub struct WingView {
 pub struct TakenView {
     #[serde(flatten)]
     pub on: EntryView,
-    /// The file of the wing's log, as seen from the folder of this one.
+    /// The path of the wing's log, relative to the folder of this one.
     pub log: String,
     /// What the wing's own plan calls it.
     pub wing: String,
@@ -123,15 +124,15 @@ pub struct TakenView {
     pub drawing: Option<String>,
     /// The drawing's issue.
     pub issue: Option<String>,
-    /// SHA-256 of its plan, hexadecimal.
+    /// SHA-256 of its plan, in hexadecimal.
     pub plan_sha256: String,
     /// How many entries its log had.
     pub entries: u64,
-    /// The hash of the last of them, hexadecimal.
+    /// The hash of the last of them, in hexadecimal.
     pub head: String,
     /// Its closing gate, as decided or as it was then.
     pub gate: GateState,
-    /// The last entry that its decision rests on; none where no stage after its closing one had begun.
+    /// The last entry that its decision depends on; `None` if no stage after its closing one had begun.
     pub decided: Option<u64>,
     /// Its sign-offs.
     pub signed: Vec<WingSigned>,
@@ -146,7 +147,7 @@ pub struct TakenView {
 pub struct JigChange {
     /// The station, by its name in the wing's plan.
     pub station: String,
-    /// The station that the twist counts from.
+    /// The station from which the twist counts.
     pub from: String,
     /// Where along the span, mm.
     pub span_mm: f64,
@@ -156,8 +157,8 @@ pub struct JigChange {
     pub now_deg: f64,
     /// Now less then.
     pub change: Judged,
-    /// Two-sided probability of so much by measurement alone.
+    /// Two-sided probability of this much by measurement alone.
     pub p: f64,
-    /// True if it is more than measurement, the number of stations taken into account.
+    /// Whether it is more than measurement, allowing for the number of stations.
     pub real: bool,
 }

@@ -17,7 +17,7 @@ impl Judged {
         self.scale().with_u(self.value, self.u).against([self.lower, self.upper])
     }
 
-    /// The same in words with the unit: `-0.36 ±0.07°`; a size without a plus.
+    /// The same with the unit: `-0.36 ±0.07°`; a size without a plus.
     #[must_use]
     pub fn shown(&self) -> String {
         if shown::has_plus(self.unit, self.lower, self.upper) {
@@ -27,10 +27,10 @@ impl Judged {
         }
     }
 
-    /// Its limits in words: `±0.25`; `no tolerance` where the plan has none.
+    /// Its limits: `±0.25`; `no tolerance` if the plan has none.
     #[must_use]
     pub fn limits(&self) -> String {
-        // A limit taken from a chart, or from pounds, has digits that nobody asked for.
+        // A limit from a chart, or converted from pounds, has more digits than needed.
         let brief = |limit: Option<f64>| match self.unit {
             Kind::Force => limit.map(|l| {
                 let scale = self.scale();

@@ -1,4 +1,4 @@
-//! The log's own story: what was said, when and by whom, what each stage found, when the closing was decided.
+//! The log's own history: what was written, when and by whom, what each stage found, when the closing was decided.
 
 use super::judged::base_unit;
 use super::{ObligationKind, ValueU, Verdict};
@@ -26,7 +26,7 @@ impl<T> From<&Said<T>> for EntryView {
     }
 }
 
-/// What an entry said.
+/// The content of an entry, with its time and writer.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Told<T> {
     #[serde(flatten)]
@@ -36,7 +36,7 @@ pub struct Told<T> {
 }
 
 impl<T> Told<T> {
-    /// What was said, as it is shown.
+    /// The contents of some entries, as shown.
     pub(crate) fn all<S>(said: &[Said<S>], shown: impl Fn(&S) -> T) -> Vec<Self> {
         said.iter().map(|said| Self { on: said.into(), what: shown(&said.what) }).collect()
     }
@@ -54,10 +54,10 @@ impl Remark {
     }
 }
 
-/// The decision to close: it was made when a stage after the closing one began, and stays as it was then.
+/// The decision to close: made when a stage after the closing one began, and unchanged since.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct DecisionView {
-    /// The last entry it rests on.
+    /// The last entry it depends on.
     #[serde(flatten)]
     pub on: EntryView,
     /// The closing stage.
@@ -66,7 +66,7 @@ pub struct DecisionView {
     pub before: String,
 }
 
-/// Something that a stage measured and judged, as the stage left it.
+/// Something that a stage measured and judged, as of its end.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct StageFinding {
     /// The kind of obligation it is about.
@@ -85,11 +85,11 @@ pub struct StageFinding {
     pub lower: Option<f64>,
     /// Upper limit.
     pub upper: Option<f64>,
-    /// The verdict; none without a limit, `stale` where it was not measured again after a move or rework.
+    /// The verdict; `None` without a limit, `stale` if it was not measured again after a move or rework.
     pub verdict: Option<Verdict>,
-    /// The first that the stage had found, before the first move or rework that disturbed it.
+    /// What the stage had first found, before the first move or rework that disturbed it.
     pub before: Option<ValueU>,
-    /// The first reading of the stage behind it.
+    /// The stage's first reading behind it.
     pub first_entry: u64,
     pub last_entry: u64,
 }
@@ -103,7 +103,7 @@ pub struct ShownReading {
     pub value: f64,
     /// The step it was read to.
     pub resolution: f64,
-    /// The way the instrument faced.
+    /// The instrument's facing.
     pub facing: Option<record::Facing>,
     /// The temperature taken with it, in °C.
     pub temperature_c: Option<f64>,

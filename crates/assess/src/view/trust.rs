@@ -1,4 +1,4 @@
-//! What an inspector looks for first: instruments, zeros, moves, withdrawals, open things, sign-offs, doubts.
+//! What an inspector looks for first: instruments, zeros, moves, withdrawals, open items, sign-offs, doubts.
 
 use super::{EntryView, StageFinding, Verdict};
 use quantity::Kind;
@@ -12,7 +12,7 @@ use serde::{Serialize, Serializer};
 pub struct InstrumentView {
     pub name: String,
     pub number: Option<String>,
-    /// The quantity of the figures below; its base unit in JSON, empty where it is not certain.
+    /// The quantity of the figures below; its base unit in JSON, empty if it is not certain.
     #[serde(serialize_with = "unit_if_any")]
     pub unit: Option<Kind>,
     /// Step of its display.
@@ -41,7 +41,7 @@ fn unit_if_any<S: Serializer>(kind: &Option<Kind>, to: S) -> Result<S::Ok, S::Er
 pub struct ZeroView {
     pub instrument: String,
     pub round: u32,
-    /// Pairs it comes from.
+    /// Number of pairs behind it.
     pub pairs: usize,
     /// Mean zero in degrees.
     pub zero_deg: f64,
@@ -49,7 +49,7 @@ pub struct ZeroView {
     pub u_deg: f64,
     /// Largest less smallest among the pairs.
     pub spread_deg: f64,
-    /// True if it moved within the round by more than measurement.
+    /// Whether it moved within the round by more than measurement.
     pub moved: bool,
 }
 
@@ -59,17 +59,17 @@ pub struct StageView {
     #[serde(flatten)]
     pub on: EntryView,
     pub name: String,
-    /// The stages passed over on the way to it.
+    /// The stages skipped on the way to it.
     pub passed: Vec<String>,
     /// What was not met when it began.
     pub unmet: Vec<String>,
-    /// Why the build went on in spite of that.
+    /// Why the build went on anyway.
     pub reason: Option<String>,
     /// The last entry of the stage.
     pub last_entry: u64,
-    /// The worst of what it required and measured, as it was left; none where it did neither.
+    /// The worst of what it required and measured, as of its end; `None` if it did neither.
     pub verdict: Option<Verdict>,
-    /// What it measured, as it was left at its end.
+    /// What it measured, as of its end.
     pub found: Vec<StageFinding>,
 }
 
@@ -80,7 +80,7 @@ pub struct MoveView {
     pub support: String,
     /// How far, positive in its direction.
     pub amount_mm: f64,
-    /// As it was written.
+    /// As written.
     pub text: String,
 }
 
@@ -106,7 +106,7 @@ pub struct WithdrawnView {
 /// A thing left open.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct OpenItemView {
-    /// The entry that said so last.
+    /// The last entry about it.
     pub entry: u64,
     /// When, as its writer's clock showed it.
     pub when: String,
@@ -116,9 +116,9 @@ pub struct OpenItemView {
     pub item: String,
     /// What was done last.
     pub action: OpenAction,
-    /// Why, or by what.
+    /// The reason, or what closed it.
     pub reason: Option<String>,
-    /// The stage that left it open, if a stage did.
+    /// The stage that left it open, if any.
     pub stage: Option<String>,
 }
 
@@ -139,7 +139,7 @@ pub struct SignView {
     pub statement: String,
     /// The gate's state then.
     pub gate: GateState,
-    /// True if that state is by the rule of version 0.1, which asked for less.
+    /// Whether that state follows the rule of version 0.1, which required less.
     pub rule_0_1: bool,
     /// How many entries it covers.
     pub entries: u64,
@@ -147,13 +147,13 @@ pub struct SignView {
     pub head: String,
     /// Public key, if signed with one.
     pub key: Option<String>,
-    /// What is known of the signature.
+    /// The result of checking the signature.
     pub seal: Seal,
-    /// The entry it is a copy of, if it is one.
+    /// The entry it is a copy of, if any.
     pub copy_of: Option<u64>,
     /// Earlier entries that it does not cover.
     pub entries_uncovered: u64,
-    /// Entries written since what it covers, itself not counted.
+    /// Entries written since what it covers, not counting itself.
     pub entries_since: u64,
 }
 
@@ -182,7 +182,7 @@ impl SignView {
         }
     }
 
-    /// What is to be known of the signature, in words: key, whether it fits, what it does not cover.
+    /// What to know about the signature, as text: the key, whether it fits, what it does not cover.
     #[must_use]
     pub fn seal_words(&self) -> String {
         let mut words = match (&self.key, self.copy_of) {
@@ -194,8 +194,8 @@ impl SignView {
         };
         match self.entries_uncovered {
             0 => {}
-            1 => words.push_str("; DOES NOT COVER the entry in front of it"),
-            n => words.push_str(&format!("; DOES NOT COVER the {n} entries in front of it")),
+            1 => words.push_str("; DOES NOT COVER the entry before it"),
+            n => words.push_str(&format!("; DOES NOT COVER the {n} entries before it")),
         }
         if self.rule_0_1 {
             words.push_str("; by the rule of version 0.1");
@@ -203,7 +203,7 @@ impl SignView {
         words
     }
 
-    /// What came after it, in words.
+    /// What came after it, as text.
     #[must_use]
     pub fn since_words(&self) -> String {
         match self.entries_since {
@@ -236,7 +236,7 @@ pub enum DoubtKind {
     Replanned,
     /// A thing left open was carried past.
     Carried,
-    /// A stage was begun over something that was not met, or passed over.
+    /// A stage was begun with something unmet, or was skipped.
     Stage,
     /// A check of an instrument failed.
     FailedCheck,

@@ -15,7 +15,7 @@ pub struct ValueU {
 /// The twist profile.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Twist {
-    /// Order of the curve; 0 where there is none.
+    /// Order of the curve; 0 without a curve.
     pub order: usize,
     /// Rigid part of the deviation, in degrees: the curve at the root datum.
     pub setting: Finding,
@@ -25,7 +25,8 @@ pub struct Twist {
     pub chi2: f64,
     /// Its degrees of freedom.
     pub dof: usize,
-    /// Scatter of the ribs about the curve beyond the readings, a standard deviation in degrees: the middle of what it may be.
+    /// Scatter of the ribs about the curve beyond the readings, a standard deviation in degrees (the median of its
+    /// possible values).
     pub scatter_deg: Option<f64>,
     /// Rounds that count together.
     pub rounds: usize,
@@ -37,7 +38,7 @@ pub struct Twist {
     pub lower_deg: Option<f64>,
     /// Upper limit of the twist error at every station.
     pub upper_deg: Option<f64>,
-    /// 95 % factor of the simultaneous band; none without a band.
+    /// 95 % factor of the simultaneous band; `None` without a band.
     pub simultaneous_factor: Option<f64>,
     /// Every station of the plan, in its order.
     pub stations: Vec<StationView>,
@@ -45,9 +46,9 @@ pub struct Twist {
     pub band: Vec<BandPoint>,
     /// Deviation from each station that is measured or required to the next.
     pub neighbours: Vec<StepView>,
-    /// What the person should be told about the profile.
+    /// What the person should know about the profile.
     pub remarks: Vec<String>,
-    /// The tests that the readings were put to, passed or not.
+    /// The tests of the readings, passed or not.
     pub tests: Vec<TwistTest>,
 }
 
@@ -82,16 +83,16 @@ pub enum TwistTestKind {
 pub struct TwistTest {
     /// What it asks.
     pub kind: TwistTestKind,
-    /// The stations, or the instrument, that it is about; none: the whole wing.
+    /// The stations, or the instrument, concerned; empty for the whole wing.
     pub about: Vec<String>,
-    /// Probability of so much by chance, already shared over the stations.
+    /// Probability of this much by chance, already shared over the stations.
     pub p: f64,
     /// What to say if it is too small.
     pub words: String,
 }
 
 record::words! {
-    /// What the incidence of a station was taken from.
+    /// The source of a station's incidence.
     #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
     pub enum IncidenceFrom {
         /// An angle read at the station.
@@ -112,7 +113,7 @@ pub struct StationView {
     pub eta: f64,
     /// Design incidence.
     pub design_deg: f64,
-    /// Measured incidence; none where there is no usable reading.
+    /// Measured incidence; `None` without a usable reading.
     pub measured_deg: Option<f64>,
     /// Standard uncertainty of the measured incidence.
     pub measured_u_deg: Option<f64>,
@@ -128,7 +129,7 @@ pub struct StationView {
     pub upper95_deg: Option<f64>,
     /// Measured deviation less the curve.
     pub residual_deg: Option<f64>,
-    /// The verdict; none without a tolerance, and none where it is neither measured nor required.
+    /// The verdict; `None` without a tolerance, or if it is neither measured nor required.
     pub verdict: Option<Verdict>,
     /// Probability of conformity.
     pub probability: Option<f64>,
@@ -136,29 +137,32 @@ pub struct StationView {
     pub decide: Option<String>,
     /// Why it has no twist error.
     pub why: Option<String>,
-    /// True if it stands out from the others and should be measured again.
+    /// Whether it stands out from the others and should be measured again.
     pub remeasure: bool,
-    /// True if it stands out from the others, whether or not it was measured again.
+    /// Whether it stands out from the others, measured again or not.
     pub stands_out: bool,
-    /// What the incidence was taken from.
+    /// The source of the incidence.
     pub from: Option<IncidenceFrom>,
-    /// True for a reversal pair.
+    /// Whether it is a reversal pair.
     pub reversed: bool,
-    /// The distribution of its error; none is normal with `u_deg`.
+    /// The distribution of its error; `None` means normal with `u_deg`.
     #[serde(skip)]
     pub spread: Option<Spread>,
 }
 
 impl StationView {
-    /// What is to be said of a station that stands out.
+    /// What to say about a station that stands out.
     #[must_use]
     pub const fn standing(&self) -> Option<&'static str> {
         match (self.stands_out, self.remeasure) {
             (false, _) => None,
             (true, true) => {
-                Some("stands off from its neighbours. Seat the level afresh and measure it again.")
+                Some("stands out from its neighbours. Seat the level afresh and measure it again.")
             }
-            (true, false) => Some("is really so. It has its own verdict and is left out of the curve."),
+            (true, false) => Some(
+                "stood out again when measured again. It has its own verdict and is left \
+                out of the curve.",
+            ),
         }
     }
 }
@@ -182,9 +186,9 @@ pub struct BandPoint {
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct PreviousTwist {
     pub stage: String,
-    /// Its setting in degrees; none where its stations did not show the root.
+    /// Its setting in degrees; `None` if its stations did not show the root.
     pub setting: Option<ValueU>,
-    /// Its washout error in degrees; none where its stations did not show both ends.
+    /// Its washout error in degrees; `None` if its stations did not show both ends.
     pub washout_error: Option<ValueU>,
     /// Its measured stations.
     pub stations: Vec<PreviousStation>,

@@ -8,7 +8,7 @@ use record::Point;
 use serde::{Serialize, Serializer};
 use std::fmt::Display;
 
-/// Something measured from which no judgement follows.
+/// Something measured that cannot be judged.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Unjudged {
     /// What would have been judged.
@@ -20,7 +20,7 @@ pub struct Unjudged {
     pub points: Vec<Point>,
 }
 
-/// Why no judgement follows from what was measured. Lengths in mm.
+/// Why a measurement cannot be judged. Lengths in mm.
 #[derive(Clone, Debug, PartialEq, thiserror::Error)]
 pub enum NoJudgement {
     #[error("no straight line can be laid through its offsets")]
@@ -31,7 +31,7 @@ pub enum NoJudgement {
         .shown_in.exact(.diagonals[0]), .shown_in.exact_with(.diagonals[1])
     )]
     Diagonals { sides: [f64; 2], diagonals: [f64; 2], shown_in: Scale },
-    #[error("{bush} has a bore of {}, the plan {}", .shown_in.exact_with(*.is), .shown_in.exact_with(*.drawn))]
+    #[error("{bush} has a bore of {}, but the plan has {}", .shown_in.exact_with(*.is), .shown_in.exact_with(*.drawn))]
     OtherBore { bush: String, is: f64, drawn: f64, shown_in: Scale },
     #[error(transparent)]
     Shaft(#[from] BoresError),
@@ -39,7 +39,7 @@ pub enum NoJudgement {
     Rigging(#[from] Box<RigFault>),
 }
 
-/// A cause in JSON: as a person reads it.
+/// Writes a cause in JSON as the sentence a person reads.
 pub(super) fn as_said<S: Serializer>(why: &impl Display, to: S) -> Result<S::Ok, S::Error> {
     to.collect_str(why)
 }

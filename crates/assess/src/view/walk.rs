@@ -15,7 +15,8 @@ const fn one<J>(kind: K, about: &str, judged: J) -> One<'_, J> {
 }
 
 impl Assessment {
-    /// Posts, spars, bays, spacings, the shaft and what is rigged. The twist has judgements of its own, and spot checks are points.
+    /// Posts, spars, bays, spacings, the shaft and rigged values. The twist has judgements of its own, and spot
+    /// checks are points.
     pub(crate) fn judged(&self) -> impl Iterator<Item = One<'_, &Judged>> {
         let tilts = self.posts.iter().flat_map(|PostView { post, level, cross, .. }| {
             let level = level.iter().map(move |t| one(K::Level, post, &t.tilt));
@@ -29,7 +30,7 @@ impl Assessment {
             .chain(self.rigging.iter().map(|v| one(K::Rigging, &v.name, &v.judged)))
     }
 
-    /// The same, to be changed.
+    /// The same, mutable.
     pub(crate) fn judged_mut(&mut self) -> impl Iterator<Item = One<'_, &mut Judged>> {
         let tilts = self.posts.iter_mut().flat_map(|PostView { post, level, cross, .. }| {
             let post: &str = post;

@@ -235,7 +235,7 @@ fn what_a_value_makes_with_its_neighbours_is_asked_about() {
     // The display was held: three equal values where the design falls by 1.0°.
     let held =
         [("incidence@S1", Forward, 1.5), ("incidence@S2", Forward, 1.5), ("incidence@S3", Forward, 1.5)];
-    assert!(asked(&held).unwrap().contains("third equal value running"));
+    assert!(asked(&held).unwrap().contains("third equal value in a row"));
 }
 
 /// A wing that sits nose up by 1.5° in its jig is asked about once, not at every station; and what was kept on purpose is not
@@ -319,11 +319,11 @@ fn a_part_is_asked_about_in_the_units_of_the_plan() {
     let fahrenheit = Units::default().with(Unit::Fahrenheit);
     assert_eq!(
         asks(70.0, Units::default()).unwrap(),
-        "70 °C is no usual temperature of a part (-15 to 45 °C); degrees Fahrenheit are typed as 70 °F"
+        "70 °C is an unusual temperature for a part (-15 to 45 °C); degrees Fahrenheit are typed as 70 °F"
     );
     assert_eq!(
         asks((3.0 - 32.0) / 1.8, fahrenheit).unwrap(),
-        "3 °F is no usual temperature of a part (5 to 113 °F); degrees Celsius are typed as 21 °C"
+        "3 °F is an unusual temperature for a part (5 to 113 °F); degrees Celsius are typed as 21 °C"
     );
     assert_eq!((asks(-5.0, Units::default()), asks(-5.0, fahrenheit)), (None, None));
 }

@@ -475,6 +475,6 @@ fn what_is_on_its_limit_is_neither_side_of_it_by_rounding() {
         let plan = Plan::parse(&format!("format = 1\n[aeroplane]\nname = \"a\"\n{guarded}")).unwrap();
         let a = assess(&plan, &log(&of, &readings).entries, &Chain::Whole);
         let decide = found(&a, "difference left less right").decide.unwrap();
-        assert!(decide.starts_with("it lies on the limit: no measurement"), "{decide}");
+        assert!(decide.starts_with("it is on the limit: no measurement"), "{decide}");
     }
 }

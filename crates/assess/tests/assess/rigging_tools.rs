@@ -161,9 +161,9 @@ fn a_tape_that_hangs_reads_too_long() {
 fn a_tape_of_which_too_little_is_known_holds() {
     let held = "pull = \"50 N\"\nspans = 1\n";
     for (tape, says) in [
-        (None, "nothing is known of the tape's pull"),
+        (None, "the tape's own pull is unknown"),
         (Some(TapeFacts { mass: None, ..STEEL }), "mass is not known"),
-        (Some(TapeFacts { section: None, modulus: None, ..STEEL }), "section and modulus are not known"),
+        (Some(TapeFacts { section: None, modulus: None, ..STEEL }), "section and modulus are unknown"),
         (Some(TapeFacts { mass: Some(2000.0), ..STEEL }), "more than a hundredth"),
         (Some(TapeFacts { mass: Some(f64::NAN), ..STEEL }), "more than a hundredth"),
     ] {

@@ -42,7 +42,7 @@ fn too_few_stations_and_too_many_points_are_refused() {
     assert!(shown.contains("at most 10000"), "{shown}");
     let spars: String = (0..2000).map(|i| format!("[[spar]]\nname = \"P{i}\"\naft_root = 3\n")).collect();
     let shown = mistakes(&long_plan(5000, &spars)).to_string();
-    assert!(shown.contains("comes to 40010000 points"), "{shown}");
+    assert!(shown.contains("has 40010000 points"), "{shown}");
     let patterns: Vec<String> = (0..5_000).map(|i| format!("\"*S{i}\"")).collect();
     let stage = format!("[[stage]]\nname = \"all\"\nrequires = [{}]\n", patterns.join(","));
     let shown = mistakes(&long_plan(5000, &stage)).to_string();

@@ -95,7 +95,7 @@ pub(crate) fn dialled(
         let step = quantity::shown::exact(instrument.resolution);
         let expected = format!("a multiple of {step}");
         OffStep(Question {
-            why: format!("{} lies between the steps of `{name}`, {step}", text.trim()),
+            why: format!("{} is between the steps of `{name}`, {step}", text.trim()),
             expected,
         })
     });

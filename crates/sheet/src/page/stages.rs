@@ -210,7 +210,7 @@ pub(super) fn table<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
     let rows = &mut table.rows;
     let skipped = match passed {
         0 => "no stage was skipped".to_owned(),
-        n => format!("{} passed over on purpose", count(n, "stage", "stages")),
+        n => format!("{} skipped on purpose", count(n, "stage", "stages")),
     };
     let left = rows.len().saturating_sub(ROWS);
     let note = if left > 0 {

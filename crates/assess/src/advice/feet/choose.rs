@@ -1,27 +1,27 @@
-//! Which feet move, in real steps.
+//! Chooses which feet move, in real steps.
 
 use super::super::steps::{self, Grain};
 use super::plane::{dot, place, plane, reach, tilt_left};
 use record::plan::{Foot, Travel};
 
-/// Tilts left that differ by less than this are the same to any level used in a shop, in degrees.
+/// Remaining tilts that differ by less than this are equal to any level used in a shop, in degrees.
 pub(super) const SAME_DEG: f64 = 0.003;
-/// Most feet whose steps are tried in every combination.
+/// Up to this many feet, every combination of steps is tried.
 const COMBINED: usize = 8;
 
-/// What the feet should do.
+/// What the feet should achieve.
 pub(super) struct Goal {
     /// Slope that the plane through them should gain, aft and out.
     pub gain: [f64; 2],
     /// Tilt about each slope that does not matter, in degrees.
     pub slack: [f64; 2],
-    /// Parts of a turn that each foot is set to.
+    /// The parts of a turn in which each foot is set.
     pub grains: Vec<Grain>,
 }
 
-/// The real moves nearest the plane of slope `gain`: for every foot that could be left alone (and every height at
-/// which one comes to the end of its travel) each foot goes to the real step below or above. Nearest to the plane, then
-/// fewest feet, then least rocking, then shortest moves.
+/// The real moves nearest to the plane of slope `gain`. For every foot that could be left alone (and every height at
+/// which one reaches the end of its travel), each foot goes to the real step below or above. The best is nearest to
+/// the plane, then moves the fewest feet, then rocks least, then has the shortest moves.
 pub(super) fn choose(feet: &[Foot], goal: &Goal) -> Vec<f64> {
     let still = vec![0.0; feet.len()];
     let gain = goal.gain;
@@ -60,7 +60,7 @@ pub(super) fn choose(feet: &[Foot], goal: &Goal) -> Vec<f64> {
     best.map_or(still, |(_, moves)| moves)
 }
 
-/// The real amounts next to an ideal one.
+/// The real amounts on both sides of an ideal one.
 fn neighbours(amounts: &[f64], ideal: f64) -> Vec<f64> {
     let above = amounts.partition_point(|a| *a < ideal - 1e-9);
     let mut near: Vec<f64> = amounts.get(above).copied().into_iter().collect();
@@ -70,7 +70,7 @@ fn neighbours(amounts: &[f64], ideal: f64) -> Vec<f64> {
     near
 }
 
-/// Every combination of the steps below and above; beyond a few feet only the nearest of each.
+/// Every combination of the steps below and above; with many feet, only the nearest step of each.
 fn combine(near: &[Vec<f64>], out: &mut Vec<Vec<f64>>) {
     let mut all: Vec<Vec<f64>> = vec![vec![]];
     for choices in near {
@@ -106,7 +106,7 @@ impl Score {
         }
     }
 
-    /// Fewest feet, then least rocking (to a hundredth of a millimetre), then shortest.
+    /// Fewest feet, then least rocking (to a hundredth of a millimetre), then shortest moves.
     fn before(&self, other: &Self) -> bool {
         let hundredths = |mm: f64| (mm * 100.0).round();
         self.feet

@@ -1,6 +1,6 @@
-//! The feet of a post: what to turn so that it stands level.
+//! The feet of a post: what to turn to make it level.
 //!
-//! A post stands on its feet as a stiff plate: raising feet tilts the plane through them. Tilt along the span is
+//! A post stands on its feet as a stiff plate: raising a foot tilts the plane through them. Tilt along the span is
 //! positive outboard end up, fore and aft positive leading edge up (x aft, y outboard, z up).
 
 mod choose;
@@ -18,12 +18,12 @@ use quantity::shown::K95;
 use record::plan::{Adjust, Foot, Post};
 use serde::Serialize;
 
-/// Most feet of a post for which moves are worked out.
+/// The most feet of a post for which moves are computed.
 const MOST_FEET: usize = 64;
-/// A tilt beyond this is no post that stands, in degrees.
+/// A post cannot stand at a tilt beyond this, in degrees.
 const MOST_TILT_DEG: f64 = 80.0;
 
-/// The two ways in which a post can lean.
+/// The two directions in which a post can lean.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "lowercase")]
 pub enum Axis {
@@ -50,22 +50,22 @@ pub struct Made {
     pub mm: f64,
 }
 
-/// How a post leans now, and what was done about it since both tilts were last known.
+/// How a post leans now, and what was moved since both tilts were last known.
 ///
-/// A tilt that is `None` is not to change: what `made` did to it is taken back as well. Feet in `made` are left alone
-/// where the others can finish the job.
+/// A tilt that is `None` must not change: the effect of `made` on it is undone as well. Feet in `made` stay put if
+/// the others can finish the job.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Lean {
     /// Tilt along the span, after the moves in `made`.
     pub along: Option<TiltU>,
     /// Tilt fore and aft, after the moves in `made`.
     pub across: Option<TiltU>,
-    /// Moves made in this levelling.
+    /// Moves already made in this levelling.
     pub made: Vec<Made>,
 }
 
 impl Lean {
-    /// A live tilt on one axis with nothing moved yet.
+    /// A live tilt on one axis, with nothing moved yet.
     #[must_use]
     pub fn on(axis: Axis, tilt: TiltU) -> Self {
         match axis {
@@ -80,41 +80,41 @@ pub struct FootMove {
     pub foot: String,
     /// How far, positive up, in mm.
     pub mm: f64,
-    /// Half width of the 95 % interval of what is needed, in mm.
+    /// Half width of the 95 % interval of the amount needed, in mm.
     pub give_or_take_mm: f64,
-    /// Turns of its screw, clockwise positive; none for shims.
+    /// Turns of its screw, clockwise positive; `None` for shims.
     pub turns: Option<f64>,
-    /// The sentence for a hand (`inboard forward foot: 3/8 turn clockwise, raises 0.47 mm`).
+    /// The instruction (`inboard forward foot: 3/8 turn clockwise, raises 0.47 mm`).
     pub words: String,
 }
 
 impl FootMove {
-    /// Signed turns where there is a screw, else mm.
+    /// Signed turns for a screw, else mm.
     #[must_use]
     pub fn signed(&self) -> f64 {
         self.turns.unwrap_or(self.mm)
     }
 }
 
-/// What to do at the feet of a post, and what will be left.
+/// What to do at the feet of a post, and the tilt that will remain.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct FootAdvice {
-    /// The moves, in the order to make them: what goes up first, so that the post is always carried.
+    /// The moves, in the order to make them: raising moves first, so that the post is always supported.
     pub moves: Vec<FootMove>,
-    /// Tilt along the span that should be left, in degrees; what changed since it was known, where it is not known now.
+    /// Remaining tilt along the span, in degrees; if the tilt is unknown now, its change since it was known.
     pub level_left_deg: f64,
-    /// Tilt fore and aft that should be left, in degrees; likewise.
+    /// Remaining tilt fore and aft, in degrees; likewise.
     pub cross_left_deg: f64,
     /// What the feet cannot do.
     pub lacks: Vec<Lack>,
-    /// The same in words, with what would do it; empty where nothing is lacking.
+    /// The same as text, with what to do; empty if nothing is lacking.
     pub reasons: Vec<String>,
 }
 
-/// Which feet of a post to move, which way and how far, so that it stands level.
+/// Which feet of a post to move, which way and how far, to make it level.
 ///
-/// Turns are in eighths where the uncertainty of the tilt lets them be meant, else in quarters; shims are sums from the
-/// shelf. Travel is taken as `post` states it: see [`standing`]. Equal leans always give equal moves.
+/// Turns are in eighths if the uncertainty of the tilt justifies them, else in quarters; shims are sums of those in
+/// stock. Travel is as `post` states it: see [`standing`]. Equal leans always give equal moves.
 #[must_use]
 pub fn level_feet(post: &Post, lean: &Lean, units: Units) -> FootAdvice {
     let tilts = [lean.across, lean.along];
@@ -149,7 +149,7 @@ pub fn level_feet(post: &Post, lean: &Lean, units: Units) -> FootAdvice {
     let held = held_feet(post, &made);
     let rest = held.map(|held| solve(&held, wanted, loose, tilts));
     let best = match rest {
-        // What the feet cannot do is said of all of them: a foot that is left alone could be moved.
+        // What the feet cannot do is reported for all of them, since a foot that is left alone could be moved.
         Some(rest) if rest.score <= all.score + rest.step => Solved { lacks: all.lacks, ..rest },
         _ => all,
     };
@@ -168,14 +168,14 @@ pub fn level_feet(post: &Post, lean: &Lean, units: Units) -> FootAdvice {
     }
 }
 
-/// Moves found for a post, with what stayed undone.
+/// Moves found for a post, and what they leave.
 struct Solved {
     mm: Vec<f64>,
     u_mm: Vec<f64>,
     lacks: Vec<Lack>,
-    /// Tilt left on the axes that were asked for, in degrees.
+    /// Remaining tilt on the requested axes, in degrees.
     score: f64,
-    /// Tilt that one step makes, in degrees.
+    /// Tilt made by one step, in degrees.
     step: f64,
 }
 
@@ -220,7 +220,7 @@ fn made_mm(lean: &Lean, foot: &Foot) -> f64 {
     lean.made.iter().filter(|m| m.foot == foot.name).map(|m| m.mm).sum()
 }
 
-/// The post with the feet that were moved already held where they are; none if none or all were.
+/// The post with the already moved feet held in place; `None` if none or all were moved.
 fn held_feet(post: &Post, made: &[f64]) -> Option<Post> {
     let count = made.iter().filter(|m| **m != 0.0).count();
     if count == 0 || count == made.len() {
@@ -231,7 +231,7 @@ fn held_feet(post: &Post, made: &[f64]) -> Option<Post> {
     Some(held)
 }
 
-/// The post with the travel its feet have left, where `moved_mm` says by how much a foot was moved so far.
+/// The post with the travel its feet have left; `moved_mm` says how far a foot was moved so far.
 #[must_use]
 pub fn standing(post: &Post, moved_mm: impl Fn(&str) -> f64) -> Post {
     let mut standing = post.clone();
@@ -241,8 +241,8 @@ pub fn standing(post: &Post, moved_mm: impl Fn(&str) -> f64) -> Post {
     standing
 }
 
-/// Tilt of a post that moves of its feet (mm, in the plan's order) bring about: the plane through the feet by least
-/// squares. Feet in one line tilt it along that line only.
+/// The tilt that moves of a post's feet cause (mm, in plan order): the plane through the feet by least squares. Feet
+/// in one line tilt the post only along that line.
 #[must_use]
 pub fn tilt_from_feet(feet: &[Foot], moves_mm: &[f64]) -> Tilt {
     let [aft, out] = plane::plane(feet, moves_mm);

@@ -1,9 +1,9 @@
-//! The plane through the feet of a post: what it does when feet move, and which slopes the feet can give.
+//! The plane through the feet of a post: how moves tilt it, and which slopes the feet can give.
 
 use super::super::steps;
 use record::plan::{Adjust, Foot, Travel};
 
-/// Feet nearer together than this in a direction cannot tilt the post that way, in mm.
+/// Feet closer together than this in a direction cannot tilt the post in it, in mm.
 const APART_MM: f64 = 1.0;
 
 /// A tilt of a post.
@@ -39,7 +39,8 @@ fn directions(feet: &[Foot]) -> [([f64; 2], f64); 2] {
     [(first, along(first)), (second, along(second))]
 }
 
-/// Slope of the least-squares plane through the feet's heights, aft and out; zero where the feet leave it open.
+/// Slope of the least-squares plane through the feet's heights, aft and out; zero in directions that the feet do not
+/// determine.
 pub(super) fn plane(feet: &[Foot], heights: &[f64]) -> [f64; 2] {
     #[expect(clippy::cast_precision_loss, reason = "a handful of feet")]
     let count = feet.len().max(1) as f64;
@@ -55,15 +56,15 @@ pub(super) fn plane(feet: &[Foot], heights: &[f64]) -> [f64; 2] {
     slope
 }
 
-/// Slope, aft and out, that 1 mm at one foot gives.
+/// Slope, aft and out, from 1 mm at one foot.
 pub(super) fn per_mm(feet: &[Foot], foot: usize) -> [f64; 2] {
     let mut heights = vec![0.0; feet.len()];
     heights[foot] = 1.0;
     plane(feet, &heights)
 }
 
-/// The part of a slope that these feet can give: along directions in which they are apart, and leaving feet that do
-/// not move where they are.
+/// The part of a slope that these feet can give: in directions in which they are apart, with fixed feet left where
+/// they are.
 pub(super) fn within_freedom(feet: &[Foot], wanted: [f64; 2]) -> [f64; 2] {
     let mut slope = [0.0, 0.0];
     for (direction, square) in directions(feet) {
@@ -84,7 +85,7 @@ pub(super) fn within_freedom(feet: &[Foot], wanted: [f64; 2]) -> [f64; 2] {
     slope
 }
 
-/// The largest share of a slope, 0 to 1, for which some common height keeps every foot inside its travel.
+/// The largest share of a slope, 0 to 1, for which some common height keeps every foot within its travel.
 pub(super) fn within_travel(feet: &[Foot], slope: [f64; 2]) -> f64 {
     let mut share: f64 = 1.0;
     for a in feet {
@@ -106,7 +107,7 @@ pub(super) fn reach(foot: &Foot) -> Travel {
     }
 }
 
-/// Tilt left at the post after the moves.
+/// Tilt of the post after the moves.
 pub(super) fn tilt_left(feet: &[Foot], moves: &[f64], wanted: [f64; 2]) -> Tilt {
     let slope = plane(feet, moves);
     Tilt {

@@ -1,4 +1,4 @@
-//! Bays by a corner, stations by their place, shafts by their bushes.
+//! Bays by their corners, stations by their place, shafts by their bushes.
 
 use super::super::finding::{Finding, Remedy};
 use super::{Sources, only_open, plain};
@@ -6,14 +6,14 @@ use crate::view::Obligation;
 use quantity::Kind;
 use record::{Point, PointKind};
 
-/// Which corners go toward each other.
+/// Which corners to bring closer together.
 pub(super) fn square(from: Sources<'_>, out: &Obligation) -> Finding {
     let bay = from.plan.bays.iter().find(|b| b.name == out.about);
     let view = from.assessment.bays.iter().find(|b| b.bay == out.about);
     let (Some(bay), Some(view), false) = (bay, view, only_open(out.state)) else {
         let points = bay.iter().flat_map(|b| &b.diagonals);
         let points = points.map(|d| Point::at(PointKind::Diagonal, d).to_string()).collect();
-        let words = "Measure both diagonals again, from the same corners, before a corner is moved.";
+        let words = "Measure both diagonals again, from the same corners, before you move a corner.";
         return plain(out, Remedy::Measure { points }, vec![words.to_owned()]);
     };
     // A bay that leans by a small angle φ has its side b shifted by b·φ along a.
@@ -29,19 +29,19 @@ pub(super) fn square(from: Sources<'_>, out: &Obligation) -> Finding {
     plain(out, Remedy::Square { longer: longer.clone(), shift_mm }, vec![words])
 }
 
-/// How far a station stands from its place.
+/// How far a station is from its place.
 pub(super) fn spacing(from: Sources<'_>, out: &Obligation) -> Finding {
     let view = from.assessment.spacing.iter().find(|s| s.station == out.about);
     let (Some(view), false) = (view, only_open(out.state)) else {
         let points = vec![Point::at(PointKind::Spacing, &out.about).to_string()];
-        let words = "Measure the distance again, from the root datum in one go, before the rib is moved.";
+        let words = "Measure the distance again, from the root datum in one go, before you move the rib.";
         return plain(out, Remedy::Measure { points }, vec![words.to_owned()]);
     };
     let by = -view.deviation.value;
     let way = if by > 0.0 { "outboard" } else { "inboard" };
     let words = format!(
-        "No screw mends it. Move rib {0} {1} {way}, fit it again, then jigtrue rework {0} --what \"moved\"; its other \
-         readings go stale with it. If it is drilled already, ask the kit maker.",
+        "No screw corrects it. Move rib {0} {1} {way}, fit it again, then jigtrue rework {0} --what \
+            \"moved\"; its other readings become stale. If it is drilled already, ask the kit maker.",
         out.about,
         from.plan.shown_in.scale(Kind::Length).fixed_with(by.abs(), 1)
     );
@@ -62,7 +62,7 @@ pub(super) fn clearance(from: Sources<'_>, out: &Obligation) -> Finding {
         (Some(line), Some((bush, aft_mm, up_mm))) => {
             let mut mend = line.advice.clone();
             mend.push(format!(
-                "{} needs the least. Then measure its centre again, and turn the shaft by hand.",
+                "{} needs the smallest move. Then measure its centre again, and turn the shaft by hand.",
                 bush.bush
             ));
             plain(out, Remedy::Bush { bush: bush.bush.clone(), aft_mm, up_mm }, mend)
@@ -70,7 +70,7 @@ pub(super) fn clearance(from: Sources<'_>, out: &Obligation) -> Finding {
         (Some(line), None) if !line.passes || out.state == crate::view::ObligationState::Outside => {
             let mut mend = line.advice.clone();
             mend.push(
-                "Move the two bushes that stand farthest from the line, or ream for a bush that can be set."
+                "Move the two bushes farthest from the line, or ream for a bush that can be adjusted."
                     .to_owned(),
             );
             plain(out, Remedy::Nothing, mend)

@@ -1,4 +1,4 @@
-//! One finding for each thing that is out or not decided, from the same assessment that `check` shows.
+//! One finding for each thing that is outside or undecided, from the assessment that `check` shows.
 
 mod geometry;
 mod posts;
@@ -14,7 +14,7 @@ use crate::history::Fold;
 use crate::view::{Assessment, Obligation, ObligationKind, ObligationState};
 use record::plan::Plan;
 
-/// What the findings are made from.
+/// The inputs of the findings.
 #[derive(Clone, Copy)]
 pub(super) struct Sources<'a> {
     plan: &'a Plan,
@@ -23,7 +23,8 @@ pub(super) struct Sources<'a> {
     profile: &'a Profile,
 }
 
-/// Everything that is out, undecided, doubtful or cannot be judged, worst first, then what the present stage still lacks.
+/// Everything that is outside, undecided, doubtful or cannot be judged, worst first, then what the present stage
+/// still lacks.
 #[must_use]
 pub(super) fn findings(
     plan: &Plan,
@@ -56,7 +57,7 @@ pub(super) fn findings(
             | ObligationKind::Record => found.push(rest::record(from, out)),
         }
     }
-    // What was measured badly goes before what was not measured; what acts goes before what does not.
+    // What was measured badly comes before what was not measured; work comes before measuring.
     found.sort_by_key(|f| (std::cmp::Reverse(f.state), !f.remedy.moves()));
     if let Some(lacking) = rest::lacking(from, &found) {
         found.push(lacking);
@@ -64,14 +65,14 @@ pub(super) fn findings(
     found
 }
 
-/// The gate's obligations that something was recorded for and that are not met. What was never recorded or went stale
-/// is owed by a stage, now or later; the present stage's share comes last, as what to measure.
+/// The gate's unmet obligations for which something was recorded. What was never recorded or went stale is owed by a
+/// stage, now or later; the present stage's share comes last, as what to measure.
 fn outs(assessment: &Assessment) -> Vec<&Obligation> {
     let open = |state: ObligationState| only_open(state) || state == ObligationState::Outside;
     assessment.gate.obligations.iter().filter(|o| open(o.state)).collect()
 }
 
-/// A finding for one thing, with nothing that goes with it.
+/// A finding for one thing alone.
 fn plain(out: &Obligation, remedy: super::finding::Remedy, mend: Vec<String>) -> Finding {
     Finding {
         kind: out.kind,
@@ -84,7 +85,7 @@ fn plain(out: &Obligation, remedy: super::finding::Remedy, mend: Vec<String>) ->
     }
 }
 
-/// True where a value is no more than not yet decided: another reading may do.
+/// Whether a value is only undecided, so that another reading may settle it.
 const fn only_open(state: ObligationState) -> bool {
     matches!(state, ObligationState::Undecided | ObligationState::Doubtful | ObligationState::CannotJudge)
 }

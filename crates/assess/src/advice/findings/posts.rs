@@ -9,7 +9,7 @@ use quantity::shown::K95;
 use record::plan::Post;
 use std::collections::BTreeMap;
 
-/// One finding for each post that leans, both ways together: the same feet mend both.
+/// One finding for each post that leans, for both directions together: the same feet correct both.
 pub(super) fn findings(from: Sources<'_>, outs: &[&Obligation]) -> Vec<Finding> {
     let mut found = Vec::new();
     let tilts = |o: &&&Obligation| matches!(o.kind, ObligationKind::Level | ObligationKind::Cross);
@@ -36,14 +36,14 @@ pub(super) fn findings(from: Sources<'_>, outs: &[&Obligation]) -> Vec<Finding> 
     found
 }
 
-/// Doubtful or not to be judged: nothing may be turned by such a value.
+/// Doubtful, or cannot be judged: nothing may be turned because of such a value.
 const fn can_wait(state: ObligationState) -> bool {
     matches!(state, ObligationState::Doubtful | ObligationState::CannotJudge)
 }
 
 fn measure(post: &Post, own: &[&Obligation]) -> (Remedy, Vec<String>) {
     let points = own.iter().map(|o| format!("{}@{}", o.kind.word(), post.name)).collect();
-    (Remedy::Measure { points }, vec!["Measure it again, both ways, before a foot is turned.".to_owned()])
+    (Remedy::Measure { points }, vec!["Measure it again, both ways, before you turn a foot.".to_owned()])
 }
 
 fn mend(from: Sources<'_>, post: &Post, view: &PostView) -> (Remedy, Vec<String>) {
@@ -70,7 +70,7 @@ fn mend(from: Sources<'_>, post: &Post, view: &PostView) -> (Remedy, Vec<String>
     mend.extend(advice.reasons);
     if advice.moves.is_empty() && advice.lacks.is_empty() {
         mend.push(
-            "No step of its feet is fine enough: measure it more finely, or shim under the level's seat."
+            "No step of its feet is fine enough: measure it more finely, or put a shim under the level."
                 .to_owned(),
         );
     }

@@ -1,4 +1,4 @@
-//! What is owed in readings, and what is owed in the record.
+//! What is owed in readings, and what in the record.
 
 use super::super::decide::list;
 use super::super::finding::{Finding, Remedy};
@@ -6,18 +6,18 @@ use super::{Sources, plain};
 use crate::view::{Obligation, ObligationKind, ObligationState, PointState};
 use std::collections::BTreeSet;
 
-/// A required point that feeds nothing judged.
+/// A required point that contributes to nothing judged.
 pub(super) fn point(out: &Obligation) -> Finding {
     let words = match out.state {
         ObligationState::CannotJudge => {
-            "Nothing says what passes: give it a limit in the plan, or list it under record_only.".to_owned()
+            "The plan has no limit for it: replan with a limit, or list it under record_only.".to_owned()
         }
         _ => format!("Measure {} again.", out.about),
     };
     plain(out, Remedy::Measure { points: vec![out.about.clone()] }, vec![words])
 }
 
-/// A stage, an instrument, an item left open, the log itself.
+/// A stage, an instrument, an open item, the log itself.
 pub(super) fn record(from: Sources<'_>, out: &Obligation) -> Finding {
     let words = match out.kind {
         ObligationKind::Instrument => instrument(from, out),
@@ -25,12 +25,12 @@ pub(super) fn record(from: Sources<'_>, out: &Obligation) -> Finding {
         ObligationKind::Record => {
             "Find out what was changed: jigtrue verify, and compare with a backup.".to_owned()
         }
-        _ => "Begin the stage, or pass over it with a reason: jigtrue stage".to_owned(),
+        _ => "Begin the stage, or skip it with a reason: jigtrue stage".to_owned(),
     };
     plain(out, Remedy::Record, vec![words])
 }
 
-/// What the present stage still wants and no finding asks for already; none where it wants nothing.
+/// What the present stage still wants beyond what the findings ask for; `None` if nothing.
 pub(super) fn lacking(from: Sources<'_>, found: &[Finding]) -> Option<Finding> {
     let asked: BTreeSet<&String> = found
         .iter()
@@ -62,7 +62,7 @@ pub(super) fn lacking(from: Sources<'_>, found: &[Finding]) -> Option<Finding> {
     })
 }
 
-/// What settles the cause for which an instrument is in doubt.
+/// What settles the cause of doubt about an instrument.
 fn instrument(from: Sources<'_>, out: &Obligation) -> String {
     let cause = from.assessment.gate.reasons.iter().find(|r| Some(&r.cause) == out.cause.as_ref());
     match cause.and_then(|r| r.settles.as_deref()).filter(|settles| !settles.is_empty()) {

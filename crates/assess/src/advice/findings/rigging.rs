@@ -1,4 +1,4 @@
-//! The rigged aeroplane: what to bring a thing to, and by which way round.
+//! The rigged aeroplane: the value to reach, and the direction of work.
 
 use super::super::finding::{Finding, Remedy};
 use super::{Sources, plain};
@@ -6,11 +6,11 @@ use crate::view::{Obligation, ObligationState, RigView};
 use quantity::shown::{K95, capital};
 use record::point::Off;
 
-/// What hurts hands on an aeroplane that is being rigged.
+/// What can hurt people on an aeroplane that is being rigged.
 const CARE: &str = "Prop the aeroplane so that it cannot tip, slacken a cable before you work on it, and keep hands clear of controls \
                     that move by themselves. The type's own data and licensed practice come first.";
 
-/// What to do about one thing rigged.
+/// What to do about one rigged value.
 pub(super) fn finding(from: Sources<'_>, out: &Obligation) -> Finding {
     let view = from.assessment.rigging.iter().find(|r| r.name == out.about);
     let points = view.map_or_else(
@@ -40,7 +40,7 @@ pub(super) fn finding(from: Sources<'_>, out: &Obligation) -> Finding {
     plain(out, Remedy::Rework { at_least, at_most }, mend)
 }
 
-/// Which way to work, by the row of the point where it rests on one.
+/// Which way to work, from the row of the point if it rests on one.
 fn way(view: &RigView, low: bool) -> String {
     let off = match view.points.first().map(|p| p.kind().row()) {
         Some(row) if view.name.starts_with(row.words) => {

@@ -1,4 +1,4 @@
-//! Spot checks: what to bring a value to.
+//! Spot checks: the value to reach.
 
 use super::super::finding::{Finding, Remedy};
 use super::{Sources, plain};
@@ -16,7 +16,7 @@ pub(super) fn finding(from: Sources<'_>, out: &Obligation) -> Finding {
     let point = point.to_string();
     let waits = matches!(out.state, ObligationState::Doubtful | ObligationState::CannotJudge);
     let (Some(spot), Some(view), false) = (spot, view, waits) else {
-        let words = format!("Measure {} again before it is worked on.", out.about);
+        let words = format!("Measure {} again before you work on it.", out.about);
         return plain(out, Remedy::Measure { points: vec![point] }, vec![words]);
     };
     let undecided = out.state == ObligationState::Undecided;
@@ -47,7 +47,7 @@ fn side(limit: Option<f64>, value: f64, lower: bool) -> Option<f64> {
     limit.map(|l| if lower { value - l } else { l - value })
 }
 
-/// Up to the next value that is shown: a tenth in the base unit, as fine in another.
+/// Rounds up to the next shown value: a tenth in the base unit, as fine in another unit.
 fn up_to(scale: Scale, value: f64) -> f64 {
     let tenths = libm::exp10(scale.decimals(1) as f64);
     scale.unit().to_base(libm::ceil(scale.number(value) * tenths - 1e-9) / tenths)
@@ -69,21 +69,23 @@ fn work(
             format!("Tighten it to {} or more{stale}, {}.", with(least), then("tightened again"))
         }
         (Kind::Torque, _, Some(most)) => format!(
-            "Slacken it, look at bolt and nut, tighten it to {} or less{stale}, {}. A bolt that was overtightened may \
-             have to be replaced: ask the kit maker.",
+            "Slacken it, look at bolt and nut, tighten it to {} or less{stale}, {}. An overtightened bolt may \
+                have to be replaced: ask the kit maker.",
             with(most),
             then("slackened and tightened again")
         ),
         (_, Some(least), _) => format!(
-            "No move mends it: bring it to {} or more{stale}, {}. Where material is gone already, ask the kit maker.",
+            "No move corrects it: bring it to {} or more{stale}, {}. Where material is already gone, ask the \
+                kit maker.",
             with(least),
             then("reworked")
         ),
         (_, _, Some(most)) => format!(
-            "No move mends it: bring it to {} or less{stale}, {}. Where material is gone already, ask the kit maker.",
+            "No move corrects it: bring it to {} or less{stale}, {}. Where material is already gone, ask the \
+                kit maker.",
             with(most),
             then("reworked")
         ),
-        (_, None, None) => "Nothing says what passes: give it limits in the plan.".to_owned(),
+        (_, None, None) => "The plan has no limits for it: replan with limits.".to_owned(),
     }
 }

@@ -1,4 +1,4 @@
-//! A spar that is bowed: by its supports where they can hold it otherwise, else by work on the spar.
+//! A bowed spar: by its supports if they can hold it straight, else by work on the spar.
 
 use super::super::finding::{Finding, Remedy, SparMove};
 use super::super::steps::moved_mm;
@@ -11,12 +11,12 @@ use quantity::Kind;
 use record::PointKind;
 use record::plan::{Adjust, Direction, Support};
 
-/// Most supports of a spar among which one is sought.
+/// The most supports of a spar that are tried.
 const MOST_SUPPORTS: usize = 48;
-/// Least gain in width that is worth a move, in parts of the width.
+/// Smallest improvement of the width that is worth a move, as a share of the width.
 const WORTH: f64 = 0.25;
 
-/// What mends a spar.
+/// How to correct a spar.
 pub(super) fn finding(from: Sources<'_>, out: &Obligation) -> Finding {
     let view = from.assessment.spars.iter().find(|s| s.spar == out.about);
     let (Some(view), false) = (view, only_open(out.state)) else {
@@ -25,7 +25,7 @@ pub(super) fn finding(from: Sources<'_>, out: &Obligation) -> Finding {
                 && p.point.spar() == Some(out.about.as_str())
         });
         let points = points.filter(|p| !p.entries.is_empty()).map(|p| p.point.to_string()).collect();
-        let words = "Measure its offsets again before anything is moved or bent.";
+        let words = "Measure its offsets again before you move or bend anything.";
         return plain(out, Remedy::Measure { points }, vec![words.to_owned()]);
     };
     let spans: Vec<f64> = view.offsets.iter().map(|o| o.span_mm).collect();
@@ -34,8 +34,8 @@ pub(super) fn finding(from: Sources<'_>, out: &Obligation) -> Finding {
     let Some((i, mm, left)) = best(from, &out.about, direction, &spans, &offsets) else {
         let supports = from.plan.supports.iter().filter(|s| s.spar == out.about && s.direction == direction);
         let why = match supports.count() {
-            0..=2 => "No move mends it: on two supports a spar keeps its own bow",
-            _ => "No move of one support mends it",
+            0..=2 => "No move corrects it: on two supports a spar keeps its own bow",
+            _ => "No move of a single support corrects it",
         };
         let words = format!(
             "{why}. Look for what strains it (a clamp, a bolt, heat), then have the {} spar straightened or replaced as \
@@ -74,7 +74,8 @@ fn direction(from: Sources<'_>, spar: &str, method: StraightnessMethod) -> Direc
     }
 }
 
-/// The one support between the outer ones whose move leaves the narrowest zone: its place, mm, and the width left.
+/// The one support between the outer ones whose move leaves the narrowest zone: its position, mm, and the remaining
+/// width.
 fn best(
     from: Sources<'_>,
     spar: &str,
@@ -100,7 +101,7 @@ fn best(
         }
         let left = steps::travel_left(support.travel, moved_mm(from.fold, &support.name));
         let amounts = steps::real_amounts(&support.adjust, left, Grain::Eighths);
-        // The width is convex in the move.
+        // The width is a convex function of the move.
         let (mut low, mut high) = (0, amounts.len() - 1);
         while low < high {
             let middle = usize::midpoint(low, high);

@@ -1,4 +1,4 @@
-//! Setting, washout, stations and steps: by the supports, or by the rib itself.
+//! Setting, washout, stations and steps: corrected by the supports, or at the rib itself.
 
 use super::super::decide::Ruling;
 use super::super::finding::{Finding, Remedy};
@@ -8,7 +8,7 @@ use quantity::Kind;
 use record::PointKind;
 use std::collections::BTreeSet;
 
-/// The ribs that are odd by themselves, each by itself, and everything else of the profile together.
+/// Each odd rib as its own finding, and everything else of the profile as one.
 pub(super) fn findings(from: Sources<'_>, outs: &[&Obligation]) -> Vec<Finding> {
     let of_twist = |o: &&Obligation| {
         matches!(
@@ -24,7 +24,7 @@ pub(super) fn findings(from: Sources<'_>, outs: &[&Obligation]) -> Vec<Finding> 
     let is_odd = |o: &&&Obligation| o.kind == ObligationKind::Station && odd.contains(o.about.as_str());
     let mut found: Vec<Finding> = all.iter().filter(is_odd).map(|o| rib(from, o)).collect();
     let rest: Vec<&&Obligation> = all.iter().filter(|o| !is_odd(o)).collect();
-    // What nothing but the odd rib makes so goes with it.
+    // What is unmet only because of the odd rib goes with it.
     if let (Ruling::Leave, Some(first)) = (&from.profile.ruling, found.first_mut()) {
         first.with.extend(rest.iter().map(|o| o.about.clone()));
         return found;
@@ -58,12 +58,12 @@ fn together(from: Sources<'_>, rest: &[&&Obligation]) -> (Remedy, Vec<String>) {
         Ruling::Measure(why) => (Remedy::Measure { points: points(from, rest) }, why.clone()),
         Ruling::Leave => (
             Remedy::Measure { points: points(from, rest) },
-            vec!["No screw is to be turned for it: measure it again, seated afresh.".to_owned()],
+            vec!["Turn no screw for it: seat the level afresh and measure it again.".to_owned()],
         ),
     }
 }
 
-/// The points of the profile that feed these, or all of the profile where they are of the whole curve.
+/// The points of the profile behind these, or the whole profile if they concern the whole curve.
 fn points(from: Sources<'_>, rest: &[&&Obligation]) -> Vec<String> {
     let whole = rest.iter().any(|o| o.kind != ObligationKind::Station);
     let names: BTreeSet<&str> = rest.iter().map(|o| o.about.as_str()).collect();
@@ -76,7 +76,7 @@ fn points(from: Sources<'_>, rest: &[&&Obligation]) -> Vec<String> {
     from.assessment.points.iter().filter(feeds).map(|p| p.point.to_string()).collect()
 }
 
-/// A rib that no support made and none takes out.
+/// A rib whose error no support caused and none removes.
 fn rib(from: Sources<'_>, out: &Obligation) -> Finding {
     let name = &out.about;
     let station = from.assessment.twist.iter().flat_map(|t| &t.stations).find(|s| &s.name == name);
@@ -84,24 +84,24 @@ fn rib(from: Sources<'_>, out: &Obligation) -> Finding {
     let (remedy, mend) = if again {
         let points = points(from, &[&out]);
         let words =
-            format!("{name} stands off from its neighbours. Seat the level afresh and measure it again.");
+            format!("{name} stands out from its neighbours. Seat the level afresh and measure it again.");
         (Remedy::Measure { points }, vec![words])
     } else {
         let mut mend = vec![format!(
-            "No screw mends {name}: it was measured again and is really so. It has its own verdict, and nothing is turned \
-             for it."
+            "No screw corrects {name}: measured again, it reads the same. It has its own verdict, and no \
+                screw is turned for it."
         )];
         mend.extend(station.and_then(|s| high_by(from, s)));
         mend.push(format!(
-            "Look at the rib and at what the level sits on; drill it off and fit it again, then jigtrue rework {name} \
-             --what \"fitted again\"."
+            "Look at the rib and at what the level rests on; drill it off and fit it again, then jigtrue \
+                rework {name} --what \"fitted again\"."
         ));
         (Remedy::Rework { at_least: None, at_most: None }, mend)
     };
     super::plain(out, remedy, mend)
 }
 
-/// By how much the rib sits high at its nose, over the distance of the spars there.
+/// How high the rib is at its nose, over the distance between the spars there.
 fn high_by(from: Sources<'_>, station: &StationView) -> Option<String> {
     let (error, u) = (station.twist_error_deg?, station.u_deg?);
     let plan = from.plan;
@@ -117,5 +117,5 @@ fn high_by(from: Sources<'_>, station: &StationView) -> Option<String> {
     let scale = plan.shown_in.scale(Kind::Length);
     let high = scale.with_u(error.abs() * per_deg, u * per_deg).plain_with();
     let apart = scale.fixed_with(apart, 0);
-    Some(format!("Its nose sits {way} by {high} over the {apart} between the spars."))
+    Some(format!("Its nose is {high} too {way} over the {apart} between the spars."))
 }

@@ -1,23 +1,23 @@
-//! The pattern search: one and two supports at a time, in strides of steps that shorten.
+//! The pattern search: one and two supports at a time, in shrinking strides.
 
 use super::super::rows::{Goal, Target};
 use super::task::Task;
 
-/// Strides in steps.
+/// Strides, in steps.
 const STRIDES: [usize; 5] = [16, 8, 4, 2, 1];
-/// Most improvements of one search.
+/// The most improvements in one search.
 const MOST: usize = 400;
-/// An improvement below this is none.
+/// A smaller improvement does not count.
 const LEAST: f64 = 1e-9;
-/// What the root mean square of the expected ratios costs beside the largest: where a move must be long, the rest of the
-/// wing is not to be put near its limits for a little gain.
+/// Weight of the root mean square of the expected ratios beside the largest: a long move must not bring the rest of
+/// the wing near its limits for a small gain.
 const ALL_ROUND: f64 = 0.2;
-/// What a mm of move costs, in ratio: of equally good moves the shorter ones.
+/// Cost of a mm of move, in ratio: among equally good moves the shorter ones win.
 const PER_MM: f64 = 1e-5;
-/// What putting a value outside that is not costs, times by how much.
+/// Cost of putting a value outside, per unit of ratio beyond its limit.
 const FORBIDDEN: f64 = 1e3;
 
-/// One target, and what the moves did to it so far.
+/// One target, and the effect of the moves on it so far.
 #[derive(Clone)]
 struct Line<'a> {
     target: &'a Target,
@@ -26,11 +26,11 @@ struct Line<'a> {
     change: f64,
     /// Covariance times the moves.
     along: Vec<f64>,
-    /// The moves in that measure: variance of the change.
+    /// Variance of the change: the moves in this covariance.
     variance: f64,
 }
 
-/// Moves under improvement: places in each support's list of amounts.
+/// Moves being improved: positions in each support's list of amounts.
 #[derive(Clone)]
 pub(super) struct Pattern<'a> {
     lines: Vec<Line<'a>>,
@@ -65,7 +65,7 @@ impl<'a> Pattern<'a> {
         pattern
     }
 
-    /// Goes to the real amounts nearest to these, if that is better than to stay.
+    /// Goes to the real amounts nearest to these, if that is better than staying.
     pub(super) fn begin_at(&mut self, moves: &[f64]) {
         let mut there = self.clone();
         for (i, x) in moves.iter().enumerate() {
@@ -79,22 +79,22 @@ impl<'a> Pattern<'a> {
         }
     }
 
-    /// What the moves leave: the largest ratio to be reckoned with, and a share of the rest.
+    /// What the moves leave: the largest ratio to reckon with, and a share of the rest.
     pub(super) fn left(&self) -> f64 {
         self.worth
     }
 
-    /// What is to be moved beside what was made already.
+    /// The moves beyond those already made.
     pub(super) fn moves(&self) -> Vec<f64> {
         self.at.iter().zip(self.amounts).map(|(k, a)| a[*k]).collect()
     }
 
-    /// Improves until nothing in any stride does.
+    /// Improves until no stride helps.
     pub(super) fn improve(&mut self) {
         self.improve_by(Self::one_and_two);
     }
 
-    /// The best of one support fewer; none where none moves.
+    /// The best result with one support fewer; `None` if no support moves.
     pub(super) fn without_the_least(&self) -> Option<Self> {
         let used: Vec<usize> = self.free.iter().copied().filter(|i| self.moves()[*i] != 0.0).collect();
         let mut best: Option<Self> = None;
@@ -164,7 +164,7 @@ impl<'a> Pattern<'a> {
         to.into_iter().filter(|k| *k != at).map(|k| (i, list[k] - list[at])).collect()
     }
 
-    /// What the search makes small: what is left, and a trace for the length of the moves.
+    /// The objective: what is left, plus a trace for the length of the moves.
     fn cost(&self, left: f64, longer: f64) -> f64 {
         let length: f64 = self.at.iter().zip(self.amounts).map(|(k, a)| a[*k].abs()).sum();
         left + PER_MM * (length + longer)
@@ -178,7 +178,7 @@ impl<'a> Pattern<'a> {
         trial.into_iter().filter(|(_, by)| *by != 0.0).map(of).sum()
     }
 
-    /// What would be left if the trial were made; given up once it passes `most`.
+    /// What would be left after the trial; gives up once it exceeds `most`.
     fn value(&self, trial: Trial, most: f64) -> f64 {
         let [(i, a), (j, b)] = trial;
         let (mut largest, mut square, mut count) = (f64::NEG_INFINITY, 0.0, 0.0);
@@ -224,7 +224,7 @@ impl<'a> Pattern<'a> {
     }
 }
 
-/// Place of the amount nearest to a value.
+/// Position of the amount nearest to a value.
 pub(super) fn nearest(amounts: &[f64], value: f64) -> usize {
     let above = amounts.partition_point(|a| *a < value);
     match (above.checked_sub(1), amounts.get(above)) {

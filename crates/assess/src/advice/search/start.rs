@@ -3,7 +3,7 @@
 use super::super::rows::{Goal, Target};
 use super::task::Task;
 
-/// Moves of any size beside what was made already, with (Σ a aᵀ + Q) x = -Σ a now, inside the amounts' ends.
+/// Moves of any size beyond those already made, with (Σ a aᵀ + Q) x = -Σ a now, inside the ends of the amounts.
 pub(super) fn damped(task: &Task<'_>, targets: &[&Target]) -> Vec<f64> {
     let Task { belief, amounts, made, .. } = *task;
     let n = amounts.len();
@@ -28,7 +28,7 @@ pub(super) fn damped(task: &Task<'_>, targets: &[&Target]) -> Vec<f64> {
     moves
 }
 
-/// Solves for some of the unknowns by Cholesky's factors; a pivot that is nothing leaves its unknown at zero.
+/// Solves for some of the unknowns by Cholesky; an unknown with a zero pivot stays zero.
 fn solve(matrix: &[Vec<f64>], right: &[f64], free: &[usize]) -> Vec<f64> {
     let n = free.len();
     let largest = free.iter().map(|i| matrix[*i][*i]).fold(0.0, f64::max);

@@ -1,42 +1,42 @@
-//! Why no value follows from what was measured of the rigged aeroplane.
+//! Why measurements of the rigged aeroplane give no value.
 
 use numerics::rigging::symmetry::{OneEquation, SymmetryError};
 use quantity::shown::Scale;
 use quantity::{Kind, Units};
 
-/// Why no value follows from what was measured of the rigged aeroplane.
+/// Why measurements of the rigged aeroplane give no value.
 #[derive(Clone, Debug, PartialEq, thiserror::Error)]
 pub enum RigFault {
     #[error("a reading is missing")]
     NoReading,
     #[error("a distance is missing")]
     NoDistance,
-    #[error("its tension goes by a chart, and no temperature was taken with it")]
+    #[error("its tension depends on a chart, and no temperature was taken with it")]
     NoTemperature,
-    #[error("its chart goes from {from} to {to}, and it was {at}")]
+    #[error("its chart goes from {from} to {to}, but it was {at}")]
     BeyondChart { from: String, to: String, at: String },
     #[error("the plan has no base for it")]
     NoBase,
     #[error("it rises by more than its base")]
     TooSteep,
-    #[error("with its extension the nut lies at the grip or behind it")]
+    #[error("with its extension the nut is at the grip or behind it")]
     Extension,
     #[error("the drag of its nut was not measured")]
     NoDrag,
     #[error("its neutral was not measured")]
     NoNeutral,
-    #[error("on its hinge a level so laid never shows that")]
+    #[error("on its hinge, a level laid this way never shows that")]
     NeverShown,
-    #[error("with its chord no travel makes a length like that")]
+    #[error("with its chord, no travel gives this length")]
     NoTravel,
     #[error("the log of {0} is not taken up")]
     NotTakenUp(String),
     #[error("the last profile of {wing} in its jig has no station {station}")]
     NoStation { wing: String, station: String },
-    #[error("station {station} of {wing}, as it was taken up, cannot be so")]
+    #[error("station {station} of {wing} has impossible figures as taken up")]
     Station { wing: String, station: String },
-    /// Two distances that no marks lie apart by.
-    #[error("{place} and its other side together say {}, and the marks lie {} apart by the plan",
+    /// Two distances that marks placed so cannot have.
+    #[error("{place} and its other side together say {}, but by the plan the marks are {} apart",
         .length.fixed_with(*.both, 0), .length.fixed_with(*.apart, 0))]
     Misplaced { place: String, both: f64, apart: f64, length: Scale },
     #[error("{}", in_words(.source, *.units))]

@@ -1,13 +1,13 @@
-//! What a wing's last profile in the jig says of the twist at a station.
+//! What a wing's last profile in the jig says about the twist at a station.
 
 use super::RigFault;
 use crate::estimate::{Estimate, Shared};
 use record::JigStation;
 
-/// The incidence at a station less that at another, both of one profile; what they share drops out.
+/// The incidence at a station less that at another, both from one profile; shared errors cancel.
 ///
 /// # Errors
-/// Where the profile lacks one of them or has figures that cannot be so.
+/// If the profile lacks one of them or has impossible figures.
 pub fn jig_twist(wing: &str, profile: &[JigStation], from: &str, at: &str) -> Result<Estimate, RigFault> {
     let station = |name: &str| {
         let (of, station) = (wing.to_owned(), name.to_owned());
@@ -23,7 +23,7 @@ pub fn jig_twist(wing: &str, profile: &[JigStation], from: &str, at: &str) -> Re
 fn estimate(wing: &str, s: &JigStation) -> Option<Estimate> {
     let shared = s.shared.iter().map(|e| (Shared::Jig(wing.to_owned(), e.error.clone()), e.deg));
     let found = Estimate { value: s.incidence_deg, own: s.own_deg, lasting: 0.0, shared: shared.collect() };
-    // Nothing measured is certain.
+    // No measurement is exact.
     let sound = found.own > 0.0 && found.u().is_finite() && found.value.abs() <= 90.0;
     sound.then_some(found)
 }

@@ -1,7 +1,7 @@
-//! The rigged aeroplane: everything that the plan has limits for, or only measures, with its value.
+//! The rigged aeroplane: the value of everything that the plan limits or only measures.
 //!
-//! The fuselage's tilt is taken off every angle. It is one error for all of them, so in a difference of left and right it
-//! counts by what is left of it: nothing for incidence.
+//! The fuselage's tilt is subtracted from every angle. It is one error shared by all of them, so it largely cancels
+//! in a difference of left and right, and completely for incidence.
 
 mod fault;
 mod jig;
@@ -43,18 +43,18 @@ impl From<Estimate> for Value {
     }
 }
 
-/// What values of checks are made of.
+/// The inputs for the values of checks.
 #[derive(Clone, Copy)]
 struct Given<'a> {
     values: &'a Values,
     /// The probability below which readings contradict each other.
     level: f64,
     wings: &'a [WingView],
-    /// What words are made in.
+    /// The units used in text.
     units: quantity::Units,
 }
 
-/// Every check of which all points were measured; readings contradict each other below the probability `level`.
+/// Every check whose points were all measured; readings contradict each other below the probability `level`.
 pub fn rigging(plan: &Plan, values: &Values, level: f64, wings: &[WingView]) -> Judgements<RigView> {
     let given = Given { values, level, wings, units: plan.shown_in };
     let one = |check: RigCheck<'_>| {
@@ -106,7 +106,7 @@ fn limits_of(
     }
 }
 
-/// The value of a check; the points are all measured.
+/// The value of a check; its points are all measured.
 fn value(check: &RigCheck<'_>, given: Given<'_>) -> Result<Value, RigFault> {
     let values = given.values;
     let read = |i: usize| {
@@ -118,7 +118,7 @@ fn value(check: &RigCheck<'_>, given: Given<'_>) -> Result<Value, RigFault> {
         RigValue::Tension(cable) => {
             let mut tension = read(0)?.clone();
             let measured = check.points.first().and_then(|p| values.get(p));
-            // What the chart asks for is as uncertain as the temperature it is read at.
+            // The tension from the chart has the uncertainty of the temperature.
             if let (Some(at), Some(within)) = (measured.and_then(|m| m.temperature), cable.temperature_within)
             {
                 let u = cable.tension.per_kelvin(at) * within / libm::sqrt(3.0);
@@ -136,7 +136,7 @@ fn value(check: &RigCheck<'_>, given: Given<'_>) -> Result<Value, RigFault> {
             let value = angle.value + factor * tilt.value;
             Ok(Estimate::propagate(value, &[(1.0, &angle), (*factor, &tilt)]).into())
         }
-        // A nose that is up puts the trailing edge down.
+        // A raised nose lowers the trailing edge.
         RigValue::Neutral(pitch) => {
             let (shown, pitch) = (read(0)?, as_datum(pitch, read(1)?));
             Ok(Estimate::propagate(shown.value + pitch.value, &[(1.0, shown), (1.0, &pitch)]).into())
@@ -167,7 +167,8 @@ fn value(check: &RigCheck<'_>, given: Given<'_>) -> Result<Value, RigFault> {
 
 /// A sum of the values of several checks.
 fn sum(shares: &[Share<'_>], given: Given<'_>) -> Result<Value, RigFault> {
-    // A reading that several of them rest on is one error in all of them: a neutral, in its travel up less its travel down.
+    // A reading used by several of them is one error in all of them, such as the neutral in travel up less travel
+    // down.
     let mut points: Vec<&Point> = shares.iter().flat_map(|s| &s.check.points).collect();
     points.sort();
     let common = points.windows(2).filter(|pair| pair[0] == pair[1]).map(|pair| pair[0]);
@@ -186,7 +187,7 @@ fn sum(shares: &[Share<'_>], given: Given<'_>) -> Result<Value, RigFault> {
     Ok(Value { estimate, contradicted: found.into_iter().find_map(|(_, v)| v.contradicted) })
 }
 
-/// What was read of an angle, in degrees: that of a rise over its base along the part is its sine's.
+/// An angle as read, in degrees; for a rise, its base along the part makes it a sine.
 fn as_angle(angle: &RigAngle, read: &Estimate) -> Result<Estimate, RigFault> {
     let Some(base) = angle.base.map(|b| b.value()) else { return Ok(read.clone()) };
     let run = base * base - read.value * read.value;
@@ -197,7 +198,7 @@ fn as_angle(angle: &RigAngle, read: &Estimate) -> Result<Estimate, RigFault> {
     Ok(Estimate::propagate(libm::asin(read.value / base).to_degrees(), &[(slope, read)]))
 }
 
-/// The fuselage's tilt with its own uncertainty as one that everything taken from it shares.
+/// The fuselage's tilt, with its independent uncertainty as an error shared by everything measured against it.
 fn as_datum(point: &Point, tilt: &Estimate) -> Estimate {
     let mut datum = Estimate { own: 0.0, lasting: 0.0, ..tilt.clone() };
     if tilt.own > 0.0 {
@@ -206,7 +207,7 @@ fn as_datum(point: &Point, tilt: &Estimate) -> Estimate {
     datum
 }
 
-/// The torque at the nut less what it drags, from what the wrench showed.
+/// The torque at the nut less its drag, from what the wrench showed.
 fn torque(bolt: &Bolt, wrench: &Estimate, drag: Option<&Estimate>) -> Result<Estimate, RigFault> {
     let gain = match bolt.extension {
         None => 1.0,

@@ -1,4 +1,4 @@
-//! Left against right, by the names that differ only in the side.
+//! Left against right, by names that differ only in the side.
 
 use super::{Given, Value, value};
 use crate::estimate::{Estimate, Measured};
@@ -20,7 +20,7 @@ struct Sided {
     left: bool,
 }
 
-/// The name without its side; none where it names no side or several.
+/// The name without its side; `None` if it names no side or several.
 fn sided(name: &str) -> Option<Sided> {
     let side = |word: &str| SIDES.iter().find(|(s, _)| word.eq_ignore_ascii_case(s)).map(|(_, left)| *left);
     let mut found = name.split(' ').filter_map(side);
@@ -29,7 +29,7 @@ fn sided(name: &str) -> Option<Sided> {
     Some(Sided { without: without.join(" "), left })
 }
 
-/// Left and right of everything that has both, in the order of work; each side as it is judged by itself among `views`.
+/// Left and right of everything that has both, in the order of work; each side as judged alone among `views`.
 pub fn rig_pairs(
     plan: &Plan,
     values: &Values,
@@ -63,7 +63,7 @@ fn measured<'a>(check: &RigCheck<'_>, values: &'a Values) -> Option<Vec<&'a Meas
     check.points.iter().map(|p| values.get(p)).collect()
 }
 
-/// Left less right by the plan's own difference of the two, else without a limit.
+/// Left less right, by the plan's own difference of the two, else without a limit.
 fn difference(
     plan: &Plan,
     checks: &[RigCheck<'_>],
@@ -76,7 +76,7 @@ fn difference(
     let (l, r) = (value(left, given).ok()?, value(right, given).ok()?);
     let estimate =
         Estimate::propagate(l.estimate.value - r.estimate.value, &[(1.0, &l.estimate), (-1.0, &r.estimate)]);
-    // The plan may take the left from the right as well as the right from the left.
+    // The plan may subtract either from the other.
     let planned = checks.iter().find_map(|check| {
         let RigValue::Sum(shares) = &check.value else { return None };
         let [first, second] = shares.as_slice() else { return None };

@@ -1,7 +1,7 @@
 //! Yaw and offset from the distances to both sides.
 //!
-//! The uncertainty comes from what a small change of each distance does to the fit, so that what all distances share (a
-//! tape's zero, its scale, the temperature) counts by what is left of it.
+//! The uncertainty comes from what a small change of each distance does to the fit, so shared errors (a tape's zero,
+//! its scale, the temperature) count only as far as they do not cancel.
 
 use super::{Given, RigFault, Value};
 use crate::estimate::Estimate;
@@ -13,7 +13,7 @@ use quantity::{Kind, Units};
 use record::Point;
 use record::plan::{Plan, RigCheck, RigValue, Symmetry};
 
-/// Which of the two is wanted.
+/// Which of the two results.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Wanted {
     /// Degrees, right side aft.
@@ -22,10 +22,10 @@ pub enum Wanted {
     Offset,
 }
 
-/// By how much a distance is changed to see what follows, in mm.
+/// The change applied to a distance to see its effect, in mm.
 const STEP: f64 = 0.01;
 
-/// The fit of a symmetry with what it was made of.
+/// The fit of a symmetry with its inputs.
 struct Fitted<'v> {
     pairs: Vec<Pair>,
     distances: Vec<&'v Estimate>,
@@ -63,7 +63,7 @@ fn turned<'v>(
     Ok(Fitted { pairs, distances, turned })
 }
 
-/// Distances that close on each other: those of every symmetry that is measured whole.
+/// Distances that check each other: those of every fully measured symmetry.
 pub fn rig_closures(plan: &Plan, values: &Values, level: f64) -> Vec<RigClosure> {
     let checks = plan.rig_checks();
     let of = |check: &RigCheck<'_>| {
@@ -116,9 +116,12 @@ pub fn fitted(
             (0..pairs.len()).max_by(|a, b| turned.left_over[*a].abs().total_cmp(&turned.left_over[*b].abs()));
         let most = worst.and_then(|i| Some((check.points.get(2 * i)?.place(), turned.left_over[i])));
         let most = most.map_or_else(String::new, |(place, left)| {
-            format!("; most is left over at {place} and its other side, {}", length.signed_with(left, 1))
+            format!(
+                "; the largest remainder is at {place} and its other side, {}",
+                length.signed_with(left, 1)
+            )
         });
-        format!("the distances contradict each other{most}: measure them again, and look at the marks")
+        format!("the distances contradict each other{most}: measure them again, and check the marks")
     });
     Ok(Value { estimate: Estimate::propagate(read(&turned), &parts), contradicted })
 }

@@ -6,10 +6,10 @@ use numerics::rigging::travel::{By, Hinge, Laid};
 use record::PointKind;
 use record::plan::{Control, LengthBy, RigCheck, TravelBy};
 
-/// Half the step of a slope, in the unit of the reading.
+/// Half step for the numerical slope, in the unit of the reading.
 const STEP: f64 = 1e-4;
 
-/// The travel, positive to its own side.
+/// The travel, positive toward its own side.
 pub fn travel(
     control: &Control,
     check: &RigCheck<'_>,
@@ -34,7 +34,7 @@ pub fn travel(
             let parts = [(sign * slope(turned, at)?, end), (-sign * slope(turned, from)?, neutral)];
             Ok(Estimate::propagate(sign * value, &parts))
         }
-        // A length says how far, whichever side it goes to.
+        // A length says how far, whichever way it goes.
         TravelBy::Length { by, chord } => {
             let by = match by {
                 LengthBy::Chord => By::Chord,
