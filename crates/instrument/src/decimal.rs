@@ -3,16 +3,16 @@
 use core::fmt;
 use jigtrue_protocol::digits;
 
-/// `mantissa` times ten to the `exponent`: every digit that was sent and no other.
+/// `mantissa` times ten to the `exponent`: exactly the digits that were sent.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Decimal {
-    /// The digits with their sign; at most 18 digits.
+    /// The digits with their sign; at most 18.
     pub mantissa: i64,
     /// The power of ten, -18 to 18.
     pub exponent: i8,
 }
 
-/// A number at the front of some bytes.
+/// A number at the start of some bytes.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Leading {
     pub number: Decimal,
@@ -20,10 +20,10 @@ pub struct Leading {
     pub length: usize,
 }
 
-/// Whether a digit stands before the mark.
+/// Whether a digit must precede the decimal mark.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(crate) enum Before {
-    /// One at least.
+    /// At least one.
     Wanted,
     /// A number may begin with the mark.
     MayLack,
@@ -39,15 +39,15 @@ const MOST_DIGITS: usize = 18;
 const LARGEST_EXPONENT: i32 = 18;
 
 impl Decimal {
-    /// The nearest double (exactly rounded up to 15 digits, which is more than any instrument sends).
+    /// The nearest double (correctly rounded up to 15 digits, more than any instrument sends).
     #[must_use]
     pub fn to_f64(self) -> f64 {
         let power = POWERS.get(usize::from(self.exponent.unsigned_abs())).copied().unwrap_or(f64::NAN);
         if self.exponent < 0 { self.mantissa as f64 / power } else { self.mantissa as f64 * power }
     }
 
-    /// The same with its last digit at this power of ten: rounded half away from zero, or with noughts behind; as it is where
-    /// that cannot be kept.
+    /// The same number with its last digit at this power of ten: rounded half away from zero, or padded with zeros;
+    /// unchanged if that cannot be stored.
     #[must_use]
     pub fn ending_at(self, exponent: i8) -> Self {
         let away = i32::from(exponent) - i32::from(self.exponent);
@@ -62,7 +62,7 @@ impl Decimal {
         mantissa.filter(kept).map_or(self, |mantissa| Self { mantissa, exponent })
     }
 
-    /// The product, if it can be kept exactly.
+    /// The product, if it can be stored exactly.
     #[must_use]
     pub fn times(self, other: Self) -> Option<Self> {
         let mantissa = self.mantissa.checked_mul(other.mantissa)?;
@@ -72,18 +72,19 @@ impl Decimal {
         kept.then_some(Self { mantissa, exponent })
     }
 
-    /// The number at the front of some bytes.
+    /// The number at the start of some bytes.
     ///
-    /// The forms are those of IEEE 488.2 for decimal numbers (NR1 `-12`, NR2 `12.30`, NR3 `+1.0E-2`), with a
-    /// digit on both sides of a point. Nothing for anything else, for more than 18 digits, and for
-    /// numbers from 10^19 up, which is where instruments put "no number" and "overload" (9.91E37, 9.9E37).
+    /// The forms are those of IEEE 488.2 for decimal numbers (NR1 `-12`, NR2 `12.30`, NR3 `+1.0E-2`), with a digit on
+    /// both sides of a point. `None` for anything else, for more than 18 digits, and for numbers from 10^19 up, which
+    /// instruments use for "no number" and "overload" (9.91E37, 9.9E37).
     #[inline]
     #[must_use]
     pub fn leading(bytes: &[u8]) -> Option<Leading> {
         Self::written(bytes, b'.', Before::Wanted)
     }
 
-    /// The same with another mark between whole number and decimals; where a digit in front of the mark may be left out, a number may begin with it.
+    /// The same with another decimal mark; if the digit before the mark may be missing, a number may begin with the
+    /// mark.
     #[inline]
     pub(crate) fn written(bytes: &[u8], mark: u8, before: Before) -> Option<Leading> {
         short(bytes, mark).or_else(|| Self::one_by_one(bytes, mark, before))
@@ -131,15 +132,15 @@ impl Decimal {
         Some(Leading { number: Self { mantissa, exponent: i8::try_from(exponent).ok()? }, length: at })
     }
 
-    /// The number that some bytes are, from the first to the last.
+    /// The number, if all the bytes together are one.
     #[must_use]
     pub fn whole(bytes: &[u8]) -> Option<Self> {
         Self::leading(bytes).filter(|found| found.length == bytes.len()).map(|found| found.number)
     }
 }
 
-/// A number that ends within eight bytes after its sign and has no power of ten: read as a whole, without a branch for
-/// each digit. Nothing for any other, right or wrong.
+/// A number that ends within eight bytes after its sign and has no power of ten: parsed in one step, without a branch
+/// for each digit. `None` for any other, valid or not.
 #[inline]
 fn short(bytes: &[u8], point: u8) -> Option<Leading> {
     let first = *bytes.first()?;
@@ -152,7 +153,7 @@ fn short(bytes: &[u8], point: u8) -> Option<Leading> {
     let (text, count, length) = if mark == point {
         let end = ((ends & (ends - 1)).trailing_zeros() / 8) as usize;
         let before = (1_u64 << (8 * whole)) - 1;
-        // The point is taken out from between the digits.
+        // Remove the point from between the digits.
         ((text & before) | ((text >> 8) & !before), end - 1, end)
     } else {
         (text, whole, whole)
@@ -167,7 +168,7 @@ fn short(bytes: &[u8], point: u8) -> Option<Leading> {
     Some(Leading { number: Decimal { mantissa, exponent: -(decimals as i8) }, length: sign + length })
 }
 
-/// Adds the digits from `at` on to `size`; how many there are, or nothing for none or too many.
+/// Adds the digits from `at` on to `size`; returns how many there are, or `None` for none or too many.
 #[inline]
 fn add_digits(bytes: &[u8], at: usize, size: &mut i64) -> Option<usize> {
     let mut count = 0;
@@ -194,7 +195,7 @@ fn power(bytes: &[u8]) -> Option<(i32, usize)> {
 }
 
 impl fmt::Display for Decimal {
-    /// With a point where there are decimals and every digit that was sent: `-2.50`.
+    /// With a point if there are decimals, and every digit that was sent: `-2.50`.
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let size = self.mantissa.unsigned_abs();
         if self.mantissa < 0 {

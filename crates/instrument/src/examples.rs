@@ -1,9 +1,9 @@
-//! Instrument files to begin with, commented, all invented.
+//! Instrument files to start from, commented, all invented.
 
 /// An example of an instrument file.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Example {
-    /// The word it is asked for by: a kind of instrument, or what one speaks.
+    /// The word to ask for it: a kind of instrument, or a dialect.
     pub word: &'static str,
     /// The file.
     pub text: &'static str,

@@ -1,31 +1,31 @@
-//! What an unknown stream sounds like.
+//! Recognises an unknown stream.
 
 use crate::dialect::{bcd_frame, transducers};
 use crate::{Decimal, modbus_crc};
 use jigtrue_protocol::Receiver;
 
-/// How many frames of each dialect were found in a piece of a stream.
+/// How many frames of each dialect were found in part of a stream.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub struct Heard {
     /// Bytes looked at.
     pub bytes: usize,
-    /// Lines of the project's own protocol, whole and with the right check.
+    /// Lines of the project's own protocol, whole and with the right checksum.
     pub jigtrue: usize,
     /// NMEA 0183 sentences of any kind with the right checksum.
     pub nmea: usize,
-    /// Those of them that are XDR and made of whole groups.
+    /// XDR sentences among them that consist of whole groups.
     pub nmea_xdr: usize,
-    /// NMEA 0183 sentences without a checksum, which are not taken.
+    /// NMEA 0183 sentences without a checksum, which are refused.
     pub nmea_unchecked: usize,
     /// 13-nibble frames.
     pub bcd: usize,
     /// Modbus RTU answers to questions for registers, with the right CRC; heard when another master asks.
     pub modbus: usize,
-    /// Other lines of printable text that have a number in them.
+    /// Other lines of printable text that contain a number.
     pub lines: usize,
 }
 
-/// Looks through a piece of a stream, which may begin and end anywhere.
+/// Examines part of a stream, which may begin and end anywhere.
 #[must_use]
 pub fn identify_stream(bytes: &[u8]) -> Heard {
     let mut heard =
@@ -42,8 +42,8 @@ pub fn identify_stream(bytes: &[u8]) -> Heard {
     heard
 }
 
-/// The first whole line with a number in it that is of no dialect known: what a person needs to see to write its
-/// form into an instrument file.
+/// The first whole line that contains a number and is of no known dialect: a person needs it to write its form into
+/// an instrument file.
 #[must_use]
 pub fn example_line(bytes: &[u8]) -> Option<&str> {
     let unknown = |line: &&[u8]| !matches!(line, [b'~' | b'$', ..]) && bcd_frame(line).is_none();

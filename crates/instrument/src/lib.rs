@@ -1,15 +1,15 @@
-//! Bytes from inclinometers and calipers to samples, and settling.
+//! Decodes bytes from inclinometers and calipers to samples, and detects when they settle.
 //!
-//! A [`Decoder`] is made for what an instrument speaks ([`DialectSpec`]); bytes go in as they come, [`Sample`]s and
-//! [`Fault`]s come out. No ports, no clock, no allocator: whoever owns the port passes bytes and, where time
-//! matters, milliseconds. A [`Settle`] watches the samples and says when they are at rest.
+//! Make a [`Decoder`] for what an instrument speaks ([`DialectSpec`]); bytes go in as they come, [`Sample`]s and
+//! [`Fault`]s come out. No ports, no clock, no allocator: the owner of the port passes in bytes and, where time
+//! matters, milliseconds. A [`Settle`] watches the samples and reports when they are at rest.
 //!
-//! **What is promised.** A value that comes out was sent: lines are taken whole or not at all, and where there is a check
-//! (ours, NMEA, Modbus) a frame that does not fit it is dropped. Text lines and 13-nibble frames carry no
-//! check; a digit changed on the way cannot be seen in them. There, form, length and decimals are held to strictly,
-//! and settling starts again at a value that jumps. After damage, the next whole frame is read.
+//! **What is promised.** A value that comes out was sent. Lines are accepted whole or not at all, and if they have a
+//! checksum (ours, NMEA, Modbus), a frame that does not fit it is dropped. Text lines and 13-nibble frames have no
+//! checksum, so a changed digit does not show; for them form, length and decimals are enforced strictly, and settling
+//! restarts at a value that jumps. After damage, the next whole frame is read.
 //!
-//! With the feature `std` (on by default) come instrument files.
+//! Instrument files need the feature `std` (on by default).
 #![no_std]
 
 #[cfg(feature = "std")]
@@ -51,7 +51,7 @@ pub use settle::{BUCKETS, Noise, Settle, SettleSettings, Settled, State, Unrest}
 pub use text::Text;
 pub use values::MAX_VALUES;
 
-/// The sort of quantity an axis is.
+/// The quantity of an axis.
 #[must_use]
 pub const fn kind_of(axis: Axis) -> quantity::Kind {
     match axis {

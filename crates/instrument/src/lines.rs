@@ -1,4 +1,4 @@
-//! Whole lines out of a stream of bytes, for dialects whose lines have no mark where they begin.
+//! Splits a stream of bytes into whole lines, for dialects whose lines have no start mark.
 
 use crate::Fault;
 use core::ops::Range;
@@ -9,25 +9,24 @@ pub const MAX_LINE: usize = 160;
 
 const HELD: usize = 1024;
 
-/// What is around each line.
+/// The marks around each line.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Marks {
-    /// The byte that each line begins with, such as STX (2); what comes before it is passed over.
+    /// The byte that each line begins with, such as STX (2); anything before it is skipped.
     pub begins: Option<u8>,
-    /// The byte that each line ends with, such as `;` or ETX (3), where that is not carriage return, line feed or both.
+    /// The byte that each line ends with, such as `;` or ETX (3), if it is not carriage return, line feed or both.
     pub ends: Option<u8>,
 }
 
 impl Marks {
-    /// Lines without a mark at their beginning, ended by carriage return, line feed or both.
+    /// Lines without a start mark, ended by carriage return, line feed or both.
     pub const LINES: Self = Self { begins: None, ends: None };
 }
 
-/// Collects bytes and gives out whole lines, by default ended by carriage return, line feed or both.
+/// Collects bytes and returns whole lines, by default ended by carriage return, line feed or both.
 ///
-/// Without a mark where lines begin, the first line after the start is not given out, because it may have begun before: `2.5` may be
-/// the end of `-12.5`. [`Lines::silence`] tells it that nothing came for a while, so that what comes
-/// next is a beginning.
+/// Without a start mark, the first line is not returned, because it may have begun earlier: `2.5` may be the end of
+/// `-12.5`. [`Lines::silence`] tells it that nothing came for a while, so that the next byte starts a line.
 #[derive(Clone, Debug)]
 pub(crate) struct Lines {
     held: Held<HELD>,
@@ -35,13 +34,13 @@ pub(crate) struct Lines {
     marks: Marks,
 }
 
-/// Where in a line the first byte held is.
+/// Where in a line the first held byte is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 enum Place {
     /// Anywhere.
     Unknown,
     Beginning,
-    /// Inside one that was too long and has been reported.
+    /// Inside a line that was too long and has been reported.
     Inside,
 }
 
@@ -50,25 +49,25 @@ impl Lines {
         Self { held: Held::new(), place: Place::Unknown, marks }
     }
 
-    /// Takes bytes in; says how many there was room for.
+    /// Takes bytes in; returns how many fitted.
     pub(crate) fn received(&mut self, bytes: &[u8]) -> usize {
         self.held.received(bytes)
     }
 
-    /// Drops what is held and forgets where in a line it stood.
+    /// Drops the held bytes and the position in the line.
     pub(crate) const fn forget(&mut self) {
         self.held.clear();
         self.place = Place::Unknown;
     }
 
-    /// Nothing came for a while: with nothing held, what comes next begins a line. A line held
-    /// without its end is dropped, and its rest, if it still comes, is not taken for a line.
+    /// Nothing came for a while: if nothing is held, the next byte starts a line. A held line without its end is
+    /// dropped, and its rest, if it still comes, is not taken for a line.
     pub(crate) const fn silence(&mut self) {
         self.place = if self.held.is_empty() { Place::Beginning } else { Place::Unknown };
         self.held.clear();
     }
 
-    /// Where the next whole line is, to be read by [`Lines::get`]; empty lines are passed over.
+    /// The position of the next whole line, to be read with [`Lines::get`]; empty lines are skipped.
     #[inline]
     pub(crate) fn next(&mut self) -> Option<Result<Range<usize>, Fault>> {
         loop {
@@ -106,12 +105,12 @@ impl Lines {
         }
     }
 
-    /// A line with marks of its own, found at its end; nothing where there is nothing in it.
+    /// A line with its own marks, found at its end; `None` if it is empty.
     fn marked(&mut self, line: Range<usize>) -> Option<Result<Range<usize>, Fault>> {
         let place = core::mem::replace(&mut self.place, Place::Beginning);
         let held = self.held.passed(line.clone());
         let from = match self.marks.begins {
-            // Of two beginnings the later one: the first line was cut.
+            // If there are two starts, the later one: the first line was cut.
             Some(begin) => match memchr::memrchr(begin, held) {
                 Some(at) => at + 1,
                 None => {
@@ -120,7 +119,7 @@ impl Lines {
                     return (bytes > 0 && place == Place::Beginning).then_some(Err(Fault::Noise { bytes }));
                 }
             },
-            // The end of a printed line after the mark belongs to neither line.
+            // A line break after the end mark belongs to neither line.
             None => held.iter().take_while(|byte| matches!(byte, b'\r' | b'\n')).count(),
         };
         let line = line.start + from..line.end;
@@ -133,13 +132,13 @@ impl Lines {
         }
     }
 
-    /// All that is held from this place on.
+    /// All held bytes from this position on.
     #[inline]
     pub(crate) fn from(&self, start: usize) -> &[u8] {
         self.held.all_from(start)
     }
 
-    /// The bytes of a line that [`Lines::next`] has just given.
+    /// The bytes of a line that [`Lines::next`] has just returned.
     #[inline]
     pub(crate) fn get(&self, line: Range<usize>) -> &[u8] {
         self.held.passed(line)

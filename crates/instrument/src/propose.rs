@@ -1,4 +1,4 @@
-//! From a stream that nobody has described to an instrument file that reads it.
+//! Proposes an instrument file for an undescribed stream.
 
 mod lines;
 
@@ -12,13 +12,13 @@ use std::vec::Vec;
 /// An instrument file for what was heard.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Proposal {
-    /// The file. What only a person can know is marked CHECK in it.
+    /// The file. What only a person can know is marked CHECK.
     pub text: String,
-    /// How many values it reads of what was heard.
+    /// How many values it reads from what was heard.
     pub values: usize,
 }
 
-/// What a proposal says beside the dialect.
+/// What a proposal says besides the dialect.
 struct Found {
     dialect: String,
     measures: Axis,
@@ -29,7 +29,8 @@ struct Found {
     each_value: bool,
 }
 
-/// Proposes an instrument file for a piece of a stream heard on a port that was set so; nothing where too little is known.
+/// Proposes an instrument file for part of a stream heard on a port with these settings; `None` if too little is
+/// known.
 #[must_use]
 pub fn propose(bytes: &[u8], port: &PortSettings) -> Option<Proposal> {
     let heard = identify_stream(bytes);
@@ -97,7 +98,7 @@ fn bcd(bytes: &[u8]) -> Option<Found> {
     Some(Found { each_value: true, ..of("speaks = \"bcd\"".to_string(), samples.first()?) })
 }
 
-/// Names of transducers as they come: the first angle is the angle, or the one called pitch; the next is across.
+/// Transducers in order: the first angle, or the one called pitch, is the angle; the next one is across.
 fn nmea(bytes: &[u8]) -> Option<Found> {
     let mut names: BTreeMap<&str, (Axis, &str)> = BTreeMap::new();
     for line in bytes.split(|byte| matches!(byte, b'\r' | b'\n')) {

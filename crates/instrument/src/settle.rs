@@ -1,16 +1,16 @@
-//! When an instrument is at rest, and what it then reads.
+//! Detects when an instrument is at rest, and what it then reads.
 //!
-//! A reading is offered when all samples of the last while lie inside a band. The band comes from the step
-//! of the display and the noise, so that a display flickering between two digits, or a sensor at rest, counts as
-//! still. The value is the mean over that while; the scatter about it is given for the uncertainty. Half
-//! of the while must not differ from the other half by more than a quarter of the band, and the trend since the value came
-//! into the band, up to four times the while, must not carry it further than half a step and its scatter: a sensor that is
-//! still on its way, and a slow creep, are not at rest.
+//! A reading is offered when all samples of a hold time are inside a band. The band comes from the step of the
+//! display and the noise, so that a display flickering between two digits, or a sensor at rest, counts as still. The
+//! value is the mean over the hold time; the scatter about it is given for the uncertainty. The two halves of the
+//! hold time must not differ by more than a quarter of the band. The trend since the value entered the band, over at
+//! most four hold times, must not carry it further than half a step and its scatter: a sensor still approaching its
+//! value, and a slow creep, are not at rest.
 //!
-//! The noise of an instrument that states none is learned from the first seconds at rest ([`Noise::Learned`]).
+//! The noise of an instrument that states none is learned from its first seconds at rest ([`Noise::Learned`]).
 //!
-//! Samples are summed up in at most [`BUCKETS`] pieces of equal time, so that an instrument of 1 kHz takes no
-//! more room than one of 4 Hz.
+//! Samples are summed in at most [`BUCKETS`] pieces of equal time, so that an instrument of 1 kHz needs no more
+//! memory than one of 4 Hz.
 
 mod bucket;
 mod learn;
@@ -24,44 +24,44 @@ use arrayvec::ArrayVec;
 use bucket::{Bucket, Whole, creep, whole};
 use learn::Learn;
 
-/// How many pieces four times the while are divided into.
+/// The number of pieces that four hold times are divided into.
 pub const BUCKETS: usize = 64;
-/// The trend is looked at over this many times the while.
+/// The trend is examined over this many hold times.
 const TREND_WHILES: u64 = 4;
-/// What a trend would still carry the value in this time must be small: a sensor with a time constant of 6 s is then within
-/// half a step of its end, and a creep of 0.0005 a second is no trend of a display of hundredths.
+/// The trend must not carry the value far within this time: a sensor with a time constant of 6 s is then within half
+/// a step of its end, and a creep of 0.0005 a second is no trend on a display of hundredths.
 const TREND_MS: f64 = 8_000.0;
 
-/// A value that stood still. Its uncertainty has two parts that are not in `scatter`: that of the display's step
-/// (step / √12, which a display that stands on one digit does not show), and that of the instrument.
+/// A value at rest. Its uncertainty has two parts that are not in `scatter`: that of the display's step (step / √12,
+/// which a display that shows one constant digit hides), and that of the instrument.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Settled {
-    /// The mean over the while.
+    /// The mean over the hold time.
     pub value: f64,
-    /// The standard deviation of the samples about it; 0 for a display that stands on one digit.
+    /// The standard deviation of the samples about it; 0 for a display that shows one constant digit.
     pub scatter: f64,
-    /// How many samples.
+    /// The number of samples.
     pub samples: u32,
-    /// Since when they lie inside the band, in the milliseconds passed in; not before the while began.
+    /// Since when they are inside the band, in the milliseconds passed in; not before the hold time began.
     pub since_ms: u64,
 }
 
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum State {
-    /// No sample has come for too long, or none at all yet.
+    /// No sample has come for too long, or none yet.
     Lost,
     /// Moving, or not still for long enough.
     Settling {
         /// The last value.
         latest: f64,
-        /// From 0 to 1: how much of the while has passed inside the band.
+        /// From 0 to 1: the share of the hold time spent inside the band.
         progress: f32,
     },
-    /// Standing still.
+    /// At rest.
     Settled {
         /// The last value.
         latest: f64,
-        /// What can be taken.
+        /// The reading that can be taken.
         reading: Settled,
     },
 }
@@ -74,27 +74,27 @@ pub struct Settle {
     buckets: ArrayVec<Bucket, { BUCKETS + 1 }>,
     latest: Option<(u64, f64)>,
     learn: Learn,
-    /// Where the value came from when it came into the band; none where that is longer ago than the trend is looked at.
+    /// The value from which it entered the band; `None` if that is longer ago than the trend is examined.
     came_from: Option<f64>,
-    /// The least of the last gaps between samples, once there were some: the instrument's own interval.
+    /// The last gaps between samples; the smallest is the instrument's own interval.
     gaps_ms: [u64; 3],
 }
 
 impl Settle {
-    /// One that has seen nothing yet.
+    /// A watch that has seen nothing yet.
     #[must_use]
     pub const fn new(settings: SettleSettings) -> Self {
         let buckets = ArrayVec::new_const();
         Self { settings, buckets, latest: None, learn: Learn::NEW, came_from: None, gaps_ms: [0; 3] }
     }
 
-    /// What it counts as standing still.
+    /// What counts as at rest.
     #[must_use]
     pub const fn settings(&self) -> &SettleSettings {
         &self.settings
     }
 
-    /// The band in force: that of the settings, or what was learned of its noise.
+    /// The band in force: from the settings, or from the learned noise.
     #[must_use]
     pub fn band(&self) -> f64 {
         match self.settings.noise {
@@ -103,7 +103,7 @@ impl Settle {
         }
     }
 
-    /// Why it has not come to rest, once it has not for ten seconds.
+    /// Why it has not come to rest, once ten seconds have passed.
     #[must_use]
     pub fn unrest(&self) -> Option<Unrest> {
         let (now_ms, _) = self.latest?;
@@ -113,31 +113,32 @@ impl Settle {
         }
     }
 
-    /// Starts again, as after a reading was taken or the point has changed.
+    /// Starts again, for example after a reading was taken or the point changed.
     pub fn restart(&mut self) {
         self.buckets.clear();
         self.came_from = None;
         self.learn.restart();
     }
 
-    /// The instrument's own interval: the least of the last gaps; 0 before there were some.
+    /// The instrument's own interval: the smallest of the last gaps; 0 until there are some.
     fn interval_ms(&self) -> u64 {
         self.gaps_ms.iter().min().copied().unwrap_or(0)
     }
 
-    /// No sample for longer than this: lost. Of a slow instrument, three of its own intervals.
+    /// Without a sample for longer than this, the instrument is lost. For a slow instrument, three of its own
+    /// intervals.
     fn lost_after_ms(&self) -> u64 {
         self.settings.lost_after_ms.max(3 * self.interval_ms())
     }
 
-    /// The while. Of a slow instrument, what its samples take.
+    /// The hold time. For a slow instrument, as long as its samples take.
     fn hold_ms(&self) -> u64 {
         let samples = u64::from(self.settings.samples.saturating_sub(1)).min(16);
         self.settings.hold_ms.max(samples * self.interval_ms())
     }
 
-    /// Takes a sample at its time. One whose flags bar it, that moves as the
-    /// instrument itself says, or that is no finite number, starts the while again.
+    /// Takes a sample with its time. A sample barred by its flags, one that the instrument reports as moving, or one
+    /// that is not a finite number restarts the hold time.
     pub fn sample(&mut self, now_ms: u64, sample: &Sample) -> State {
         if sample.flags.bars() {
             self.restart();
@@ -151,7 +152,7 @@ impl Settle {
         state
     }
 
-    /// Takes a value at its time. Times do not go backwards; one that does counts as the last one.
+    /// Takes a value with its time. Times never go backwards; an earlier one counts as the last one.
     pub fn value(&mut self, now_ms: u64, value: f64) -> State {
         if !value.is_finite() {
             self.restart();
@@ -206,14 +207,14 @@ impl Settle {
         State::Settled { latest, reading: Settled { value, scatter, samples, since_ms } }
     }
 
-    /// The buckets of the last while.
+    /// The buckets of the last hold time.
     fn recent(&self, last_ms: u64) -> &[Bucket] {
         let all = self.buckets.as_slice();
         let from = all.iter().rposition(|bucket| last_ms - bucket.first_ms >= self.hold_ms());
         all.get(from.unwrap_or(0)..).unwrap_or(all)
     }
 
-    /// True while the trend since the value came into the band would still carry it too far.
+    /// Whether the trend since the value entered the band would still carry it too far.
     fn still_going(&self, all: &[Bucket], scatter: f64) -> bool {
         let third = all.len() / 3;
         let (Some(old), Some(new)) = (all.get(..third), all.get(all.len() - third..)) else { return false };
@@ -224,18 +225,18 @@ impl Settle {
         }
         let count = |part: &[Bucket]| f64::from(part.iter().map(|bucket| bucket.count).sum::<u32>().max(1));
         let moved = (whole(new).mean - whole(old).mean).abs();
-        // A trend is no noise: of the scatter, what it makes within the while is taken off.
+        // A trend is not noise: subtract from the scatter what the trend causes within the hold time.
         let trend = moved * self.hold_ms() as f64 / apart_ms as f64;
         let scatter = libm::sqrt((scatter * scatter - trend * trend / 12.0).max(0.0));
         let unsure = scatter * libm::sqrt(1.0 / count(old) + 1.0 / count(new));
         let carries = TREND_MS / apart_ms as f64;
-        // What the noise alone would make of it is no trend.
+        // What noise alone could cause is not a trend.
         let may = moved - 2.0 * unsure;
         may * carries > self.settings.step / 2.0 + scatter
     }
 
-    /// True for a display that goes one step after the other the same way, until it stood on the last one twice as long as on
-    /// the one before.
+    /// Whether the display moves step by step in one direction, until it has shown the last step twice as long as the
+    /// one before.
     fn stepping(&self, all: &[Bucket], last_ms: u64) -> bool {
         let (Some(from), Some(first), Some(last)) = (self.came_from, all.first(), all.last()) else {
             return false;
@@ -255,7 +256,7 @@ impl Settle {
         (TREND_WHILES * self.hold_ms()).div_ceil(BUCKETS as u64 - 1).max(1)
     }
 
-    /// Adds to the newest bucket, or begins another one when that has had its time.
+    /// Adds to the newest bucket, or starts another one when its time is over.
     fn put(&mut self, now_ms: u64, value: f64) {
         let piece_ms = self.piece_ms();
         if let Some(newest) = self.buckets.last_mut().filter(|newest| now_ms - newest.first_ms < piece_ms) {
@@ -268,7 +269,7 @@ impl Settle {
         self.buckets.push(Bucket::of(now_ms, value));
     }
 
-    /// Drops what is older than the last sample outside the band about the newest ones.
+    /// Drops everything older than the last sample outside the band about the newest ones.
     fn keep_inside_band(&mut self) {
         let limit = self.band() * (1.0 + 1e-9);
         let (mut low, mut high) = (f64::INFINITY, f64::NEG_INFINITY);
@@ -291,12 +292,12 @@ impl Settle {
             return;
         }
         if let Some((now_ms, value)) = self.latest {
-            // The newest bucket itself has samples on both sides of a jump.
+            // The newest bucket itself contains samples from both sides of a jump.
             self.buckets.push(Bucket::of(now_ms, value));
         }
     }
 
-    /// Drops the oldest piece once the time that the trend is looked at is full without it.
+    /// Drops the oldest bucket once the others fill the time over which the trend is examined.
     fn keep_the_while(&mut self, now_ms: u64) {
         while let Some(second) = self.buckets.get(1)
             && now_ms - second.first_ms >= TREND_WHILES * self.hold_ms()

@@ -6,5 +6,5 @@ use arrayvec::ArrayVec;
 /// The most values of one frame.
 pub const MAX_VALUES: usize = 4;
 
-/// Samples of one frame; they are taken out from the front.
+/// The samples of one frame, to be taken from the front.
 pub(crate) type Values = ArrayVec<Sample, MAX_VALUES>;

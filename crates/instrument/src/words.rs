@@ -10,7 +10,7 @@ macro_rules! words {
         }
 
         impl $name {
-            /// Each with its word.
+            /// Each member with its word.
             pub const WORDS: &'static [(&'static str, Self)] = &[$(($word, Self::$member),)+];
 
             /// The word as written in a file.

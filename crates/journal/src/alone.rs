@@ -1,8 +1,9 @@
-//! The log for one program alone, while much is written at once.
+//! Writing a long table while no other program has the log open.
 //!
-//! Through the write-ahead log every page is written twice, once beside the log and once into it. Where nobody else has the log open,
-//! a long table goes straight into it: what it had there before is kept in a rollback journal until all of it is on disk. Others who
-//! open the log meanwhile wait, as for any other program's turn; killed in between, the next to open it takes all of it back.
+//! Through the write-ahead log every page is written twice, once beside the log and once into it. If nobody else has
+//! the log open, a long table goes straight into it, and a rollback journal keeps the old content until everything is
+//! on disk. Other programs that open the log meanwhile wait, as they do for any program's turn. If the program is
+//! killed in between, the next one to open the log rolls everything back.
 
 use crate::append::NewEntry;
 use crate::error::JournalError;
@@ -12,8 +13,8 @@ use crate::open::{Journal, to_shared_mode};
 use rusqlite::TransactionBehavior;
 
 impl Journal {
-    /// Appends a long run of entries, all or none, as [`Journal::append_many`]; faster where no other program has the log open, and
-    /// then no other reads it meanwhile.
+    /// Appends a long run of entries, all or none, like [`Journal::append_many`]. It is faster if no other program
+    /// has the log open; then no other program can read the log meanwhile.
     ///
     /// # Errors
     /// As [`Journal::append_many`].
@@ -26,21 +27,21 @@ impl Journal {
             return self.append_all(entries, TransactionBehavior::Immediate);
         }
         let done = self.append_all(entries, TransactionBehavior::Exclusive);
-        // What was written is on disk. Where the way back is barred, the log goes on as it is, and every entry is as durable. Beside
-        // another file that has its place now no part is made.
+        // What was written is on disk. If the way back is barred, the log continues as it is, and every entry is as
+        // durable. If another file has taken its place, no file is made beside that one.
         if self.still_there().is_ok() {
             let _ = self.share();
         }
         done
     }
 
-    /// Leaves the write-ahead log; false where another program has the log open.
+    /// Leaves the write-ahead log; false if another program has the log open.
     fn go_alone(&mut self) -> rusqlite::Result<bool> {
         let mode = self.conn.pragma_update_and_check(None, "journal_mode", "delete", |row| row.get(0));
         let alone = mode.is_ok_and(|mode: String| mode == "delete");
         if alone {
             self.files.truncate(1);
-            // The folder is brought to disk after a journal is taken away; the write-ahead log has no need of that.
+            // The folder is flushed after a journal is deleted; the write-ahead log does not need that.
             self.conn.pragma_update(None, "synchronous", "EXTRA")?;
         }
         Ok(alone)
@@ -50,7 +51,7 @@ impl Journal {
     fn share(&mut self) -> rusqlite::Result<()> {
         if to_shared_mode(&self.conn)? == "wal" {
             self.conn.pragma_update(None, "synchronous", "FULL")?;
-            // The first look makes the part beside the log.
+            // The first access creates the part beside the log.
             self.conn.pragma_query_value(None, "user_version", |_| Ok(()))?;
             self.files.truncate(1);
             self.files.extend(Identity::at(&self.wal).map(|found| (self.wal.clone(), found)));

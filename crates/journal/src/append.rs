@@ -10,7 +10,7 @@ use rusqlite::types::ValueRef;
 use rusqlite::{Connection, Statement};
 use std::path::Path;
 
-/// An entry to append with others.
+/// An entry to append together with others.
 #[derive(Clone, Debug, PartialEq)]
 pub struct NewEntry<S> {
     pub when: When,
@@ -25,7 +25,7 @@ impl<S> NewEntry<S> {
     }
 }
 
-/// The end of the log, which must be where the file's own count says it is.
+/// The end of the log, which must match the file's own count.
 pub fn head(conn: &Connection) -> Result<Head, Trouble> {
     let mut last = conn.prepare_cached("SELECT seq, hash FROM entry ORDER BY seq DESC LIMIT 1")?;
     let mut rows = last.query([])?;
@@ -42,7 +42,7 @@ pub fn head(conn: &Connection) -> Result<Head, Trouble> {
     }
 }
 
-/// The highest number ever given, which SQLite keeps apart from the table; `None` where it is not as SQLite keeps it.
+/// The highest number ever given, which SQLite stores apart from the table; `None` if it is not as SQLite stores it.
 fn given(conn: &Connection) -> rusqlite::Result<Option<u64>> {
     let mut query = conn.prepare_cached("SELECT name, seq FROM sqlite_sequence LIMIT 2")?;
     let mut rows = query.query([])?;
@@ -78,7 +78,7 @@ pub fn insert(conn: &Connection, before: &Head, when: When, by: &str, what: &Wha
 pub struct Unlinked {
     /// Its text.
     pub stored: Stored,
-    /// The round, of a reading.
+    /// The round, if it is a reading.
     pub round: Option<u32>,
     /// The format that a program must know to understand it.
     pub format: i32,
@@ -91,7 +91,7 @@ impl Unlinked {
     }
 }
 
-/// The end of the log, with what its last entry says of the readings before it.
+/// The end of the log, with what its last entry says about the readings before it.
 #[derive(Clone, Copy, Debug)]
 pub struct End {
     /// The last entry.
@@ -101,7 +101,7 @@ pub struct End {
 }
 
 impl End {
-    /// Ends the text of the entry that comes next, after which this is the end.
+    /// Completes the text of the next entry and makes it the end.
     pub fn link(&mut self, when: When, by: &str, entry: &mut Unlinked) {
         self.highest_round = self.highest_round.max(entry.round.unwrap_or(0));
         let highest_round = Some(self.highest_round).filter(|round| *round > 0);
@@ -111,7 +111,7 @@ impl End {
         self.head = Head { seq: self.head.seq + 1, hash };
     }
 
-    /// Writes the entry that was linked last by an [`INSERTION`], inside the caller's transaction.
+    /// Writes the most recently linked entry with an [`INSERTION`], inside the caller's transaction.
     pub fn insert(
         &self,
         insertion: &mut Statement<'_>,
@@ -125,11 +125,11 @@ impl End {
     }
 }
 
-/// What went wrong inside a transaction, before it is known of which file.
+/// What went wrong inside a transaction, before the file is named.
 pub enum Trouble {
-    /// SQLite says.
+    /// Reported by SQLite.
     Sqlite(rusqlite::Error),
-    /// We say.
+    /// Found by this crate.
     Fault(Fault),
     /// An entry cannot be stored.
     Refused(Refused),

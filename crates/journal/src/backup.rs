@@ -9,8 +9,8 @@ use std::path::Path;
 use std::time::Duration;
 
 impl Journal {
-    /// Copies the log as it stands to `path`, whole or not at all; other programs can write meanwhile, and the log may be in a place
-    /// that can only be read.
+    /// Copies the present state of the log to `path`, whole or not at all. Other programs can write meanwhile, and
+    /// the log may be read-only.
     ///
     /// # Errors
     /// If something is at `path` already, or it cannot be written.
@@ -24,7 +24,7 @@ impl Journal {
     fn copy_into(&self, part: &Path) -> rusqlite::Result<()> {
         let flags = OpenFlags::SQLITE_OPEN_READ_WRITE | OpenFlags::SQLITE_OPEN_NO_MUTEX;
         let mut copy = Connection::open_with_flags(part, flags)?;
-        // The copy is nobody's log until it is moved into place, and is brought to disk before that.
+        // Nobody uses the copy until it is moved into place, and it is flushed to disk before that.
         copy.pragma_update(None, "synchronous", "OFF")?;
         copy.pragma_update(None, "journal_mode", "OFF")?;
         Backup::new(&self.conn, &mut copy)?.run_to_completion(i32::MAX, Duration::from_millis(5), None)?;

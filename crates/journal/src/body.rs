@@ -1,4 +1,4 @@
-//! What happened, as the text that is stored.
+//! What happened, as the stored text.
 
 use crate::JournalError;
 use crate::error::{Fault, Unreadable};
@@ -6,30 +6,30 @@ use record::{EntryError, UtcOffset, What};
 use std::fmt::Write;
 use std::path::Path;
 
-/// The largest content of one entry, in bytes of JSON. The largest there is in practice is a plan.
+/// The largest content of one entry, in bytes of JSON. In practice the largest is a plan.
 pub const MAX_BODY_BYTES: usize = 16 << 20;
 
-/// An entry's content as it stands in the columns `kind` and `body`.
+/// An entry's content as in the columns `kind` and `body`.
 #[derive(Debug)]
 pub struct Stored {
     json: String,
     kind_end: usize,
 }
 
-/// What `record::What` looks like as JSON: the kind, then the body.
+/// What `record::What` looks like in JSON: the kind, then the body.
 const BEFORE_KIND: &str = r#"{"kind":""#;
 const BEFORE_BODY: &str = r#"","body":"#;
 const AFTER_BODY: &str = "}";
-/// The highest round of any reading up to and with this entry: a key of the body after its content.
+/// The highest round of any reading up to and including this entry: a key of the body after its content.
 const HIGHEST: &str = r#""highest_round":"#;
 /// The writer's offset from UTC, in minutes: the last key of the body.
 const OFFSET: &str = r#""utc_offset_min":"#;
 
-/// What the journal itself writes at the end of a body, after its content.
+/// What the journal itself writes at the end of a body.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub struct Tail {
-    /// The highest round of any reading up to and with the entry. Entries of older programs have none, and those before the first
-    /// round.
+    /// The highest round of any reading up to and including the entry. Entries of older programs have none, nor do
+    /// those before the first round.
     pub highest_round: Option<u32>,
     /// The writer's offset from UTC.
     pub offset: Option<UtcOffset>,
@@ -52,7 +52,7 @@ impl Refused {
 }
 
 impl Stored {
-    /// The text of `what` without a tail, refused if it is too large or would not read back.
+    /// The text of `what` without a tail; refused if it is too large or would not read back.
     pub fn new(what: &What) -> Result<Self, Refused> {
         let json = what.to_json().map_err(Refused::Unstorable)?;
         if json.len() > MAX_BODY_BYTES {
@@ -68,7 +68,7 @@ impl Stored {
         Ok(Self { json, kind_end })
     }
 
-    /// Writes the tail at its end, once.
+    /// Adds the tail, once.
     pub fn end(&mut self, tail: Tail) {
         let json = &mut self.json;
         json.truncate(json.len() - AFTER_BODY.len() - 1);
@@ -78,7 +78,7 @@ impl Stored {
             if let Some(number) = number {
                 json.push_str(comma);
                 json.push_str(key);
-                // Into a text there is always room to write.
+                // Writing into a string cannot fail.
                 let _ = write!(json, "{number}");
                 comma = ",";
             }
@@ -91,14 +91,14 @@ impl Stored {
         self.json.get(BEFORE_KIND.len()..self.kind_end).unwrap_or_default()
     }
 
-    /// The rest of it, a JSON object.
+    /// Everything but the kind, a JSON object.
     pub fn body(&self) -> &str {
         let end = self.json.len() - AFTER_BODY.len();
         self.json.get(self.kind_end + BEFORE_BODY.len()..end).unwrap_or_default()
     }
 }
 
-/// What the columns `kind` and `body` say.
+/// The content of the columns `kind` and `body`.
 #[derive(Debug, PartialEq)]
 pub struct Decoded {
     pub what: What,
@@ -120,7 +120,7 @@ pub fn decode(kind: &str, body: &str) -> Result<Decoded, Unreadable> {
     What::from_json(&json).map(|what| Decoded { what, offset }).map_err(Unreadable::Entry)
 }
 
-/// A body in two.
+/// A body split in two.
 #[derive(Debug, PartialEq, Eq)]
 pub struct Parted<'b> {
     /// Without its tail and without the brace at its end.
@@ -128,10 +128,10 @@ pub struct Parted<'b> {
     pub tail: Tail,
 }
 
-/// Takes the tail off a body; `None` for what is no object.
+/// Takes the tail off a body; `None` if it is not an object.
 ///
-/// No text inside a value can look like a key of the tail: a quote within a text has a backslash before it, and what follows the
-/// last comma here is the end of the outermost object.
+/// No text inside a value can look like a key of the tail: a quote inside a text has a backslash before it, and what
+/// follows the last comma here is the end of the outermost object.
 pub fn take_tail(body: &str) -> Option<Parted<'_>> {
     let inner = body.strip_suffix('}')?;
     let offset = |number| i16::try_from(number).ok().and_then(UtcOffset::from_minutes);
@@ -148,9 +148,10 @@ pub fn take_tail(body: &str) -> Option<Parted<'_>> {
     Some(Parted { content, tail: Tail { highest_round, offset } })
 }
 
-/// The text before its last key, and the number there, if that is the key and the number is spelt as we spell it.
+/// The text before its last key, and the number there, if that is the key and the number is spelled as this program
+/// spells it.
 ///
-/// `N` is the length of the key: what has a known length is compared without a call.
+/// `N` is the length of the key: a known length is compared without a call.
 fn last_number<'t, const N: usize>(inner: &'t str, key: &str) -> Option<(&'t str, i64)> {
     let digits = inner.bytes().rev().take(11).take_while(|b| b.is_ascii_digit() || *b == b'-').count();
     let (before, written) = inner.split_at_checked(inner.len().checked_sub(digits)?)?;

@@ -1,4 +1,4 @@
-//! What can go wrong, in words that say what, where and what to do.
+//! What can go wrong, with messages that say what, where and what to do.
 
 mod fault;
 mod words;
@@ -17,9 +17,9 @@ use std::sync::Arc;
 pub struct JournalError {
     /// The log's file.
     pub path: PathBuf,
-    /// What is the matter with it.
+    /// What is wrong with it.
     pub fault: Fault,
-    /// What the system or SQLite said, where one of them did.
+    /// What the system or SQLite reported, if either did.
     pub cause: Option<Arc<dyn Error + Send + Sync>>,
 }
 

@@ -1,7 +1,7 @@
-//! The file beneath the log: which one it is, and the folder it stands in.
+//! The file of the log: which file it is, and its folder.
 //!
-//! Nothing here opens the database file itself: closing a second descriptor of a file drops every lock the process has
-//! on it (POSIX), SQLite's included.
+//! Nothing here opens the database file itself: closing a second descriptor of a file drops every lock the process
+//! has on it (POSIX), including SQLite's.
 
 use crate::error::{Fault, JournalError, NotALog};
 use std::ffi::OsString;
@@ -9,7 +9,7 @@ use std::fs::{self, File, Metadata};
 use std::io;
 use std::path::{Path, PathBuf};
 
-/// Tells one file from another, whatever they are called.
+/// Distinguishes files, whatever they are called.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Identity {
     device: u64,
@@ -17,7 +17,7 @@ pub struct Identity {
 }
 
 impl Identity {
-    /// The file that is at `path` now; `None` if there is none.
+    /// The file that is now at `path`; `None` if there is none.
     pub fn at(path: &Path) -> Option<Self> {
         fs::metadata(path).ok().map(|found| Self::of(&found))
     }
@@ -28,7 +28,7 @@ impl Identity {
         Self { device: found.dev(), number: found.ino() }
     }
 
-    /// Elsewhere an open file cannot be deleted or replaced; that one is there is all there is to ask.
+    /// On this system an open file cannot be deleted or replaced, so it is enough that one exists.
     #[cfg(not(unix))]
     fn of(_: &Metadata) -> Self {
         Self { device: 0, number: 0 }
@@ -38,12 +38,12 @@ impl Identity {
 /// A file that was found.
 #[derive(Debug)]
 pub struct Located {
-    /// Its path without links.
+    /// Its path with links resolved.
     pub real: PathBuf,
     pub identity: Identity,
 }
 
-/// Finds a file; refuses what is not a plain one.
+/// Finds a file; refuses anything but a plain file.
 pub fn locate(path: &Path) -> Result<Located, JournalError> {
     let found = fs::metadata(path).map_err(|e| {
         let part = beside(path, "-wal");
@@ -64,7 +64,7 @@ pub fn locate(path: &Path) -> Result<Located, JournalError> {
         return Err(JournalError::new(path, Fault::NotALog(what)));
     }
     let real = fs::canonicalize(path).map_err(|e| JournalError::io(path, e))?;
-    // SQLite would only say that it cannot open something.
+    // SQLite would only report that it cannot open something.
     if let Some(part) =
         ["-wal", "-shm", "-journal"].iter().map(|end| beside(&real, end)).find(|part| !may_be_used(part))
     {
@@ -73,7 +73,7 @@ pub fn locate(path: &Path) -> Result<Located, JournalError> {
     Ok(Located { real, identity: Identity::of(&found) })
 }
 
-/// True where nothing has the name, or a plain file.
+/// Whether the name is free, or a plain file has it.
 fn may_be_used(part: &Path) -> bool {
     fs::symlink_metadata(part).map_or(true, |found| found.is_file())
 }

@@ -1,9 +1,9 @@
-//! The chain: each entry's hash takes in the hash of the one before.
+//! The chain: each entry's hash includes the hash of the one before.
 
 use sha2::{Digest, Sha256};
 use std::fmt;
 
-/// What the chain starts from: the SHA-256 of these bytes stands as "the hash before" of entry 1.
+/// The start of the chain: the SHA-256 of these bytes is "the hash before" of entry 1.
 pub const DOMAIN: &[u8] = b"jigtrue log, format 1";
 
 /// A SHA-256 value (FIPS 180-4); it prints as 64 lowercase hexadecimal digits.
@@ -27,7 +27,7 @@ impl fmt::Display for Hash {
 /// The last entry of a log, or of a part of it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Head {
-    /// Its number, and so how many entries there are; 0 before the first.
+    /// Its number, which is also the number of entries; 0 before the first.
     pub seq: u64,
     pub hash: Hash,
 }
@@ -46,7 +46,7 @@ impl Head {
         let [by_length, kind_length, body_length] = [by, kind, body].map(|t| (t.len() as u64).to_be_bytes());
         let parts: [&[u8]; 9] =
             [&self.hash.0, &seq, &at_millis, &by_length, by, &kind_length, kind, &body_length, body];
-        // Most entries are short: in one piece they cost half of what they cost part by part.
+        // Most entries are short, and hashing them in one piece takes half the time.
         let mut piece = [0; PIECE];
         let mut end = 0;
         for part in parts {
@@ -64,5 +64,5 @@ impl Head {
     }
 }
 
-/// Entries of no more bytes than this are hashed in one piece.
+/// Entries up to this many bytes are hashed in one piece.
 const PIECE: usize = 768;

@@ -1,7 +1,8 @@
-//! The append-only log of one wing: one SQLite file, one table of entries, each chained to the one before by its hash.
+//! The append-only log of one wing: one SQLite file with one table of entries, each chained to the one before by its
+//! hash.
 //!
-//! [`Journal::append`] returns when the entry is on disk. Several programs can have the log open at once; each
-//! reads with [`Journal::entries_since`] what the others wrote. Nothing here asks for the time: it is handed in.
+//! [`Journal::append`] returns when the entry is on disk. Several programs can have the log open at once; each reads
+//! with [`Journal::entries_since`] what the others wrote. Nothing here reads the time: it is passed in.
 //!
 //! ```
 //! # fn main() -> Result<(), Box<dyn std::error::Error>> {
@@ -23,8 +24,9 @@
 //!
 //! # What is in the file
 //!
-//! `PRAGMA application_id` is [`APPLICATION_ID`], `PRAGMA user_version` is the format: 1, or 2 from the first entry that format 1
-//! does not know (a new kind, or a sign-off whose signature covers date and name). An older program refuses format 2 in words. The table `entry` has the columns
+//! `PRAGMA application_id` is [`APPLICATION_ID`]. `PRAGMA user_version` is the format: 1, or 2 from the first entry
+//! that format 1 does not know (a new kind, or a sign-off whose signature covers date and name). An older program
+//! refuses format 2 with a message. The table `entry` has the columns
 //!
 //! | column | holds |
 //! |---|---|
@@ -35,8 +37,8 @@
 //! | `body` | the rest of it, a JSON object (`record::What`); its last keys are `highest_round`, the highest round of any reading up to and with it (not there before the first), and `utc_offset_min`, the writer's offset from UTC in minutes; entries of older programs lack one or both, and those pass over them |
 //! | `hash` | 32 bytes |
 //!
-//! Triggers refuse to change or remove an entry, and to insert any but the next. The views `readings`, `stages`, `moves`
-//! and `withdrawals` are for people who open the file with SQL; their columns name the units.
+//! Triggers refuse to change or remove an entry, and to insert any but the next. The views `readings`, `stages`,
+//! `moves` and `withdrawals` are for people who open the file with SQL; their column names include the units.
 //!
 //! # How to recompute the chain
 //!

@@ -11,25 +11,25 @@ use std::path::Path;
 use std::sync::mpsc::{Receiver, Sender, SyncSender, channel, sync_channel};
 use std::thread;
 
-/// Entries handed over at a time, and how many hand-overs may wait: what bounds the memory.
+/// Entries handed over at a time, and how many hand-overs may wait; together they bound the memory.
 const ROWS: usize = 256;
 const WAITING: usize = 4;
 
-/// Readings written by one statement: each statement looks the file's own count up and writes it back.
+/// Readings written by one statement: each statement looks up the file's own count and writes it back.
 const AT_ONCE: usize = 32;
 
-/// An entry on its way.
+/// An entry on its way to the writer.
 #[derive(Debug)]
 struct Given {
     when: When,
-    /// Who wrote it; none where the same person wrote the one before.
+    /// Who wrote it; `None` if it is the same person as before.
     by: Option<String>,
     entry: Unlinked,
-    /// What its place in the log can be wrong for.
+    /// The entry, if its place in the log could be wrong.
     doubtful: Option<What>,
 }
 
-/// To the side that writes. Without the second nothing stays.
+/// To the writing side. Without the second message nothing is kept.
 enum Message {
     Entries(Vec<Given>),
     Commit,
@@ -38,10 +38,11 @@ enum Message {
 impl Journal {
     /// Appends any number of entries, all or none, in memory that does not grow with their number. Returns the last.
     ///
-    /// One side makes the entries and their text, the other their hashes and writes them; each waits for the other.
+    /// One thread makes the entries and their text, the other their hashes, and writes them; each waits for the
+    /// other.
     ///
     /// # Errors
-    /// The first error among the entries, or if the log cannot be written; then nothing of it was.
+    /// The first error among the entries, or if the log cannot be written; then nothing is written.
     pub fn append_many<S: AsRef<str>, E: From<JournalError>>(
         &mut self,
         entries: impl IntoIterator<Item = Result<NewEntry<S>, E>>,
@@ -50,7 +51,7 @@ impl Journal {
         self.append_all(entries, TransactionBehavior::Immediate)
     }
 
-    /// The same by a transaction that begins in this way, where it is known that the log may be written.
+    /// The same with this kind of transaction, if the log is known to be writable.
     pub(crate) fn append_all<S: AsRef<str>, E: From<JournalError>>(
         &mut self,
         entries: impl IntoIterator<Item = Result<NewEntry<S>, E>>,
@@ -61,7 +62,7 @@ impl Journal {
         let (conn, path) = (&mut self.conn, &self.path);
         let (made, written) = thread::scope(|scope| {
             let writer = scope.spawn(move || write(conn, begin, &ready_out, &given));
-            // A side that could not begin to write says why.
+            // If writing could not begin, the writing side says why.
             let made = ready.recv().map_or(Ok(()), |()| make(entries, path, &out));
             drop(out);
             (made, writer.join())
@@ -72,14 +73,14 @@ impl Journal {
         };
         self.still_there()?;
         match (made, written) {
-            // Where nothing else stopped the writer, the caller's own error did.
+            // If nothing else stopped the writer, the caller's own error did.
             (Err(error), Ok(_)) => Err(error),
             (_, written) => Ok(written?),
         }
     }
 }
 
-/// Sends the entries and, if every one was sound, the word to keep them.
+/// Sends the entries and, if every one was sound, the message to keep them.
 fn make<S: AsRef<str>, E: From<JournalError>>(
     entries: impl IntoIterator<Item = Result<NewEntry<S>, E>>,
     path: &Path,
@@ -132,7 +133,7 @@ fn write(
     }
     let end = writer.end;
     drop(writer);
-    // Otherwise dropping the transaction takes everything back, and the side that makes the entries says why.
+    // Otherwise dropping the transaction rolls everything back, and the side that makes the entries says why.
     if whole {
         schema::raise_format(&tx, format)?;
         schema::guard(&tx)?;
@@ -141,7 +142,7 @@ fn write(
     Ok(end.head)
 }
 
-/// The statement that writes [`AT_ONCE`] readings of one person.
+/// The statement that writes [`AT_ONCE`] readings by one person.
 fn insertion_of_readings() -> String {
     let rows: Vec<String> = (0..AT_ONCE)
         .map(|row| {
@@ -152,12 +153,12 @@ fn insertion_of_readings() -> String {
     r#"INSERT INTO entry(seq, at, "by", kind, body, hash) VALUES "#.to_owned() + &rows.join(", ")
 }
 
-/// The numbers of a row's own values in that statement; the first is the person.
+/// The parameter numbers of a row's own values in that statement; the first is the person.
 fn places(row: usize) -> [usize; 4] {
     [2, 3, 4, 5].map(|first| first + 4 * row)
 }
 
-/// The end of the log as it grows, and the statements that write to it.
+/// The growing end of the log, and the statements that write to it.
 struct Writer<'c> {
     conn: &'c Connection,
     one: Statement<'c>,
@@ -189,7 +190,7 @@ impl Writer<'_> {
         Ok(())
     }
 
-    /// Writes [`AT_ONCE`] readings of one person.
+    /// Writes [`AT_ONCE`] readings by one person.
     fn readings(&mut self, some: &mut [Given]) -> rusqlite::Result<()> {
         let Self { many, end, by, .. } = self;
         for (row, given) in some.iter_mut().enumerate() {

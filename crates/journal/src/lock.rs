@@ -1,4 +1,4 @@
-//! The log held for writing while it is read, judged and written.
+//! The log locked for writing while it is read, judged and written.
 
 use crate::append::{self, Trouble};
 use crate::error::{Fault, JournalError};
@@ -11,22 +11,22 @@ impl Journal {
     /// Appends one entry; returns its number and hash only after it is on disk.
     ///
     /// # Errors
-    /// If the log cannot be written. The entry is not in it then.
+    /// If the log cannot be written. The entry is then not in it.
     pub fn append(&mut self, when: impl Into<When>, by: &str, what: &What) -> Result<Head, JournalError> {
         self.lock()?.append(when, by, what)
     }
 
-    /// Takes the log for writing before anything is read: until the lock is used or dropped nobody else writes, and what is read
-    /// through it is the log's true end.
+    /// Locks the log for writing before anything is read: until the lock is used or dropped nobody else writes, and
+    /// what is read through it is the true end of the log.
     ///
     /// # Errors
-    /// If the log cannot be written, or another program holds it for longer than we wait.
+    /// If the log cannot be written, or another program holds it longer than the waiting time.
     pub fn lock(&mut self) -> Result<Locked<'_>, JournalError> {
         self.may_write()?;
         Locked::of(self)
     }
 
-    /// Refuses where nothing may be written.
+    /// Refuses if the log is read-only.
     pub(crate) fn may_write(&self) -> Result<(), JournalError> {
         if !self.is_writable() {
             return Err(self.error(Fault::ReadOnly));
@@ -38,7 +38,7 @@ impl Journal {
     }
 }
 
-/// A log that nobody else can write. Dropped without an entry it leaves everything as it was.
+/// A log that nobody else can write. Dropped without an entry, it leaves everything unchanged.
 #[derive(Debug)]
 pub struct Locked<'j> {
     journal: &'j Journal,
@@ -54,12 +54,12 @@ impl<'j> Locked<'j> {
             .and_then(|tx| append::head(&tx).map(|head| (tx, head)));
         match begun {
             Ok((tx, head)) => Ok(Self { journal, tx, head }),
-            // If the file went away meanwhile, that is the reason for whatever went wrong.
+            // If the file went away meanwhile, that is the cause of whatever went wrong.
             Err(why) => Err(journal.still_there().err().unwrap_or_else(|| why.at(&journal.path))),
         }
     }
 
-    /// The log, to be read: nothing comes to it meanwhile.
+    /// The log, for reading: it cannot grow meanwhile.
     #[must_use]
     pub const fn journal(&self) -> &Journal {
         self.journal
@@ -71,16 +71,16 @@ impl<'j> Locked<'j> {
         self.head
     }
 
-    /// Appends one entry and lets the log go; returns only after the entry is on disk.
+    /// Appends one entry and releases the log; returns only after the entry is on disk.
     ///
     /// # Errors
-    /// If the log cannot be written or the entry has no place in it; then nothing was written.
+    /// If the log cannot be written or the entry has no place in it; then nothing is written.
     pub fn append(self, when: impl Into<When>, by: &str, what: &What) -> Result<Head, JournalError> {
         let Self { journal, tx, head } = self;
         let written = append::insert(&tx, &head, when.into(), by, what)
             .and_then(|head| tx.commit().map(|()| head).map_err(Trouble::Sqlite))
             .map_err(|why| why.at(&journal.path));
-        // If the file went away meanwhile, that is the reason for whatever went wrong, and a success is none.
+        // If the file went away meanwhile, that is the cause of whatever went wrong, and a success does not count.
         journal.still_there()?;
         written
     }

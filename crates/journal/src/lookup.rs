@@ -1,5 +1,5 @@
-//! Reading a few entries of a long log, each checked to follow from the one before it, at a cost that does not grow with the
-//! log.
+//! Reading a few entries of a long log, each checked to follow from the one before it, at a cost that does not grow
+//! with the log.
 
 use crate::error::{Break, Fault, JournalError, Why};
 use crate::hash::Head;
@@ -11,16 +11,16 @@ use record::Entry;
 use rusqlite::params;
 use std::collections::VecDeque;
 
-/// Entries are fetched so many at a time, at first and at most.
+/// Entries fetched at a time, at first and at most.
 const FIRST_PAGE: u32 = 16;
 const PAGE: u32 = 512;
 
 impl Journal {
-    /// Every entry of a kind other than `reading`, in order, each as [`Journal::newest_first`] checks it. Costs by their
-    /// number.
+    /// Every entry of a kind other than `reading`, in order, each checked like those of [`Journal::newest_first`].
+    /// The cost grows with their number.
     ///
     /// # Errors
-    /// If the log cannot be read, or one of them is not as it was written.
+    /// If the log cannot be read, or one of them was changed.
     pub fn all_of_kind(&self, kind: &str) -> Result<Vec<Entry>, JournalError> {
         self.found(&of_kind("AND kind <> 'reading' ORDER BY seq"), kind, Self::checked)?
             .into_iter()
@@ -28,7 +28,7 @@ impl Journal {
             .collect()
     }
 
-    /// The same as they are found, without those that cannot be read: to look into a broken log.
+    /// The same without checking, leaving out those that cannot be read: for looking into a broken log.
     ///
     /// # Errors
     /// If the log cannot be read.
@@ -41,7 +41,7 @@ impl Journal {
     /// The last entry of a kind (`stage`, `reading`, ...), checked in the same way.
     ///
     /// # Errors
-    /// If the log cannot be read, or the entry is not as it was written.
+    /// If the log cannot be read, or the entry was changed.
     pub fn latest_of_kind(&self, kind: &str) -> Result<Option<Entry>, JournalError> {
         // Readings are not in the index: the last of them is near the end anyway.
         let indexed = if kind == "reading" { "" } else { "AND kind <> 'reading' " };
@@ -52,14 +52,14 @@ impl Journal {
     /// The first entry, checked in the same way.
     ///
     /// # Errors
-    /// If the log cannot be read, or the entry is not as it was written.
+    /// If the log cannot be read, or the entry was changed.
     pub fn first(&self) -> Result<Entry, JournalError> {
         self.newest_first_within(0, 2)
             .next()
             .unwrap_or_else(|| Err(self.broken(Break { seq: 1, why: Why::Missing })))
     }
 
-    /// The entries after number `after`, the newest first, each checked to follow from the one before it as stored; the
+    /// The entries after number `after`, newest first, each checked to follow from the stored one before it; the
     /// first that does not is an error, and the last item.
     #[must_use]
     pub fn newest_first(&self, after: u64) -> NewestFirst<'_> {
@@ -70,8 +70,8 @@ impl Journal {
         NewestFirst { journal: self, after, below, page: VecDeque::new(), size: FIRST_PAGE, ended: false }
     }
 
-    /// The highest round of any reading; 0 if there is none. Of a log that an older program went on with, the entries since are
-    /// looked at too.
+    /// The highest round of any reading; 0 if there is none. If an older program continued the log, the entries since
+    /// are examined too.
     ///
     /// # Errors
     /// If the log cannot be read.
@@ -103,7 +103,7 @@ impl Journal {
         all().map_err(|e| self.sqlite(e))
     }
 
-    /// The entry of the row, if it follows from the one before it as stored.
+    /// The entry of the row, if it follows from the stored one before it.
     fn checked(&self, raw: &RawRow<'_>) -> rusqlite::Result<Result<Entry, Break>> {
         let missing = Break { seq: raw.seq.saturating_sub(1), why: Why::Missing };
         match self.head_at(raw.seq.saturating_sub(1))? {
@@ -115,7 +115,7 @@ impl Journal {
         }
     }
 
-    /// Refuses where the table is not the plain table it was made as.
+    /// Refuses if the table is not the plain table that was made.
     pub(crate) fn sound(&self) -> Result<(), JournalError> {
         match self.alteration.as_ref().filter(|a| !a.table_is_sound()) {
             Some(alteration) => Err(self.error(Fault::Altered(alteration.clone()))),

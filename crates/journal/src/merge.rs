@@ -1,16 +1,16 @@
-//! Bringing entries from the part beside the log into the log's own file.
+//! Moving entries from the part beside the log into the log's own file.
 
 use crate::open::Journal;
 use std::sync::atomic::Ordering;
 
 impl Journal {
-    /// Brings the entries beside the log into the log and empties the part, so that between two entries the file alone is the whole
-    /// log: moved or copied by itself it lacks none, and a part that stays behind holds nothing. An entry needs it to survive neither a
-    /// kill nor a loss of power, and it costs three flushes of the disk: whoever writes at the pace of a person calls it before
-    /// the entry is acknowledged.
+    /// Moves the entries beside the log into the log and empties the part, so that between two entries the file alone
+    /// is the whole log: moved or copied alone it lacks nothing, and a part that stays behind is empty. An entry
+    /// survives a kill or a loss of power without this, and it costs three disk flushes: a program that writes at the
+    /// pace of a person calls it before acknowledging the entry.
     ///
-    /// Nobody is waited for. Where another program reads at this moment, or the disk is full, the next entry or the last to close the
-    /// log does it; what was written is on disk in either case, so there is no failure to tell.
+    /// It waits for nobody. If another program is reading at this moment, or the disk is full, the next entry or the
+    /// last program to close the log does it. Either way the entries are on disk, so there is no failure to report.
     pub fn merge(&self) {
         self.waits.store(false, Ordering::Relaxed);
         let merge = self.conn.prepare_cached("PRAGMA wal_checkpoint(TRUNCATE)");

@@ -29,7 +29,7 @@ pub struct Journal {
     pub(crate) files: Vec<(PathBuf, Identity)>,
     /// Where the write-ahead log is.
     pub(crate) wal: PathBuf,
-    /// Whether another program's turn is waited for.
+    /// Whether to wait for another program's turn.
     pub(crate) waits: Arc<AtomicBool>,
     access: Access,
 }
@@ -61,7 +61,7 @@ impl Journal {
         }
         let made = match OpenOptions::new().write(true).create_new(true).open(&real) {
             Ok(_) => true,
-            // An empty file is what a start leaves that was killed at once; the transaction below settles who gets it.
+            // A start that was killed at once leaves an empty file; the transaction below settles who gets it.
             Err(_) if fs::metadata(&real).is_ok_and(|found| found.is_file() && found.len() == 0) => false,
             Err(e) if e.kind() == std::io::ErrorKind::NotFound => {
                 let folder = real.parent().unwrap_or(&real).to_owned();
@@ -73,7 +73,8 @@ impl Journal {
         let done = write_first(path, &real, when.into(), by, &what)
             .and_then(|()| file::sync_names(&real).map_err(io));
         if let Err(error) = done {
-            // An empty file would only be in the way; one that is not is another program's, which started it meanwhile.
+            // An empty file would only be in the way; a file with content belongs to another program that started it
+            // meanwhile.
             if made && fs::metadata(&real).is_ok_and(|found| found.len() == 0) {
                 let _ = fs::remove_file(&real);
             }
@@ -85,12 +86,13 @@ impl Journal {
     /// Opens the log at `path` to read and append.
     ///
     /// # Errors
-    /// If there is none, it is not one, it is newer than this program or damaged, or it cannot be written.
+    /// If it is missing, not a log, newer than this program, damaged, or cannot be written.
     pub fn open(path: &Path) -> Result<Self, JournalError> {
         let found = file::locate(path)?;
         let conn = connect(path, &found.real, OpenFlags::SQLITE_OPEN_READ_WRITE)?;
         if conn.is_readonly("main").map_err(|e| JournalError::sqlite(path, e))? {
-            // SQLite falls back to reading where it may not write; it is foreign or newer before it is read-only.
+            // SQLite falls back to reading where it may not write. Report a foreign or newer file before a read-only
+            // one.
             return Err(match identify(path, &conn) {
                 Err(error) if error.fault != Fault::Denied => error,
                 _ => JournalError::new(path, Fault::ReadOnly),
@@ -99,7 +101,7 @@ impl Journal {
         Self::settle(path, &found, conn, Access::Append)
     }
 
-    /// Opens the log at `path` to read only, also where nothing can be written.
+    /// Opens the log at `path` for reading only, even where nothing can be written.
     ///
     /// # Errors
     /// As [`Journal::open`], and if its newest entries are not yet merged and the folder cannot be written.
@@ -155,7 +157,7 @@ impl Journal {
                 return Err(JournalError::new(path, Fault::Unsuitable));
             }
             conn.pragma_update(None, "synchronous", "FULL").map_err(sqlite)?;
-            // Only macOS heeds these two; its plain fsync does not reach the platter.
+            // Only macOS obeys these two; its plain fsync does not reach the platter.
             conn.pragma_update(None, "fullfsync", true).map_err(sqlite)?;
             conn.pragma_update(None, "checkpoint_fullfsync", true).map_err(sqlite)?;
             conn.pragma_update(None, "journal_size_limit", 8 << 20).map_err(sqlite)?;
@@ -173,7 +175,7 @@ impl Journal {
         Ok(journal)
     }
 
-    /// Refuses if the files at the paths are no longer the ones that are open.
+    /// Refuses if the files at the paths are no longer the open ones.
     pub(crate) fn still_there(&self) -> Result<(), JournalError> {
         if self.files.iter().all(|(path, identity)| Identity::at(path) == Some(*identity)) {
             Ok(())
@@ -191,12 +193,12 @@ impl Journal {
     }
 }
 
-/// Opens the database `real` with settings that let a hostile file do no harm.
+/// Opens the database `real` with settings under which a hostile file can do no harm.
 fn connect(path: &Path, real: &Path, flags: OpenFlags) -> Result<Connection, JournalError> {
     let flags = flags | OpenFlags::SQLITE_OPEN_NO_MUTEX;
     let configure = |conn: &mut Connection| {
         conn.busy_handler(Some(wait_a_moment))?;
-        // Closing must not merge what may turn out to be someone else's database, only take away our own traces.
+        // Closing must not merge what may turn out to be someone else's database; it only removes our own traces.
         let unmerged = is_unmerged(real);
         conn.set_db_config(DbConfig::SQLITE_DBCONFIG_NO_CKPT_ON_CLOSE, unmerged)?;
         conn.set_db_config(DbConfig::SQLITE_DBCONFIG_DEFENSIVE, true)?;
@@ -212,8 +214,8 @@ fn connect(path: &Path, real: &Path, flags: OpenFlags) -> Result<Connection, Jou
         .map_err(|e| JournalError::sqlite(path, e))
 }
 
-/// Called while another program has its turn. The waits are short and all the same: with SQLite's own, which grow, a program
-/// that waits would hardly ever get its turn between the entries of one that writes without a pause.
+/// Called while another program has its turn. The waits are short and equal: with SQLite's own, which grow, a waiting
+/// program would hardly ever get a turn between the entries of one that writes without a pause.
 fn wait_a_moment(times: i32) -> bool {
     let waited = A_MOMENT.saturating_mul(times.unsigned_abs());
     if waited < PATIENCE {
@@ -222,8 +224,8 @@ fn wait_a_moment(times: i32) -> bool {
     waited < PATIENCE
 }
 
-/// Turns the write-ahead log on and says which mode the file is in then. SQLite refuses this at once, without waiting,
-/// while another program looks at a file that was only just started; so the waiting is here.
+/// Turns the write-ahead log on and returns the mode the file is then in. SQLite refuses this immediately, without
+/// waiting, while another program looks at a file that was only just started, so the waiting is here.
 pub fn to_shared_mode(conn: &Connection) -> rusqlite::Result<String> {
     let mut waited = Duration::ZERO;
     loop {
@@ -263,8 +265,8 @@ fn identify(path: &Path, conn: &Connection) -> Result<(), JournalError> {
     }
 }
 
-/// Lays the file out and writes the first entry in one transaction, with a rollback journal, so that the file itself is
-/// whole before it is ever shared.
+/// Lays the file out and writes the first entry in one transaction with a rollback journal, so that the file itself
+/// is whole before it is ever shared.
 fn write_first(path: &Path, real: &Path, when: When, by: &str, what: &What) -> Result<(), JournalError> {
     let sqlite = |e| JournalError::sqlite(path, e);
     let mut conn = connect(path, real, OpenFlags::SQLITE_OPEN_READ_WRITE)?;
@@ -282,7 +284,7 @@ fn write_first(path: &Path, real: &Path, when: When, by: &str, what: &What) -> R
     conn.close().map_err(|(_, e)| sqlite(e))
 }
 
-/// The file as SQLite's URI for media that never change: no locks, no files beside it.
+/// The file as an SQLite URI for read-only media: no locks, no files beside it.
 fn immutable_uri(real: &Path) -> String {
     let mut uri = String::from("file:");
     for byte in real.as_os_str().as_encoded_bytes() {

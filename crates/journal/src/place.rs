@@ -1,11 +1,12 @@
-//! Whether an entry has a place in the chain, beyond that its hash fits.
+//! Whether an entry has a place in the chain, beyond its hash.
 
 use crate::body;
 use crate::error::{Break, Target, Why};
 use record::{What, Withdrawable};
 use rusqlite::{Connection, OptionalExtension};
 
-/// What is wrong with `what` as entry `seq`: a second start, or a withdrawal of something that is not there or is for good.
+/// What is wrong with `what` as entry `seq`: a second start, or a withdrawal of something that is missing or
+/// permanent.
 pub fn fault(conn: &Connection, seq: u64, what: &What) -> rusqlite::Result<Option<Break>> {
     let why = match what {
         What::Started { .. } if seq > 1 => Some(Why::SecondStart),
@@ -25,7 +26,7 @@ fn target_fault(conn: &Connection, seq: u64, target: u64) -> rusqlite::Result<Op
     let target = query
         .query_row([target.cast_signed()], |row| Ok((row.get::<_, String>(0)?, row.get::<_, String>(1)?)));
     let Some((kind, body)) = target.optional()? else { return Ok(Some(Target::NotEarlier)) };
-    // One that cannot be read is a break of its own.
+    // An entry that cannot be read is a break of its own.
     let lasting = body::decode(&kind, &body)
         .is_ok_and(|decoded| matches!(decoded.what.withdrawable(), Withdrawable::Never(_)));
     Ok(lasting.then_some(Target::Lasting))

@@ -10,14 +10,15 @@ use record::Entry;
 use rusqlite::OptionalExtension;
 use std::collections::VecDeque;
 
-/// A page of entries ends after so many rows, or so many bytes of text.
+/// A page of entries ends after this many rows, or this many bytes of text.
 const PAGE_ROWS: usize = 512;
 const PAGE_BYTES: usize = 4 << 20;
 
 impl Journal {
     /// Every entry, in order, each checked to follow from the one before.
     ///
-    /// The first that does not fit is an error, and the last item; a log whose guards were altered ends in an error too.
+    /// The first that does not fit is an error, and the last item; a log whose guards were altered ends in an error
+    /// too.
     #[must_use]
     pub fn entries(&self) -> Entries<'_> {
         self.entries_since(0)
@@ -30,8 +31,8 @@ impl Journal {
         Entries { journal: self, after: seq, head: None, highest, checked: true, page, ended: false }
     }
 
-    /// Every entry as it is found, without asking whether it is as it was written: to look into a broken log, and
-    /// nothing to judge a wing by. One that cannot be read is an error, and the rest follow.
+    /// Every entry as found, unchecked: for looking into a broken log, never for judging a wing. An entry that cannot
+    /// be read is an error, and the rest follow.
     #[must_use]
     pub fn entries_as_found(&self) -> Entries<'_> {
         self.entries_as_found_since(0)
@@ -43,7 +44,7 @@ impl Journal {
         Entries { checked: false, ..self.entries_since(seq) }
     }
 
-    /// The number of the last entry. Costs microseconds: ask it to learn whether another program wrote something.
+    /// The number of the last entry. It takes microseconds: call it to learn whether another program wrote something.
     ///
     /// # Errors
     /// If the log cannot be read.
@@ -55,7 +56,7 @@ impl Journal {
             .map_err(|e| self.sqlite(e))
     }
 
-    /// A number that is another one after another program has changed anything in the file, an entry or not (SQLite, `PRAGMA
+    /// A number that changes whenever another program changes anything in the file, entry or not (SQLite, `PRAGMA
     /// data_version`).
     ///
     /// # Errors
@@ -67,10 +68,10 @@ impl Journal {
             .map_err(|e| self.sqlite(e))
     }
 
-    /// Refuses a log that is no longer where it was opened, or has not gone on from this head.
+    /// Refuses a log that is no longer where it was opened, or has not continued from this head.
     ///
     /// # Errors
-    /// If it was deleted, moved or replaced, or the entry of that number is gone or another one.
+    /// If it was deleted, moved or replaced, or the entry with that number is missing or different.
     pub fn goes_on_from(&self, head: &Head) -> Result<(), JournalError> {
         self.still_there()?;
         let why = match self.hash_at(head.seq)? {
@@ -81,7 +82,7 @@ impl Journal {
         Err(self.error(Fault::Broken(Break { seq: head.seq, why })))
     }
 
-    /// The last entry's number and hash, as stored.
+    /// The number and hash of the last entry, as stored.
     ///
     /// # Errors
     /// If the log cannot be read, or entries are missing from its end.
@@ -89,8 +90,8 @@ impl Journal {
         append::head(&self.conn).map_err(|e| e.at(&self.path))
     }
 
-    /// The entry in `row`, if it follows `head`, which is then moved on; a sign-off must name a state the
-    /// log had, and what it says of the rounds must follow from `highest`.
+    /// The entry in `row`, if it follows `head`, which then moves on; a sign-off must name a state the log had, and
+    /// its highest round must follow from `highest`.
     pub(crate) fn next_entry(
         &self,
         row: &RawRow<'_>,
@@ -131,7 +132,7 @@ impl Journal {
     }
 }
 
-/// Entries read page by page: other programs can write meanwhile, and memory stays flat.
+/// Reads entries page by page: other programs can write meanwhile, and memory stays constant.
 #[derive(Debug)]
 pub struct Entries<'a> {
     journal: &'a Journal,
@@ -144,8 +145,8 @@ pub struct Entries<'a> {
 }
 
 impl Entries<'_> {
-    /// How far the chain was followed and found whole; `None` before the first entry was asked for, and where nothing is
-    /// checked. Once the iterator has ended without an error this is the state of the log that was read.
+    /// How far the chain was checked and found whole; `None` before the first entry was asked for, and if nothing is
+    /// checked. Once the iterator has ended without an error, this is the state of the log that was read.
     #[must_use]
     pub const fn head(&self) -> Option<Head> {
         self.head
@@ -169,7 +170,8 @@ impl Entries<'_> {
                 let end = journal.head()?;
                 self.ended = end.seq <= self.after;
                 if !self.ended {
-                    // Those are there on a second look; what is not lies where the tree of the file does not lead.
+                    // Such entries are there on a second look; missing ones are where the tree of the file does not
+                    // lead.
                     self.read_page().map_err(|e| journal.sqlite(e))?;
                     if self.page.is_empty() {
                         let at = Break { seq: self.after + 1, why: Why::Missing };
@@ -197,7 +199,7 @@ impl Entries<'_> {
                 Err(at) => at.seq,
             };
             if seq <= self.after {
-                // Out of order in the tree itself: asking on from here would never end.
+                // Out of order in the tree itself: continuing from here would never end.
                 self.page.push_back(Err(Break { seq: self.after + 1, why: Why::Missing }));
                 self.ended = true;
                 break;

@@ -1,7 +1,7 @@
 //! The highest round of a log, from its end.
 //!
-//! Every entry says the highest round of the readings up to it, so the last entry is all that must be read. What it says is
-//! inside its hash, and whoever walks the chain finds an entry that says something else than the readings do.
+//! Every entry gives the highest round of the readings up to it, so only the last entry must be read. The number is
+//! inside its hash, and whoever checks the chain finds an entry that disagrees with the readings.
 
 use crate::body::{Parted, Tail, take_tail};
 use crate::error::{Break, Why};
@@ -9,22 +9,23 @@ use record::What;
 use record::skim::skim;
 use rusqlite::Connection;
 
-/// The highest round of the readings up to an entry, as far as it is known.
+/// The highest round of the readings up to an entry, as far as known.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Highest(Option<u32>);
 
 impl Highest {
-    /// After the entry of that number, before it was looked at: known only before the first.
+    /// After the entry with that number, before it was examined: known only before the first.
     pub const fn unread(seq: u64) -> Self {
         Self(if seq == 0 { Some(0) } else { None })
     }
 
-    /// As an entry says it; one of an older program says nothing.
+    /// As an entry gives it; an entry of an older program gives none.
     pub const fn said(tail: Tail) -> Self {
         Self(tail.highest_round)
     }
 
-    /// The same after entry `seq`, which is a reading of `round` or none. What it says must follow from the entry before.
+    /// The same after entry `seq`, which is a reading of `round` or not a reading. What it says must follow from the
+    /// entry before.
     pub fn after(self, seq: u64, round: Option<u32>, tail: Tail) -> Result<Self, Break> {
         let follows = self.0.map(|before| before.max(round.unwrap_or(0)));
         match (tail.highest_round, follows) {
@@ -39,7 +40,7 @@ const fn wrong(seq: u64, said: u32) -> Break {
     Break { seq, why: Why::HighestRound(said) }
 }
 
-/// The round of a reading; none of anything else.
+/// The round of a reading; `None` for anything else.
 pub const fn round_of(what: &What) -> Option<u32> {
     match what {
         What::Reading(reading) => Some(reading.round),
@@ -47,7 +48,7 @@ pub const fn round_of(what: &What) -> Option<u32> {
     }
 }
 
-/// From the newest entry backward to the first that says it.
+/// From the newest entry backward to the first that gives it.
 pub fn highest(conn: &Connection) -> rusqlite::Result<u32> {
     let mut query = conn.prepare_cached("SELECT kind, body FROM entry ORDER BY seq DESC")?;
     let mut rows = query.query([])?;

@@ -1,4 +1,4 @@
-//! One row as SQLite hands it out, and whether it follows the one before.
+//! One row as SQLite returns it, and whether it follows the one before.
 
 use crate::body::{self, Decoded, Tail};
 use crate::error::{Break, Unreadable, Why};
@@ -62,7 +62,7 @@ impl<'a> RawRow<'a> {
         At::from_millis(self.at_millis)
     }
 
-    /// Bytes of text it carries.
+    /// The bytes of text in it.
     pub const fn bytes(&self) -> usize {
         self.by.len() + self.kind.len() + self.body.len()
     }

@@ -4,14 +4,14 @@ use rusqlite::Connection;
 use std::collections::BTreeMap;
 use std::fmt;
 
-/// Marks an SQLite file as a log of ours (`PRAGMA application_id`): "jigt" in ASCII.
+/// Marks an SQLite file as one of our logs (`PRAGMA application_id`): "jigt" in ASCII.
 pub const APPLICATION_ID: i32 = 0x6a69_6774;
 
-/// The newest format this build knows (`PRAGMA user_version`). A log starts with format 1, and is of format 2 from its first
-/// entry that format 1 does not know.
+/// The newest format this build knows (`PRAGMA user_version`). A log starts with format 1, and becomes format 2 with
+/// its first entry that format 1 does not know.
 pub const FORMAT: i32 = 2;
 
-/// The format of a log with nothing in it.
+/// The format of an empty log.
 const FIRST_FORMAT: i32 = 1;
 
 /// Raises the file's format to that of an entry about to be written, inside the caller's transaction.
@@ -32,7 +32,8 @@ pub const fn knows(format: i32) -> bool {
     format >= FIRST_FORMAT && format <= FORMAT
 }
 
-/// `AUTOINCREMENT` keeps the highest number ever given apart from the table, so that entries missing from the end show.
+/// `AUTOINCREMENT` keeps the highest number ever given apart from the table, so that entries missing from the end
+/// show.
 const ENTRY: &str = r#"CREATE TABLE entry(
   seq INTEGER PRIMARY KEY AUTOINCREMENT,
   at INTEGER NOT NULL,
@@ -42,7 +43,7 @@ const ENTRY: &str = r#"CREATE TABLE entry(
   hash BLOB NOT NULL CHECK(length(hash) = 32)
 ) STRICT"#;
 
-/// Everything but readings, so that the last stage is found at once in a long log; a reading pays nothing for it.
+/// Everything but readings, so that the last stage is found quickly in a long log; readings cost nothing.
 const BY_KIND: &str = "CREATE INDEX entry_by_kind ON entry(kind) WHERE kind <> 'reading'";
 
 const NO_UPDATE: &str = "CREATE TRIGGER entry_no_update BEFORE UPDATE ON entry
@@ -120,7 +121,7 @@ pub fn lay_out(conn: &Connection) -> rusqlite::Result<()> {
     OBJECTS.iter().try_for_each(|(_, sql)| conn.execute_batch(sql))
 }
 
-/// Takes away the guard that costs each inserted row a copy of its page, until [`guard`] in the same transaction: nobody
+/// Removes the guard that costs each inserted row a copy of its page, until [`guard`] in the same transaction: nobody
 /// else ever sees the log without it.
 pub fn unguard(conn: &Connection) -> rusqlite::Result<()> {
     conn.execute_batch("DROP TRIGGER entry_only_next")
@@ -131,31 +132,31 @@ pub fn guard(conn: &Connection) -> rusqlite::Result<()> {
     conn.execute_batch(ONLY_NEXT)
 }
 
-/// What is not as this crate laid it out.
+/// What differs from the layout that this crate made.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Alteration {
     /// Everything that differs.
     pub changes: Vec<Change>,
 }
 
-/// One object of the file that is not as it was made.
+/// One object of the file that was changed.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Change {
     pub name: String,
-    /// What is the matter with it.
+    /// What is wrong with it.
     pub how: How,
 }
 
-/// What is the matter with an object of the file.
+/// What is wrong with an object of the file.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum How {
-    /// It is not there.
+    /// It is missing.
     Missing,
-    /// It is there and another than was made.
+    /// It differs from what was made.
     Different,
-    /// It is none of ours.
+    /// It is not one of ours.
     Foreign,
-    /// It does not say how many entries were ever written.
+    /// It does not give the number of entries ever written.
     Count,
     /// It says an older format than that of an entry, so an older program would read it and make something else of it.
     Format,

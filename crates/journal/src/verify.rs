@@ -1,4 +1,4 @@
-//! Is the log as it was written?
+//! Whether the log is as it was written.
 
 use crate::append;
 use crate::error::{Damage, Fault, JournalError};
@@ -9,22 +9,22 @@ use crate::walk::{StoredReading, TakesIn, Walked};
 use record::Entry;
 
 impl Journal {
-    /// Walks the whole chain and looks at everything else in the file. Returns the state that was found whole.
+    /// Checks the whole chain and everything else in the file. Returns the state that was found whole.
     ///
     /// # Errors
-    /// [`Fault::Broken`] names the first entry that does not fit; [`Fault::Altered`] what guards or tables are not as they
-    /// were made; [`Fault::Damaged`] what SQLite's own check of the file finds. The first of these that applies, in that order.
+    /// [`Fault::Broken`] names the first entry that does not fit; [`Fault::Altered`] the changed guards or tables;
+    /// [`Fault::Damaged`] what SQLite's own check of the file finds. The first that applies, in that order.
     pub fn verify(&self) -> Result<Head, JournalError> {
         self.verify_into(Nothing).map(|walked| walked.head)
     }
 
-    /// The same, and hands every entry to `into` on the way, which is found whole or not only at the end.
+    /// The same, and passes every entry to `into` on the way; only the end shows whether they are whole.
     ///
     /// # Errors
     /// As [`Journal::verify`].
     pub fn verify_into<W: TakesIn>(&self, into: W) -> Result<Walked<W>, JournalError> {
         let sqlite = |e| self.sqlite(e);
-        // One transaction that only reads: all of it sees the same state, and writers go on meanwhile.
+        // One read-only transaction: all of it sees the same state, and writers continue meanwhile.
         let tx = self.conn.unchecked_transaction().map_err(sqlite)?;
         let alteration = schema::alteration(&tx).map_err(sqlite)?;
         let walked = self.walk_into(into);
@@ -40,7 +40,7 @@ impl Journal {
     }
 }
 
-/// Takes nothing in.
+/// Keeps nothing.
 struct Nothing;
 
 impl TakesIn for Nothing {

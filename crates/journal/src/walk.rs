@@ -1,8 +1,8 @@
-//! The whole log read once: one thread takes rows out of the file, another checks that each follows from the one before and
-//! hands it on.
+//! Reads the whole log once: one thread takes rows out of the file, another checks that each follows from the one
+//! before and passes it on.
 //!
-//! A reading is handed on as it is stored, since most of a long log's readings no longer count; it is looked through first, so
-//! that nothing is passed over that could not be read.
+//! A reading is passed on as stored, because most readings of a long log no longer count; it is looked through first,
+//! so that nothing unreadable is skipped.
 
 mod batch;
 mod check;
@@ -23,10 +23,10 @@ use std::sync::mpsc::{Receiver, SyncSender, TrySendError, channel, sync_channel}
 use std::thread;
 pub use stored::{StoredReading, TakesIn};
 
-/// Batches that wait to be checked.
+/// Batches that may wait to be checked.
 const WAITING: usize = 4;
 
-/// A log that was walked and found whole.
+/// A log that was checked and found whole.
 #[derive(Debug)]
 pub struct Walked<W> {
     /// Its end.
@@ -36,13 +36,13 @@ pub struct Walked<W> {
 }
 
 impl Journal {
-    /// Reads the whole log as it is now, each entry checked to follow from the one before, into `into`.
+    /// Reads the present whole log into `into`, with each entry checked to follow from the one before.
     ///
     /// # Errors
-    /// The first entry that does not fit; that entries are missing from the end; a log whose guards were altered.
+    /// The first entry that does not fit; entries missing from the end; a log whose guards were altered.
     pub fn read_into<W: TakesIn>(&self, into: W) -> Result<Walked<W>, JournalError> {
         self.sound()?;
-        // All of it is of one state; writers go on meanwhile.
+        // All of it is one state; writers continue meanwhile.
         let tx = if self.conn.is_autocommit() {
             Some(self.conn.unchecked_transaction().map_err(|e| self.sqlite(e))?)
         } else {
@@ -57,7 +57,7 @@ impl Journal {
         }
     }
 
-    /// The same within a transaction of the caller's, without what else is in the file.
+    /// The same within the caller's transaction, without checking the rest of the file.
     pub(crate) fn walk_into<W: TakesIn>(&self, into: W) -> Result<Walked<W>, JournalError> {
         let mut query = self
             .conn
@@ -93,8 +93,8 @@ impl Journal {
         }
     }
 
-    /// The first entry that does not fit, counting what only the file itself can answer: what a withdrawal withdraws, and the state
-    /// that a sign-off names.
+    /// The first entry that does not fit, including what only the file itself can answer: the target of a withdrawal,
+    /// and the state that a sign-off names.
     fn first_broken<W>(&self, check: &Check<W>) -> Result<Option<Break>, JournalError> {
         for entry in &check.to_ask {
             if let Some(at) = self.out_of_place(entry).map_err(|e| self.sqlite(e))? {
@@ -104,7 +104,7 @@ impl Journal {
         Ok(check.broken.clone())
     }
 
-    /// What is wrong with an entry's place in the chain, where its hash fits.
+    /// What is wrong with an entry's place in the chain if its hash fits.
     pub(crate) fn out_of_place(&self, entry: &Entry) -> rusqlite::Result<Option<Break>> {
         if let Some(at) = place::fault(&self.conn, entry.seq, &entry.what)? {
             return Ok(Some(at));
@@ -119,7 +119,7 @@ impl Journal {
     }
 }
 
-/// Rows are read here and checked on another thread; `None` if that one came to grief.
+/// Reads rows here and checks them on another thread; `None` if that thread failed.
 fn side_by_side<W: TakesIn>(
     rows: &mut Rows<'_>,
     first: Batch,
@@ -146,7 +146,7 @@ fn side_by_side<W: TakesIn>(
     })
 }
 
-/// Hands batches over. Where the other side does not keep up, what costs it most is done here.
+/// Hands batches over. If the other side cannot keep up, its most expensive work is done here.
 fn hand_over(
     rows: &mut Rows<'_>,
     mut before: Option<Head>,

@@ -1,8 +1,8 @@
-//! A file written whole or not at all, that never takes the place of something else.
+//! Writes a file whole or not at all, without ever replacing something else.
 //!
-//! It is made beside its place under a name of our own (`.jigtrue-part-..`), brought to disk, moved into place, and the folder is
-//! brought to disk after that. While it is made, a lock is held on it; a part without a lock was left by a program that was
-//! killed, and the next file written in the folder clears it away.
+//! The file is made beside its place under a name of its own (`.jigtrue-part-..`), flushed to disk and moved into
+//! place; then the folder is flushed. While it is made, it is locked. A part without a lock was left by a killed
+//! program, and the next file written in the folder removes it.
 
 mod target;
 
@@ -21,36 +21,36 @@ const PART: &str = ".jigtrue-part-";
 /// Who may read the file.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Readers {
-    /// Whoever the system lets, as with any new file.
+    /// Whatever the system permits for any new file.
     Usual,
-    /// Its owner alone.
+    /// Only its owner.
     Owner,
 }
 
-/// What may be in the file's place before.
+/// What may already be at the file's path.
 #[derive(Clone, Copy, Debug)]
 pub enum Place<'a> {
     /// Nothing.
     Free,
-    /// Nothing, or a plain file that is no log, no key and none of these, which the command reads.
+    /// Nothing, or a plain file that is not a log, not a key and not one of these files, which the command reads.
     Over(&'a [&'a Path]),
 }
 
-/// Why a file was not written. What was in its place is still there.
+/// Why a file was not written. What was at its path is still there.
 #[derive(Debug, thiserror::Error)]
 pub enum WholeError {
-    /// Something is in its place that is not replaced.
+    /// Something at its path must not be replaced.
     #[error(transparent)]
     Refused(#[from] Refusal),
     /// There is no such folder.
     #[error("there is no folder {}; make it first", .0.display())]
     NoFolder(PathBuf),
-    /// The system said no.
+    /// The system refused.
     #[error("cannot be written: {}", plain(.0))]
     System(#[from] io::Error),
 }
 
-/// A file on its way. Dropped without [`Whole::keep`] it leaves nothing.
+/// A file being written. Dropped without [`Whole::keep`], it leaves nothing.
 #[derive(Debug)]
 pub struct Whole {
     file: File,
@@ -60,10 +60,10 @@ pub struct Whole {
 }
 
 impl Whole {
-    /// Begins a file at `path`, once it is known that it may be written there.
+    /// Begins a file at `path`, after checking that it may be written there.
     ///
     /// # Errors
-    /// If what is at `path` may not be replaced, there is no such folder, or it cannot be written.
+    /// If what is at `path` must not be replaced, there is no such folder, or it cannot be written.
     pub fn begin(path: &Path, place: Place<'_>, readers: Readers) -> Result<Self, WholeError> {
         let real = target::real(path, place)?;
         let folder = real.parent().unwrap_or(Path::new("/")).to_owned();
@@ -86,10 +86,10 @@ impl Whole {
         &self.part
     }
 
-    /// Brings it to disk and moves it into place. It is durable when this returns.
+    /// Flushes it to disk and moves it into place. It is durable when this returns.
     ///
     /// # Errors
-    /// If the system cannot; then nothing is left but what was there before.
+    /// If the system refuses; then only what was there before is left.
     pub fn keep(self) -> Result<(), WholeError> {
         self.file.sync_all()?;
         if self.free {
@@ -101,12 +101,13 @@ impl Whole {
         Ok(())
     }
 
-    /// Under a name that nothing has, also where another program is about to take it.
+    /// Moves it to an unused name, even if another program is about to take that name.
     fn move_to_free_place(&self) -> Result<(), WholeError> {
         match fs::hard_link(&self.part, &self.real) {
             Ok(()) => Ok(()),
             Err(why) if why.kind() == io::ErrorKind::AlreadyExists => Err(Refusal::Exists.into()),
-            // A file system without second names (a stick): a moment is left in which another could take it.
+            // On a file system without hard links (a USB stick) there is a moment in which another program could take
+            // the name.
             Err(_) if fs::symlink_metadata(&self.real).is_err() => Ok(fs::rename(&self.part, &self.real)?),
             Err(_) => Err(Refusal::Exists.into()),
         }
@@ -115,7 +116,7 @@ impl Whole {
 
 impl Drop for Whole {
     fn drop(&mut self) {
-        // After a rename it is not there; nothing else is to be done about it.
+        // After a rename it is gone; nothing else needs doing.
         let _ = fs::remove_file(&self.part);
     }
 }
@@ -137,7 +138,7 @@ fn make(folder: &Path, readers: Readers) -> Result<(PathBuf, File), WholeError> 
             Err(why) if why.kind() == io::ErrorKind::AlreadyExists => continue,
             Err(why) => return Err(why.into()),
         };
-        // Whoever cleared it away before the lock was taken has left us a file without a name: make another.
+        // If another program removed it before the lock was taken, the file has no name: make another.
         match file.try_lock() {
             Err(TryLockError::WouldBlock) => {}
             Ok(()) | Err(TryLockError::Error(_)) if Identity::at(&part).is_some() => return Ok((part, file)),
@@ -146,7 +147,7 @@ fn make(folder: &Path, readers: Readers) -> Result<(PathBuf, File), WholeError> 
     }
 }
 
-/// Clears away the parts of programs that were killed. What cannot be cleared is left: it does no harm.
+/// Removes the parts left by killed programs. What cannot be removed is left: it does no harm.
 fn clear(folder: &Path) {
     let Ok(all) = fs::read_dir(folder) else { return };
     for found in all.flatten() {
@@ -162,7 +163,7 @@ fn clear(folder: &Path) {
     }
 }
 
-/// True for `.jigtrue-part-PID-N` and nothing else.
+/// Whether the name has exactly the form `.jigtrue-part-PID-N`.
 fn is_part(name: &str) -> bool {
     let numbers = name.strip_prefix(PART).and_then(|rest| rest.split_once('-'));
     numbers.is_some_and(|(pid, n)| pid.parse::<u32>().is_ok() && n.parse::<u32>().is_ok())

@@ -104,7 +104,7 @@ fn precious(bench: &Bench) -> Vec<(&'static str, &'static str)> {
         ("to-pipe", "a link to a pipe"),
         ("to-folder", "a link to a folder"),
         ("to-null", "a link to a device"),
-        ("to-nothing", "a link that leads nowhere"),
+        ("to-nothing", "a link whose target does not exist"),
         ("to-itself", "a link that leads to itself"),
         ("no-folder/a.pdf", "no such folder"),
         ("", "no name"),

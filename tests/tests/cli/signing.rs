@@ -297,7 +297,7 @@ fn entries_out_of_place_are_breaks_that_are_named() {
         (withdraws(u64::MAX), "which is not an earlier one"),
         (row("weighed", "{\"kg\":31}"), "kind `weighed` is unknown"),
         (row("note", "{}"), "does not fit its kind"),
-        (row("signed", &signed_elsewhere()), "signs a state this log never had"),
+        (row("signed", &signed_elsewhere()), "signs a state that this log never had"),
     ];
     for (forged, words) in cases {
         bench.write("wing.jigtrue", &whole);

@@ -1,7 +1,7 @@
-//! The 13-nibble frames that many calipers send, as a bridging board passes them on: one line of
-//! thirteen hexadecimal digits for each measurement, in capitals or not, with or without blanks between them. Common
-//! practice, no source. (A caliper with frames of 24 bits needs a board that reads them, such as the example sketch: six
-//! digits of a line cut short could not be told from a frame.)
+//! The 13-nibble frames that many calipers send, as a bridging board passes them on: one line of thirteen hexadecimal
+//! digits for each measurement, upper or lower case, with or without blanks in between. Common practice, no source.
+//! (A caliper with 24-bit frames needs a board that decodes them, such as the example sketch: six digits of a line
+//! cut short could not be told from a frame.)
 //!
 //! | nibble | is |
 //! |---|---|
@@ -11,8 +11,8 @@
 //! | 12 | how many of them are decimals, `0` to `5` |
 //! | 13 | the unit: `0` millimetres, `1` inches |
 //!
-//! `FFFF801234520` reads: minus, 012345, two decimals, millimetres, so -123.45 mm. There
-//! is no check in it: the beginning, the fixed length and the ranges are all there is to hold on to.
+//! `FFFF801234520` reads: minus, 012345, two decimals, millimetres, so -123.45 mm. It has no checksum: only the
+//! beginning, the fixed length and the ranges can be checked.
 
 use crate::lines::{Lines, Marks};
 use crate::{Axis, Decimal, Fault, Sample};
@@ -25,7 +25,7 @@ pub struct Bcd {
 }
 
 impl Bcd {
-    /// One that has received nothing yet.
+    /// A decoder that has received nothing yet.
     #[must_use]
     pub(crate) const fn new() -> Self {
         Self { lines: Lines::new(Marks::LINES) }
@@ -58,7 +58,7 @@ impl Bcd {
 
 const NIBBLES: usize = 13;
 
-/// Reads one line of thirteen digits, without its end: in capitals or not, with spaces and tabs wherever the board puts them.
+/// Reads one line of thirteen digits, without its end: upper or lower case, with spaces and tabs anywhere.
 #[must_use]
 pub fn bcd_frame(line: &[u8]) -> Option<Sample> {
     let mut nibbles = [0; NIBBLES];

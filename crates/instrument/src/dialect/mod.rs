@@ -20,7 +20,7 @@ pub use template::{Template, TemplateError, TemplateFault};
 
 use crate::{Fault, Notice, Sample};
 
-/// What an instrument speaks, with all that is needed to read it.
+/// What an instrument speaks, with everything needed to read it.
 #[derive(Clone, Copy, Debug, PartialEq)]
 #[expect(
     clippy::large_enum_variant,
@@ -65,7 +65,7 @@ impl DialectSpec {
     }
 }
 
-/// Bytes from an instrument to samples, whatever it speaks.
+/// Decodes bytes from an instrument to samples, whatever it speaks.
 ///
 /// ```
 /// use instrument::{Axis, Decoder, DialectSpec, Template};
@@ -96,7 +96,7 @@ pub enum Decoder {
     Bcd(Bcd),
 }
 
-/// The same call on whatever is inside.
+/// The same call on whichever decoder is inside.
 macro_rules! each {
     ($decoder:expr, $inner:ident => $call:expr) => {
         match $decoder {
@@ -110,7 +110,7 @@ macro_rules! each {
 }
 
 impl Decoder {
-    /// One that has received nothing yet.
+    /// A decoder that has received nothing yet.
     #[must_use]
     pub fn new(spec: &DialectSpec) -> Self {
         match spec {
@@ -122,19 +122,19 @@ impl Decoder {
         }
     }
 
-    /// Takes bytes in; says how many there was room for. After [`Decoder::next`] has said that there is
-    /// nothing more, there is room for at least half a kilobyte. [`Decoder::each`] does both.
+    /// Takes bytes in; returns how many fitted. Once [`Decoder::next`] has returned `None`, at least half a kilobyte
+    /// fits. [`Decoder::each`] does both.
     pub fn received(&mut self, bytes: &[u8]) -> usize {
         each!(self, it => it.received(bytes))
     }
 
-    /// The next sample, or what was wrong with bytes that are now gone; nothing while no whole frame is in.
+    /// The next sample, or the fault of bytes that were dropped; `None` until a whole frame is in.
     #[expect(clippy::should_implement_trait, reason = "nothing now is not the end; more may be received")]
     pub fn next(&mut self) -> Option<Result<Sample, Fault>> {
         each!(self, it => it.next())
     }
 
-    /// Takes all these bytes in and hands out every sample and fault that comes of them.
+    /// Takes all these bytes in and passes on every sample and fault they give.
     pub fn each(&mut self, mut bytes: &[u8], mut take: impl FnMut(Result<Sample, Fault>)) {
         loop {
             let taken = self.received(bytes);
@@ -148,13 +148,13 @@ impl Decoder {
         }
     }
 
-    /// Forgets what has come in, as when a port was opened again.
+    /// Forgets what has come in, for example after a port was reopened.
     pub fn forget(&mut self) {
         each!(self, it => it.forget());
     }
 
-    /// Tells it that nothing has come for a while (a second, say). Dialects whose lines have no mark where
-    /// they begin then take what comes next for a beginning; without it they pass over the first line.
+    /// Tells it that nothing has come for a while (about a second). Dialects whose lines have no start mark then
+    /// treat the next byte as the start of a line; otherwise they skip the first line.
     pub const fn silence(&mut self) {
         match self {
             Self::Lines(it) => it.silence(),
@@ -163,7 +163,7 @@ impl Decoder {
         }
     }
 
-    /// What a board said of itself, oldest first. Only the project's own lines carry such things.
+    /// What a board reported about itself, oldest first. Only the project's own lines carry this.
     pub fn notice(&mut self) -> Option<Notice> {
         match self {
             Self::Jigtrue(it) => it.notice(),
@@ -171,8 +171,8 @@ impl Decoder {
         }
     }
 
-    /// The question to send now, for an instrument that speaks only when asked; nothing while there is none to send.
-    /// Call it again after [`Decoder::ask_in_ms`] and after each answer; what is wrong by then comes from [`Decoder::next`].
+    /// The question to send now, for an instrument that answers only when asked; `None` if there is none. Call it
+    /// again after [`Decoder::ask_in_ms`] and after each answer; faults come from [`Decoder::next`].
     pub fn ask(&mut self, now_ms: u64) -> Option<[u8; REQUEST_BYTES]> {
         match self {
             Self::Modbus(it) => it.ask(now_ms),
@@ -180,7 +180,7 @@ impl Decoder {
         }
     }
 
-    /// In how many milliseconds there may be something to ask, for an instrument that speaks only when asked.
+    /// In how many milliseconds the next question may be due, for an instrument that answers only when asked.
     #[must_use]
     pub fn ask_in_ms(&self, now_ms: u64) -> Option<u64> {
         match self {

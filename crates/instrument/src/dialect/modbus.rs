@@ -1,9 +1,9 @@
-//! Modbus over serial line, RTU: registers read by asking for them.
+//! Modbus over serial line, RTU: registers are read by asking for them.
 //!
-//! After "Modbus over Serial Line, Specification and Implementation Guide V1.02" (2006): a frame is the
-//! address, the function, data and a CRC-16 sent low byte first; the questions here are functions 3 (holding registers)
-//! and 4 (input registers). The answer to the last question is looked for anywhere in what came after it, so that an
-//! echo of the question or noise before the answer does no harm.
+//! After "Modbus over Serial Line, Specification and Implementation Guide V1.02" (2006): a frame is the address, the
+//! function, data and a CRC-16 sent low byte first; the questions used here are functions 3 (holding registers) and 4
+//! (input registers). The answer to the last question may be anywhere in the bytes that follow it, so an echo of the
+//! question or noise before the answer does no harm.
 
 mod frame;
 mod master;
@@ -28,16 +28,16 @@ pub enum Table {
     Input,
 }
 
-/// How a number is kept in registers.
+/// How a number is stored in registers.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum RegisterForm {
-    /// One register, with a sign.
+    /// One register, signed.
     I16,
-    /// One register, without.
+    /// One register, unsigned.
     U16,
-    /// Two registers, with a sign.
+    /// Two registers, signed.
     I32,
-    /// Two registers, without.
+    /// Two registers, unsigned.
     U32,
     /// Two registers, a floating-point number (IEEE 754, 32 bits).
     F32,
@@ -57,15 +57,16 @@ pub struct Register {
     /// The unit, after scaling.
     pub unit: Unit,
     pub table: Table,
-    /// The address of its first register, from 0 as it is in the frame.
+    /// The address of its first register, from 0 as in the frame.
     pub address: u16,
-    /// How the number is kept in it.
+    /// How the number is stored.
     pub form: RegisterForm,
-    /// Which register comes first, where there are two.
+    /// Which register comes first, if there are two.
     pub order: WordOrder,
-    /// What one count is worth; of a floating-point number, what it is multiplied by.
+    /// The value of one count; for a floating-point number, its factor.
     pub scale: Decimal,
-    /// Decimals of a floating-point number, in `unit`: those of the instrument's step. Its other digits are a rest of arithmetic.
+    /// Decimals of a floating-point number, in `unit`: those of the instrument's step. Further digits are rounding
+    /// noise.
     pub places: Option<u8>,
 }
 
@@ -78,12 +79,12 @@ pub struct ModbusSpec {
     pub every_ms: u16,
     /// How long to wait for an answer.
     pub answer_ms: u16,
-    /// The values. Registers that touch are read in one question, others in one each.
+    /// The values. Adjacent registers are read in one question, others in one each.
     pub values: [Option<Register>; MAX_VALUES],
 }
 
 impl RegisterForm {
-    /// How many registers it takes.
+    /// How many registers it occupies.
     pub(crate) const fn registers(self) -> u16 {
         match self {
             Self::I16 | Self::U16 => 1,
@@ -102,7 +103,7 @@ impl Table {
     }
 }
 
-/// One question for registers that follow each other.
+/// One question for consecutive registers.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Question {
     /// Which registers.
@@ -118,13 +119,13 @@ impl Question {
         self.first as u32 + self.count as u32
     }
 
-    /// Whether it asks for the whole of a value.
+    /// Whether it asks for the whole value.
     fn holds(&self, value: &Register) -> bool {
         let end = u32::from(value.address) + u32::from(value.form.registers());
         self.table == value.table && self.first <= value.address && end <= self.end()
     }
 
-    /// This question with a value's registers in it as well, where they touch.
+    /// This question extended by a value's registers, if they are adjacent.
     fn with(&self, value: &Register) -> Option<Self> {
         let (from, to) =
             (u32::from(value.address), u32::from(value.address) + u32::from(value.form.registers()));
@@ -138,12 +139,12 @@ impl Question {
 }
 
 impl ModbusSpec {
-    /// The questions that read all values: only registers that a value is in are asked for, because a slave may refuse a
-    /// question for one that it does not have.
+    /// The questions that read all values. Only registers that hold a value are asked for, because a slave may refuse
+    /// a question for one it does not have.
     #[must_use]
     pub fn questions(&self) -> [Option<Question>; MAX_VALUES] {
         let mut values = self.values;
-        // By address, so that what touches is found whatever the order in the file.
+        // By address, so that adjacent registers are found in any order of the file.
         values.sort_unstable_by_key(|value| value.map(|value| (value.table.function(), value.address)));
         let mut questions: [Option<Question>; MAX_VALUES] = [None; MAX_VALUES];
         let mut used = 0_usize;

@@ -1,9 +1,9 @@
 //! NMEA 0183 XDR sentences: transducer measurements, with a checksum.
 //!
-//! `$ttXDR,type,value,unit,name,type,value,unit,name,..*hh`: `tt` is the talker, then groups of four fields, as many as
-//! there are transducers, then the XOR of everything between `$` and `*` in two hexadecimal digits.
-//! Types read here: `A` an angle in `D` degrees, `C` a temperature in `C` degrees Celsius, `D` a
-//! length in `M` metres. A sentence without a checksum is not taken.
+//! `$ttXDR,type,value,unit,name,type,value,unit,name,..*hh`: `tt` is the talker, then groups of four fields, one for
+//! each transducer, then the XOR of everything between `$` and `*` in two hexadecimal digits. Types read here: `A` an
+//! angle in `D` degrees, `C` a temperature in `C` degrees Celsius, `D` a length in `M` metres. A sentence without a
+//! checksum is refused.
 
 use crate::values::{MAX_VALUES, Values};
 use crate::{Axis, Decimal, Fault, Sample, Text};
@@ -35,7 +35,7 @@ pub struct NamedAxis {
 pub struct Transducer<'a> {
     /// The type: `A`, `C`, `D`, or one that is not read here.
     pub kind: &'a str,
-    /// The value; empty where the transducer has none.
+    /// The value; empty if the transducer has none.
     pub value: &'a str,
     /// The unit: `D`, `C`, `M`, ..
     pub unit: &'a str,
@@ -53,12 +53,12 @@ pub struct Nmea {
     spec: NmeaSpec,
     held: Held<HELD>,
     values: Values,
-    /// Inside something without an end that has been reported already.
+    /// Inside a run of bytes without an end, already reported.
     astray: bool,
 }
 
 impl Nmea {
-    /// One that has received nothing yet.
+    /// A decoder that has received nothing yet.
     #[must_use]
     pub(crate) const fn new(spec: NmeaSpec) -> Self {
         Self { spec, held: Held::new(), values: Values::new_const(), astray: false }
@@ -117,8 +117,8 @@ impl Nmea {
 }
 
 impl NmeaSpec {
-    /// The values of a sentence (between `$` and its end) that this instrument's names stand for. Sentences of
-    /// other kinds and transducers with other names have none.
+    /// The values of a sentence (between `$` and its end) with names that this instrument has. Other sentences and
+    /// other transducers give none.
     fn read(&self, sentence: &[u8]) -> Result<Values, Fault> {
         let has_check = matches!(sentence, [.., b'*', _, _]);
         let why = if has_check { Fault::Check } else { Fault::NoCheck };
@@ -147,7 +147,7 @@ impl NmeaSpec {
     }
 }
 
-/// A number of NMEA: digits with a point and a minus sign at most.
+/// A number as in NMEA: digits, perhaps with a point and a minus sign.
 fn number(value: &str) -> Option<Decimal> {
     let plain = value.bytes().all(|byte| matches!(byte, b'0'..=b'9' | b'.' | b'-'));
     Decimal::whole(value.as_bytes()).filter(|_| plain)
@@ -162,7 +162,7 @@ fn unit(transducer: &Transducer<'_>) -> Option<Unit> {
     }
 }
 
-/// What is before `*`, if the two digits after it are its checksum.
+/// The text before `*`, if the two digits after it are its checksum.
 pub(crate) fn checked_sentence(sentence: &[u8]) -> Option<&[u8]> {
     let (payload, check) = sentence.split_last_chunk::<3>()?;
     let sum = payload.iter().fold(0, |sum, byte| sum ^ byte);
@@ -171,11 +171,11 @@ pub(crate) fn checked_sentence(sentence: &[u8]) -> Option<&[u8]> {
     (*check == [b'*', *digits[0], *digits[1]]).then_some(payload)
 }
 
-/// The groups of an XDR sentence, given between `$` and `*`, as sent and whatever their type.
+/// The groups of an XDR sentence, given between `$` and `*`, as sent and of any type.
 ///
 /// # Errors
 ///
-/// [`Fault::Form`] once, for a sentence that is not made of whole groups.
+/// [`Fault::Form`] once, if the sentence does not consist of whole groups.
 pub fn transducers(payload: &[u8]) -> impl Iterator<Item = Result<Transducer<'_>, Fault>> {
     let mut left = address(payload).map(|(groups, _)| groups).ok();
     let mut failed = left.is_none();
@@ -206,7 +206,7 @@ fn group(left: &[u8]) -> IResult<&[u8], Transducer<'_>> {
         preceded(char(','), take_while(|byte: u8| matches!(byte, b' '..=b'~') && byte != b','))
             .map_opt(|field: &[u8]| core::str::from_utf8(field).ok())
     };
-    // The name may be left out at the end, as published sentences do.
+    // The last name may be missing, as in published sentences.
     let name = alt((field(), eof.map(|_| "")));
     (field(), field(), field(), name)
         .map(|(kind, value, unit, name)| Transducer { kind, value, unit, name })

@@ -6,26 +6,27 @@ use arrayvec::ArrayVec;
 use jigtrue_protocol::{Damage, MAX_LINE, Message, Receiver, Stamp, Unit as Word};
 use quantity::Unit;
 
-/// How many lines back a repeated line is known again, by its sequence and milliseconds together.
+/// How many lines back a repeated line is recognised, by sequence and milliseconds together.
 const REPEATS: usize = 64;
 
 const NOTICES: usize = 4;
 
-/// Reads framed lines: drops repeats, keeps what the board says of itself.
+/// Reads framed lines: drops repeats, keeps what the board reports about itself.
 #[derive(Clone, Debug)]
 pub struct Ours {
     receiver: Receiver<2048>,
-    /// A whole line has come since the port was opened. The rest of one that was under way then is nobody's fault.
+    /// Whether a whole line has come since the port was opened. The rest of a line already under way then is not a
+    /// fault.
     begun: bool,
-    /// Bytes before that belong to nothing.
+    /// Stray bytes before that.
     early: usize,
     before: Before,
-    /// The last ones.
+    /// The most recent notices.
     notices: ArrayVec<Notice, NOTICES>,
 }
 
 impl Ours {
-    /// One that has received nothing yet.
+    /// A decoder that has received nothing yet.
     #[must_use]
     pub(crate) const fn new() -> Self {
         Self {
@@ -42,8 +43,9 @@ impl Ours {
         self.receiver.received(bytes)
     }
 
-    /// See [`Decoder::forget`](crate::Decoder::forget). The last line is remembered: heard again through a reopened port, it is
-    /// still a repeat. Others are not: the board may have started again, and the lines that say so may be lost.
+    /// See [`Decoder::forget`](crate::Decoder::forget). The last line is remembered: if it comes again through a
+    /// reopened port, it is a repeat. Earlier lines are forgotten: the board may have restarted, and the lines that
+    /// say so may be lost.
     pub(crate) const fn forget(&mut self) {
         self.receiver.forget();
         (self.begun, self.early) = (false, 0);
@@ -58,7 +60,7 @@ impl Ours {
                 Ok(message) => message,
                 Err(Damage::Noise { bytes }) if !self.begun => {
                     self.early = self.early.saturating_add(bytes);
-                    // More than the rest of a line: something else is there.
+                    // More than the rest of a line: something else is sending.
                     let other = self.early > MAX_LINE;
                     return Some(Err(if other { Fault::Noise { bytes } } else { Fault::Start }));
                 }
@@ -107,11 +109,11 @@ impl Ours {
     }
 }
 
-/// What was given out.
+/// The lines given out so far.
 #[derive(Clone, Copy, Debug)]
 struct Before {
     last: Option<Stamp>,
-    /// Of the last lines, each where its sequence puts it.
+    /// The last lines, each at the place given by its sequence number.
     stamps: [Option<Stamp>; REPEATS],
 }
 
@@ -136,7 +138,7 @@ impl Before {
         false
     }
 
-    /// Forgets all but the last line: a board that has started again says the same numbers at the same times as before.
+    /// Forgets all but the last line: after a restart a board sends the same numbers at the same times again.
     const fn all_but_the_last(&mut self) {
         self.stamps = [None; REPEATS];
     }

@@ -15,7 +15,7 @@ pub struct LineDecoder {
 }
 
 impl LineDecoder {
-    /// One that has received nothing yet.
+    /// A decoder that has received nothing yet.
     #[must_use]
     pub(crate) const fn new(template: Template) -> Self {
         Self { template, lines: Lines::new(template.marks()), values: Values::new_const() }
@@ -57,7 +57,7 @@ impl LineDecoder {
     }
 }
 
-/// A line as it can be shown: what is no plain character is written as its number.
+/// A line made fit to show: characters that cannot be printed are written as numbers.
 fn seen(line: &[u8]) -> Text<40> {
     let mut text = Text::default();
     for byte in line {

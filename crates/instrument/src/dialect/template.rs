@@ -18,21 +18,21 @@ const MAX_WORDS: usize = 12;
 
 /// The form of a line, as an instrument file writes it: `X={angle deg},Y={cross deg .2}`.
 ///
-/// - `{angle deg}` a number that is the angle, in degrees; the axes are those of [`Axis`], the units those
-///   that are written after numbers (`deg`, `mm/m`, `mm`, `in`, `degC`, ..); `.2` asks for exactly two decimals
+/// - `{angle deg}` a number: the angle, in degrees. The axes are those of [`Axis`], the units those written after
+///   numbers (`deg`, `mm/m`, `mm`, `in`, `degC`, ..); `.2` requires exactly two decimals
 /// - `{angle deg}°{angle arcmin}'` degrees and minutes of one angle, with seconds as `{angle arcsec}`
-/// - `{sign angle}` a `+`, a `-` or nothing, before the number or after it, that is the sign of the angle;
-///   `{sign angle R=+ L=-}` says it with other words
-/// - `{state S=steady M=moving H=hold}` one of these words, which says how the value is: `steady`, `moving`, `hold` (an old
-///   value), `over` (its range), `battery` (low) or `warming` (up)
+/// - `{sign angle}` a `+`, a `-` or nothing, before or after the number: the sign of the angle; `{sign angle R=+
+///   L=-}` uses other words
+/// - `{state S=steady M=moving H=hold}` one of these words, which describes the value: `steady`, `moving`, `hold` (an
+///   old value), `over` (its range), `battery` (low) or `warming` (up)
 /// - `{number}` a number that is not used; `{word}` a run of letters and digits that is not used
-/// - a space stands for any number of spaces and tabs, also for none; behind a number or a word, for one or more
-/// - `°` stands for itself in UTF-8 or in any encoding of one byte a character
-/// - `{{` stands for `{`; everything else for itself
+/// - a space matches any number of spaces and tabs, including none; after a number or a word, at least one
+/// - `°` matches itself in UTF-8 or in any single-byte encoding
+/// - `{{` matches `{`; everything else matches itself
 ///
-/// The line must be of this form from its first to its last character. A line without a check sum
-/// gives no sign of a digit that was changed on the way, so a form that nearly anything fits is refused: one
-/// without any character of its own must say its decimals.
+/// The line must have this form from its first to its last character. A changed digit does not show in a line without
+/// a checksum, so a form that nearly any line fits is refused: a form without a character of its own must give its
+/// decimals.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Template {
     parts: [Part; MAX_PARTS],
@@ -40,10 +40,10 @@ pub struct Template {
     literals: Text<MAX_LITERALS>,
     words: [Word; MAX_WORDS],
     words_end: usize,
-    /// What is between whole number and decimals.
+    /// The mark between whole number and decimals.
     mark: u8,
     marks: Marks,
-    /// Whether it has nothing but numbers to say: no state, no sign of its own.
+    /// Whether it has only numbers: no state, no separate sign.
     plain: bool,
 }
 
@@ -51,11 +51,11 @@ pub struct Template {
 enum Part {
     /// These bytes of the literals.
     Literal(Piecewise),
-    /// One space or more, or also none.
+    /// At least one space, or any number.
     Space {
         some: bool,
     },
-    /// A degree sign in whatever encoding.
+    /// A degree sign in any encoding.
     Degree,
     Value {
         axis: Axis,
@@ -72,14 +72,14 @@ enum Part {
     },
 }
 
-/// From here to there in the literals or the words.
+/// A range in the literals or the words.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 struct Piecewise {
     from: u8,
     to: u8,
 }
 
-/// A word and what it means.
+/// A word and its meaning.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 struct Word {
     text: Piecewise,
@@ -100,13 +100,13 @@ impl Piecewise {
 }
 
 impl Part {
-    /// Whether what it takes ends only where something else begins.
+    /// Whether it ends only where something else begins.
     const fn is_open(self) -> bool {
         matches!(self, Self::Value { .. } | Self::Number | Self::Word)
     }
 }
 
-/// How many of the smaller unit make one of the larger, of degrees, minutes and seconds.
+/// How many of the smaller unit make one of the larger (degrees, minutes, seconds).
 const fn sixtieths(smaller: Unit, larger: Unit) -> Option<i64> {
     match (smaller, larger) {
         (Unit::ArcMinute, Unit::Degree) | (Unit::ArcSecond, Unit::ArcMinute) => Some(60),
@@ -154,39 +154,39 @@ impl Template {
         template.whole().map_err(|fault| TemplateError { at: 0, fault })
     }
 
-    /// The same form with a decimal comma in its numbers, and no decimal point.
+    /// The same form with a decimal comma in its numbers instead of a point.
     #[must_use]
     pub const fn with_decimal_comma(self) -> Self {
         Self { mark: b',', ..self }
     }
 
-    /// The same form, each line between these bytes.
+    /// The same form, with each line between these bytes.
     #[must_use]
     pub const fn between(self, marks: Marks) -> Self {
         Self { marks, ..self }
     }
 
-    /// What is around each line.
+    /// The marks around each line.
     #[must_use]
     pub const fn marks(&self) -> Marks {
         self.marks
     }
 
-    /// Whether a line of this form has this character of its own.
+    /// Whether the form contains this character.
     #[must_use]
     pub fn holds(&self, byte: u8) -> bool {
         self.literals.as_bytes().contains(&byte)
     }
 
-    /// How many values a line carries.
+    /// The number of values in a line.
     #[must_use]
     pub fn values(&self) -> usize {
         self.axes().count()
     }
 
-    /// The axes a line carries, in the order of the line.
+    /// The axes of a line, in line order.
     pub fn axes(&self) -> impl Iterator<Item = Axis> {
-        // Minutes and seconds are of the degrees before them.
+        // Minutes and seconds belong to the degrees before them.
         let places = self.parts().iter().enumerate();
         places.filter_map(|(at, part)| match part {
             Part::Value { axis, .. } => {
@@ -266,7 +266,7 @@ impl Template {
             *self.words.get_mut(self.words_end).ok_or(TemplateFault::TooLong)? = Word { text, meaning };
             self.words_end += 1;
         }
-        // The longest first, so that none is taken for the beginning of another.
+        // The longest first, so that no word is taken for the beginning of another.
         if let Some(words) = self.words.get_mut(from..self.words_end) {
             words.sort_unstable_by_key(|word| u8::MAX - (word.text.to - word.text.from));
         }

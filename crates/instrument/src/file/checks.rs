@@ -1,4 +1,4 @@
-//! From the written file to an instrument; each value is checked where it is written.
+//! From the parsed file to an instrument; each value is checked where it is written.
 
 use super::table::{Mistakes, Table, Written, Zero};
 use super::{FileErrors, FileFault, InstrumentFile, InstrumentKind, Positive, Right, dialect, modbus, port};
@@ -6,7 +6,7 @@ use crate::{Axis, DialectSpec, SettleSettings, kind_of};
 use quantity::{Kind, Unit};
 use toml::de::DeTable;
 
-/// A written file and what it means.
+/// Checks a parsed file.
 pub(super) fn checked(text: &str) -> Result<InstrumentFile, FileErrors> {
     let mistakes = Mistakes::of(text);
     let root = match DeTable::parse(text) {
@@ -26,10 +26,15 @@ fn file(root: &Table<'_, '_>) -> Option<InstrumentFile> {
     let kinds = "write kind = \"inclinometer\", \"caliper\", \"tape\", \"torque-wrench\", \"tensiometer\" or \"other\"";
     let kind = root.required("kind", root.word("kind", "kind", InstrumentKind::WORDS), kinds);
     let port = port::settings(root);
-    let dialect_table = root.required("dialect", root.table("dialect"), "[dialect] says what it speaks");
+    let dialect_table = root.required(
+        "dialect",
+        root.table("dialect"),
+        "the table [dialect] says what the \
+        instrument speaks",
+    );
     let dialect = dialect_table.and_then(dialect::spec);
     let axes = axes(root, kind, dialect.as_ref());
-    // Sizes are read in the unit of what it measures; of a file that does not say that, nothing more can be said.
+    // Sizes are read in the unit of what it measures; without that, nothing more can be checked.
     let known = match (&axes, kind) {
         (Some(axes), _) => Some(kind_of(axes.measures)),
         (None, Some(kind)) => quantity_of(kind),
@@ -94,7 +99,7 @@ fn relative(root: &Table<'_, '_>, scale: &Written) -> Option<f64> {
     number
 }
 
-/// The unit its display shows: as `unit` says, else the one its resolution is written in.
+/// The unit its display shows: from `unit`, else the unit of its resolution.
 fn shown_in(root: &Table<'_, '_>, kind: Kind) -> Option<Unit> {
     if let Some(word) = root.text("unit") {
         let unit = quantity::unit_named(&word.text).filter(|unit| unit.kind() == kind);
@@ -105,7 +110,7 @@ fn shown_in(root: &Table<'_, '_>, kind: Kind) -> Option<Unit> {
     }
     let written = root.table.get("resolution").and_then(|value| value.get_ref().as_str());
     let typed = written.and_then(|text| quantity::typed_any(text).ok());
-    // A display in degrees and minutes is no reason to take a bare number for minutes.
+    // A display in degrees and minutes does not mean that a bare number is minutes.
     let plain = |unit: &Unit| !matches!(unit, Unit::ArcMinute | Unit::ArcSecond | Unit::Ratio);
     typed.map(|typed| typed.unit).filter(plain)
 }
@@ -126,10 +131,13 @@ const fn quantity_of(kind: InstrumentKind) -> Option<Kind> {
     }
 }
 
-/// Which axis is measured, and whether kind, dialect and axes go together.
+/// Which axis is measured, and whether kind, dialect and axes fit together.
 fn axes(root: &Table<'_, '_>, kind: Option<InstrumentKind>, dialect: Option<&DialectSpec>) -> Option<Axes> {
-    let table =
-        root.required("axes", root.table("axes"), "[axes] says what is measured: measures = \"angle\"")?;
+    let table = root.required(
+        "axes",
+        root.table("axes"),
+        "the table [axes] says what is measured: measures = \"angle\"",
+    )?;
     let positive = table.word("positive", "direction", Positive::WORDS);
     let says_positive = table.table.contains_key("positive");
     let measures =
@@ -151,8 +159,8 @@ fn axes(root: &Table<'_, '_>, kind: Option<InstrumentKind>, dialect: Option<&Dia
         table.mistakes.note(&span, what, None);
     }
     if kind_of(measures) == Kind::Angle && !says_positive {
-        let right = "write positive = \"arrow end up\" or \"arrow end down\": with the arrow toward the leading edge, \
-                     which way must it tilt for its value to grow?";
+        let right = "write positive = \"arrow end up\" or \"arrow end down\": with the arrow toward the \
+            leading edge, which end must rise for the value to grow?";
         table.mistakes.note(&table.span, FileFault::NoPositive, Some(Right::Write(right)));
     }
     Some(Axes { measures, positive: positive.unwrap_or(Positive::ArrowEndUp) })

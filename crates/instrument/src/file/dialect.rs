@@ -64,7 +64,7 @@ fn lines(table: &Table<'_, '_>) -> Option<Template> {
     Some(if comma { template.with_decimal_comma() } else { template })
 }
 
-/// One character, or the name of one that cannot be seen.
+/// One character, or the name of one that cannot be printed.
 fn mark(table: &Table<'_, '_>, key: &'static str) -> Option<u8> {
     let word = table.text(key)?;
     let names =
@@ -72,7 +72,7 @@ fn mark(table: &Table<'_, '_>, key: &'static str) -> Option<u8> {
     match (word.text.as_bytes(), names.iter().find(|(name, _)| *name == word.text)) {
         (_, Some((_, byte))) | ([byte], _) if !byte.is_ascii_alphanumeric() => Some(*byte),
         _ => {
-            let is = "one character that is no letter or digit, or STX, ETX, EOT, NUL, CR, LF or TAB";
+            let is = "one character that is not a letter or digit, or STX, ETX, EOT, NUL, CR, LF or TAB";
             table.wrong(&word.span, FileFault::Form { key, is })
         }
     }
@@ -82,7 +82,7 @@ fn template(table: &Table<'_, '_>, line: &Written) -> Option<Template> {
     match Template::new(&line.text) {
         Ok(template) => Some(template),
         Err(error) => {
-            // The place inside the quotation marks, as long as nothing before it is written with a backslash.
+            // The position inside the quotation marks, if nothing before it is escaped.
             let written = table.mistakes.text().get(line.span.clone()).unwrap_or_default();
             let from = written.find(&line.text).map_or(line.span.start, |at| line.span.start + at + error.at);
             table.wrong(&(from..line.span.end), FileFault::Template(error.fault))
@@ -118,7 +118,7 @@ fn nmea(table: &Table<'_, '_>) -> Option<NmeaSpec> {
 }
 
 impl DialectSpec {
-    /// The axes it may carry.
+    /// The axes it can carry.
     #[must_use]
     pub fn axes(&self) -> Vec<Axis> {
         match self {

@@ -18,7 +18,7 @@ pub struct FileError {
     pub text: String,
     /// What is wrong.
     pub what: FileFault,
-    /// What would be right, where that can be said.
+    /// What to write instead, if that is known.
     pub right: Option<Right>,
 }
 

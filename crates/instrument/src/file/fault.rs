@@ -1,4 +1,4 @@
-//! What can be wrong in an instrument file, and what would be right.
+//! What can be wrong in an instrument file, and what to write instead.
 
 use crate::{Axis, InstrumentKind, MAX_VALUES, TemplateFault};
 use quantity::{Kind, TypedError};
@@ -11,11 +11,11 @@ use std::vec::Vec;
 pub enum FileFault {
     #[error("{}", .0.message())]
     Toml(#[source] toml::de::Error),
-    #[error("the key `{0}` is not known here")]
+    #[error("unknown key `{0}`")]
     UnknownKey(String),
-    #[error("the {noun} `{word}` is not known")]
+    #[error("unknown {noun} `{word}`")]
     UnknownWord {
-        /// What the word should name.
+        /// What the word was meant to name.
         noun: &'static str,
         word: String,
     },
@@ -24,10 +24,10 @@ pub enum FileFault {
     #[error("`{key}` is {is}")]
     Form {
         key: &'static str,
-        /// How it is written.
+        /// How it must be written.
         is: &'static str,
     },
-    #[error("`{0}` is a table, headed [{0}]")]
+    #[error("`{0}` is a table with the head [{0}]")]
     NoTable(&'static str),
     #[error("`{key}` is {least} to {most}")]
     Range { key: &'static str, least: u64, most: u64 },
@@ -52,25 +52,25 @@ pub enum FileFault {
         /// The day, as written.
         checked: String,
     },
-    #[error("`unit` must be a unit of {}s, such as \"{}\"", .0.word(), .0.base_symbol())]
+    #[error("`unit` must be a unit of {}, such as \"{}\"", .0.word(), .0.base_symbol())]
     Unit(Kind),
-    #[error("the dialect carries no `{}`; it carries {}", .axis.word(), words(.carried))]
+    #[error("the dialect has no `{}`; it has {}", .axis.word(), words(.carried))]
     NotCarried { axis: Axis, carried: Vec<Axis> },
-    #[error("an instrument of the kind `{}` measures {}s, and `{}` is none", .kind.word(), .measures.word(), .axis.word())]
+    #[error("an instrument of the kind `{}` measures {}s, but `{}` is not one", .kind.word(), .measures.word(), .axis.word())]
     OtherKind { kind: InstrumentKind, measures: Kind, axis: Axis },
     #[error("`[axes]` needs `positive` for an angle")]
     NoPositive,
     #[error("`band` is less than one step of the display, which would never settle")]
     NarrowBand,
-    #[error("with `hold_ms = 0` each value is a reading, and `samples` has nothing to say")]
+    #[error("with `hold_ms = 0` each value is a reading, so leave out `samples`")]
     NoSamples,
-    #[error("{0} is no usual rate")]
+    #[error("{0} is an unusual rate")]
     Rate(u32),
     #[error("`{key}` goes with `speaks = \"{of}\"`, not with \"{speaks}\"")]
     OtherDialect { key: &'static str, of: &'static str, speaks: &'static str },
     #[error("`speaks = \"{speaks}\"` needs `{key}`")]
     Needs { speaks: &'static str, key: &'static str },
-    #[error("the form has the character that `{key}` names: {mark:?}")]
+    #[error("the form contains the character that `{key}` names: {mark:?}")]
     MarkInForm { key: &'static str, mark: char },
     #[error("{0}")]
     Template(#[source] TemplateFault),
@@ -84,13 +84,13 @@ pub enum FileFault {
     Values(usize),
     #[error("a slave's address is 1 to 247")]
     Slave,
-    #[error("`{unit}` is no unit of `{}`", .axis.word())]
+    #[error("`{unit}` is not a unit of `{}`", .axis.word())]
     UnitOfAxis { unit: String, axis: Axis },
     #[error("a value of two registers needs `order`")]
     NoOrder,
     #[error("there is no register behind 65535")]
     NoRegister,
-    #[error("`scale` is what one count is worth, not zero")]
+    #[error("`scale` is the value of one count and cannot be zero")]
     NoScale,
 }
 
@@ -98,21 +98,21 @@ fn words(axes: &[Axis]) -> String {
     axes.iter().map(|axis| axis.word()).collect::<Vec<_>>().join(", ")
 }
 
-/// What would be right.
+/// What to write instead.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum Right {
     /// What to write, and why.
     Write(&'static str),
     /// The nearest of the words known.
     Meant(String),
-    /// The words known, where none is near.
+    /// The known words, if none is near.
     Known(Vec<String>),
     /// The nearest of the usual rates.
     Rate(u32),
 }
 
 impl Right {
-    /// The nearest of the words known, or all of them.
+    /// The nearest of the known words, or all of them.
     pub(super) fn of(unknown: &str, known: &[&str]) -> Self {
         match quantity::nearest(unknown, known.iter().copied()) {
             Some(word) => Self::Meant((*word).into()),

@@ -63,20 +63,20 @@ words! {
     /// Whether a parity bit is sent with each character.
     Parity {
         None = "none",
-        /// One that makes the number of ones even.
+        /// Makes the number of ones even.
         Even = "even",
-        /// One that makes it odd.
+        /// Makes it odd.
         Odd = "odd",
     }
 }
 
 words! {
-    /// Which way an instrument has to be tilted for its value to grow. Its arrow is what a person turns toward the
-    /// leading edge for a reading that faces forward; that end up is then nose up.
+    /// Which way an instrument must tilt for its value to grow. For a reading that faces forward, a person turns its
+    /// arrow toward the leading edge; with that end up, the wing is nose up.
     Positive {
-        /// The end the arrow points to goes up.
+        /// The value grows when the arrow's end goes up.
         ArrowEndUp = "arrow end up",
-        /// The end the arrow points to goes down.
+        /// The value grows when the arrow's end goes down.
         ArrowEndDown = "arrow end down",
     }
 }
@@ -100,7 +100,7 @@ impl Default for PortSettings {
     }
 }
 
-/// An instrument as its file tells it. Numbers are in the base unit (degrees, millimetres, N·m).
+/// An instrument as its file describes it. Numbers are in base units (degrees, millimetres, N·m).
 #[derive(Clone, Debug, PartialEq)]
 pub struct InstrumentFile {
     /// The name people use for it.
@@ -109,17 +109,17 @@ pub struct InstrumentFile {
     pub number: Option<String>,
     /// What sort it is.
     pub kind: InstrumentKind,
-    /// The unit its display shows, in which a bare number typed for it is.
+    /// The unit its display shows, in which a bare typed number is read.
     pub unit: Option<quantity::Unit>,
     /// The step of its display.
     pub resolution: f64,
-    /// The largest value it can show, either sign; one beyond it is refused.
+    /// The largest value it can show, of either sign; a larger one is refused.
     pub range: Option<f64>,
     /// The limit of error its maker states.
     pub accuracy: Option<f64>,
     /// Standard deviation of one seating.
     pub repeatability: Option<f64>,
-    /// Limit of relative error, where its maker states one.
+    /// Limit of the error in proportion to the value, if its maker states one.
     pub scale: Option<f64>,
     /// The day its check was last done, `YYYY-MM-DD`.
     pub checked: Option<String>,
@@ -129,11 +129,11 @@ pub struct InstrumentFile {
     pub port: PortSettings,
     /// What it speaks.
     pub dialect: DialectSpec,
-    /// The axis that is the measured value; the others are shown beside it.
+    /// The axis with the measured value; the others are shown beside it.
     pub measures: Axis,
     /// Which way the value grows.
     pub positive: Positive,
-    /// When it is at rest.
+    /// When it counts as at rest.
     pub settle: SettleSettings,
 }
 
@@ -147,7 +147,7 @@ impl InstrumentFile {
         checks::checked(text)
     }
 
-    /// What to multiply a value by, so that it is positive for the arrow's end up.
+    /// The factor that makes a value positive when the arrow's end is up.
     #[must_use]
     pub const fn sign(&self) -> f64 {
         match self.positive {

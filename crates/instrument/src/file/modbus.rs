@@ -18,7 +18,7 @@ const FORMS: [(&str, RegisterForm); 5] = [
 const ORDERS: [(&str, WordOrder); 2] =
     [("high-first", WordOrder::HighFirst), ("low-first", WordOrder::LowFirst)];
 
-/// How often it is asked, and how long an answer is waited for, where the file does not say.
+/// How often to ask, and how long to wait for an answer, if the file does not say.
 const EVERY_MS: u64 = 200;
 const ANSWER_MS: u64 = 1_000;
 
@@ -102,13 +102,13 @@ fn register(table: Table<'_, '_>, usual: Registers) -> Option<Register> {
     })
 }
 
-/// What one count is worth, with its digits as written.
+/// The value of one count, with its digits as written.
 fn scale(table: &Table<'_, '_>, form: Option<RegisterForm>) -> Option<Decimal> {
     let one = Decimal { mantissa: 1, exponent: 0 };
     if form == Some(RegisterForm::F32) && !table.table.contains_key("scale") {
         return Some(one);
     }
-    let right = "write scale = what one count is worth, in `unit`: 0.01 for hundredths";
+    let right = "write scale = the value of one count, in `unit`: 0.01 for hundredths";
     let written = table.required("scale", table.number("scale"), right)?;
     let scale = Decimal::whole(written.text.as_bytes()).filter(|scale| scale.mantissa != 0);
     if scale.is_none() {
@@ -117,7 +117,7 @@ fn scale(table: &Table<'_, '_>, form: Option<RegisterForm>) -> Option<Decimal> {
     scale
 }
 
-/// Gives floating-point numbers the decimals of the step of what the instrument measures; others two.
+/// Gives floating-point numbers the decimals of the step of the measured axis; others get two.
 pub(super) fn round(spec: &mut ModbusSpec, kind: Kind, step: f64) {
     for value in spec.values.iter_mut().flatten() {
         let alike = kind_of(value.axis) == kind;
@@ -125,7 +125,7 @@ pub(super) fn round(spec: &mut ModbusSpec, kind: Kind, step: f64) {
     }
 }
 
-/// Decimals that a step needs in a unit.
+/// The number of decimals that a step needs in a unit.
 fn places(unit: Unit, step: f64) -> u8 {
     let one = (unit.to_base(1.0) - unit.to_base(0.0)).abs();
     let in_unit = step / one;

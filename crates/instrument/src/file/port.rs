@@ -3,14 +3,14 @@
 use super::table::Table;
 use super::{FileFault, Parity, PortSettings, Right};
 
-/// The rates that serial lines use. Common practice, no source.
+/// Usual rates of serial lines. Common practice, no source.
 const USUAL: [u32; 29] = [
     50, 75, 110, 150, 300, 600, 1_200, 1_800, 2_400, 4_800, 7_200, 9_600, 14_400, 19_200, 28_800, 31_250,
     38_400, 56_000, 57_600, 76_800, 115_200, 128_000, 230_400, 250_000, 460_800, 500_000, 921_600, 1_000_000,
     2_000_000,
 ];
 
-/// The settings, or those of a keyboard, which has none.
+/// The settings; a keyboard has none.
 pub(super) fn settings(root: &Table<'_, '_>) -> Option<PortSettings> {
     let table = root.required("port", root.table("port"), "[port] needs baud = 9600, or keyboard = true")?;
     let keyboard = table.flag("keyboard").unwrap_or(false);
@@ -19,7 +19,7 @@ pub(super) fn settings(root: &Table<'_, '_>) -> Option<PortSettings> {
     let baud = if keyboard && baud.is_none() {
         Some(PortSettings::default().baud)
     } else {
-        table.required("baud", baud, "write baud = 9600, or what its papers say")
+        table.required("baud", baud, "write baud = 9600, or the rate in its manual")
     };
     if let Some(baud) = baud.filter(|baud| !sure && !USUAL.contains(baud)) {
         let nearest = USUAL.into_iter().min_by_key(|usual| usual.abs_diff(baud)).unwrap_or(baud);

@@ -1,4 +1,5 @@
-//! Reading a table of the file: each key asked for by name, every mistake noted, what is left over named as unknown.
+//! Reads a table of the file: each key is asked for by name, every mistake is noted, and the rest are reported as
+//! unknown.
 
 use super::{FileError, FileErrors, FileFault, Right};
 use crate::Axis;
@@ -31,7 +32,7 @@ impl<'t> Mistakes<'t> {
         self.found.borrow_mut().push(FileError::at(self.text, span, what, right));
     }
 
-    /// What was read, if nothing is wrong with it.
+    /// The result, if there are no mistakes.
     pub(super) fn or<T>(self, read: Option<T>) -> Result<T, FileErrors> {
         let mut found = self.found.into_inner();
         found.sort_by_key(|error| (error.line, error.column));
@@ -73,18 +74,18 @@ impl<'a, 'i> Table<'a, 'i> {
         self.table.get(key)
     }
 
-    /// Says what is wrong at a value.
+    /// Notes what is wrong with a value.
     pub(super) fn wrong<T>(&self, span: &Range<usize>, what: FileFault) -> Option<T> {
         self.mistakes.note(span, what, None);
         None
     }
 
-    /// A value that must be there; `right` says what to write.
+    /// A required value; `right` says what to write.
     pub(super) fn required<T>(&self, key: &'static str, read: Option<T>, right: &'static str) -> Option<T> {
         self.or_missing(key, read, FileFault::Missing(key), right)
     }
 
-    /// A value that a dialect cannot do without.
+    /// A value that a dialect requires.
     pub(super) fn needed<T>(
         &self,
         speaks: &'static str,
@@ -102,7 +103,7 @@ impl<'a, 'i> Table<'a, 'i> {
         read
     }
 
-    /// Names every key that nobody asked for.
+    /// Reports every key that was not asked for.
     pub(super) fn finish(&self) {
         let asked = self.asked.borrow();
         for (key, _) in self.table {
@@ -114,7 +115,7 @@ impl<'a, 'i> Table<'a, 'i> {
         }
     }
 
-    /// Something that is written in another form than `is`.
+    /// Notes a value not written as `is`.
     fn other<T>(&self, key: &'static str, value: &Spanned<DeValue<'_>>, is: &'static str) -> Option<T> {
         self.wrong(&value.span(), FileFault::Form { key, is })
     }
@@ -178,7 +179,7 @@ impl<'a, 'i> Table<'a, 'i> {
         self.one_of(&written, noun, all)
     }
 
-    /// The same of a text that was read.
+    /// The same for a text already read.
     fn one_of<T: Copy>(&self, word: &Written, noun: &'static str, all: &[(&str, T)]) -> Option<T> {
         let found = all.iter().find(|(known, _)| *known == word.text);
         if found.is_none() {
@@ -229,7 +230,7 @@ impl<'a, 'i> Table<'a, 'i> {
         Some(Written { text: text.to_string(), span: value.span() })
     }
 
-    /// A number in the base unit, or a text with a unit; above zero, or with `zero` also that.
+    /// A number in the base unit, or a text with a unit; above zero, or with `zero` also zero.
     pub(super) fn size(&self, key: &'static str, kind: Kind, zero: Zero) -> Option<f64> {
         let value = self.value(key)?;
         let span = value.span();
@@ -252,7 +253,7 @@ impl<'a, 'i> Table<'a, 'i> {
         self.wrong(&span, FileFault::TooSmall { key, least })
     }
 
-    /// A calendar date, as a text or as TOML's own.
+    /// A calendar date, as a text or as a TOML date.
     pub(super) fn date(&self, key: &'static str) -> Option<Written> {
         let value = self.value(key)?;
         let text = match value.get_ref() {
@@ -260,7 +261,7 @@ impl<'a, 'i> Table<'a, 'i> {
             DeValue::Datetime(date) => date.to_string(),
             _ => String::new(),
         };
-        // TOML's own reader of dates knows the calendar.
+        // TOML's own date parser knows the calendar.
         let date = text.parse::<toml::value::Datetime>().ok();
         if date.is_some_and(|date| date.date.is_some() && date.time.is_none() && date.offset.is_none()) {
             return Some(Written { text, span: value.span() });

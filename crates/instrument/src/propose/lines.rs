@@ -1,4 +1,4 @@
-//! The form of lines that nobody has described: what is the same in all of them, and where the numbers are.
+//! Proposes the form of undescribed lines: what they all share, and where the numbers are.
 
 use super::{Found, decimals};
 use crate::{Axis, Template, Unit, kind_of};
@@ -18,17 +18,17 @@ enum Token {
     Mark(char),
 }
 
-/// Units of what is not measured here: a number before one is no angle. Common practice, no source.
+/// Units of quantities not measured here: a number before one is not an angle. Common practice, no source.
 const OTHERS: [&str; 18] = [
     "g", "kg", "kN", "V", "mV", "A", "mA", "Hz", "rpm", "Pa", "hPa", "kPa", "MPa", "bar", "mbar", "psi",
     "um", "mil",
 ];
-/// Most pieces that a unit is written in: `in`, `-`, `lb`, or `mm`, blank, `per`, blank, `m`.
+/// The most tokens in a unit: `in`, `-`, `lb`, or `mm`, blank, `per`, blank, `m`.
 const UNIT_TOKENS: usize = 5;
-/// Lines beyond this are not looked at.
+/// Further lines are not examined.
 const MOST: usize = 2_000;
 
-/// Words that say how a value is, as instruments usually abbreviate them. Common practice, no source.
+/// Words that describe a value, in the usual abbreviations of instruments. Common practice, no source.
 const STATES: [(&str, &str); 14] = [
     ("S", "steady"),
     ("ST", "steady"),
@@ -46,7 +46,7 @@ const STATES: [(&str, &str); 14] = [
     ("OVER", "over"),
 ];
 
-/// Proposes the commonest form.
+/// Proposes the most common form.
 pub(super) fn found(bytes: &[u8]) -> Option<Found> {
     let framing = Framing::of(bytes);
     let lines: Vec<&[u8]> = framing.lines(bytes).take(MOST).collect();
@@ -71,7 +71,7 @@ pub(super) fn found(bytes: &[u8]) -> Option<Found> {
     Some(Found::new(dialect, measured.axis, measured.unit, measured.decimals))
 }
 
-/// What lines begin and end with.
+/// The marks that lines begin and end with.
 #[derive(Clone, Copy)]
 enum Framing {
     Lines,
@@ -104,7 +104,7 @@ impl Framing {
         }
     }
 
-    /// The lines that are whole.
+    /// The whole lines.
     fn lines(self, bytes: &[u8]) -> impl Iterator<Item = &[u8]> {
         let is_end = move |byte: &u8| match self {
             Self::Lines => matches!(byte, b'\r' | b'\n'),
@@ -124,8 +124,8 @@ impl Framing {
     }
 }
 
-/// Commas between digits that are no separators: each line has a number with one, none has a point, and nothing else in a
-/// line would show what separates.
+/// Whether commas between digits are decimal commas: each line has a number with one, none has a point, and nothing
+/// else in a line could be a separator.
 fn has_decimal_comma(lines: &[&[u8]]) -> bool {
     let no_point = lines.iter().all(|line| !line.contains(&b'.'));
     let one_each = |line: &&&[u8]| {
@@ -175,7 +175,7 @@ fn tokens(line: &[u8], comma: bool) -> Vec<Token> {
     tokens
 }
 
-/// The length of the number at the front; a sign right behind another number is a separator.
+/// The length of the number at the start; a sign directly after another number is a separator.
 fn number_at(left: &[u8], mark: u8, before: Option<&Token>) -> usize {
     let sign =
         usize::from(matches!(left.first(), Some(b'-' | b'+')) && !matches!(before, Some(Token::Number(_))));
@@ -191,7 +191,7 @@ fn number_at(left: &[u8], mark: u8, before: Option<&Token>) -> usize {
     if decimals > 0 { end + 1 + decimals } else { end }
 }
 
-/// Lines of the same shape are of one form.
+/// Lines of the same shape have one form.
 fn shape(line: &[Token]) -> Vec<u8> {
     line.iter()
         .flat_map(|token| match token {
@@ -248,7 +248,7 @@ fn form(lines: &[&Vec<Token>]) -> Option<(String, Vec<Valued>)> {
     (!values.is_empty()).then_some((form, values))
 }
 
-/// A unit as it is written in a form.
+/// A unit as written in a form.
 fn word_of(unit: Unit) -> &'static str {
     match unit {
         Unit::Celsius => "degC",
@@ -256,7 +256,7 @@ fn word_of(unit: Unit) -> &'static str {
     }
 }
 
-/// A word that is the same in every line, one that says how the value is, or one that is not used.
+/// The form of a word: the same in every line, a description of the value, or not used.
 fn word_form(word: &str, lines: &[&Vec<Token>], at: usize) -> String {
     let mut all: Vec<&str> = lines
         .iter()
@@ -281,14 +281,16 @@ fn word_form(word: &str, lines: &[&Vec<Token>], at: usize) -> String {
     }
 }
 
-/// The unit written behind a number: as much of what follows as is one, so that `in-lb` is no inch and `mm/m` no millimetre.
+/// The unit after a number: as much of what follows as makes a unit, so that `in-lb` is not an inch and `mm/m` not a
+/// millimetre.
 fn unit_behind(line: &[Token], at: usize) -> Option<Unit> {
     let behind = line.get(at + 1..)?;
     let first = behind.iter().position(|token| !matches!(token, Token::Blank | Token::Mark(',')))?;
     let behind = behind.get(first..)?;
     let long = behind.iter().take(UNIT_TOKENS).take_while(|token| !matches!(token, Token::Number(_))).count();
     (1..=long).rev().find_map(|length| {
-        // A sign with letters right behind it is no degree: the first half of a letter in UTF-8 looks like one.
+        // A sign followed directly by letters is not a degree sign: the first half of a letter in UTF-8 looks like
+        // one.
         let runs_on = matches!(behind.get(length), Some(Token::Degree | Token::Word(_)));
         if runs_on && behind.get(length - 1) == Some(&Token::Degree) {
             return None;
@@ -306,8 +308,8 @@ fn unit_behind(line: &[Token], at: usize) -> Option<Unit> {
     })
 }
 
-/// Whether what is written behind a number, and is no unit known, is one of something else: `kg`, `%`, or letters behind a sign that is no letter
-/// (`µm`).
+/// Whether the unknown text after a number is a unit of something else: `kg`, `%`, or letters after a sign that is
+/// not a letter (`µm`).
 fn is_other(line: &[Token], at: usize) -> bool {
     let behind = line.iter().skip(at + 1).skip_while(|token| matches!(token, Token::Blank));
     let next: Vec<&Token> = behind.take(2).collect();
@@ -319,7 +321,7 @@ fn is_other(line: &[Token], at: usize) -> bool {
     }
 }
 
-/// What a number could be: by its unit, by a name before it, else an angle and then one across.
+/// The axis of a number: from its unit, from a name before it, else an angle and then one across.
 fn axis(unit: Option<Unit>, line: &[Token], at: usize, before: &[Valued]) -> Option<(Axis, Unit)> {
     let taken = |axis: Axis| before.iter().any(|other| other.axis == axis);
     let warm = line.get(..at)?.iter().rev().find_map(|token| match token {

@@ -1,6 +1,6 @@
-//! Samples summed up in pieces of equal time.
+//! Samples summed in pieces of equal time.
 
-/// A few samples summed up. Sums are of differences from `base`, so that nothing is lost to rounding.
+/// A few samples summed. The sums are of differences from `base`, so that nothing is lost to rounding.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Bucket {
     pub(super) first_ms: u64,
@@ -21,7 +21,7 @@ impl Bucket {
         self.base + self.sum / f64::from(self.count)
     }
 
-    /// Standard deviation; 0 of one sample.
+    /// Standard deviation; 0 for one sample.
     pub(super) fn sd(&self) -> f64 {
         let n = f64::from(self.count);
         libm::sqrt(((self.squares - self.sum * self.sum / n) / (n - 1.0).max(1.0)).max(0.0))
@@ -37,7 +37,7 @@ impl Bucket {
     }
 }
 
-/// How far the mean of the newer half lies from that of the older.
+/// How far the mean of the newer half is from that of the older.
 pub(super) fn creep(buckets: &[Bucket]) -> f64 {
     let (older, newer) = buckets.split_at(buckets.len() / 2);
     if older.is_empty() {
@@ -46,14 +46,14 @@ pub(super) fn creep(buckets: &[Bucket]) -> f64 {
     (whole(newer).mean - whole(older).mean).abs()
 }
 
-/// What all samples of some buckets say together.
+/// All samples of some buckets together.
 pub(super) struct Whole {
     pub mean: f64,
     /// Their standard deviation.
     pub scatter: f64,
 }
 
-/// By differences from one base.
+/// Computed from differences from one base.
 pub(super) fn whole(buckets: &[Bucket]) -> Whole {
     let base = buckets.first().map_or(0.0, |bucket| bucket.base);
     let (mut count, mut sum, mut squares) = (0.0, 0.0, 0.0);

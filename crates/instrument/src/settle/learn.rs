@@ -1,33 +1,33 @@
-//! What an instrument does at rest, learned while it is watched: seconds one after the other that look alike.
+//! Learns the behaviour of an instrument at rest while it is watched: consecutive seconds that look alike.
 
 use super::bucket::Bucket;
 use core::fmt;
 
-/// Length of a piece that is looked at.
+/// Length of a piece.
 const PIECE_MS: u64 = 1_000;
-/// Samples that a piece has at least.
+/// The fewest samples in a piece.
 const LEAST: u32 = 4;
-/// Pieces that must look alike.
+/// The number of pieces that must look alike.
 const ALIKE: usize = 3;
-/// Not at rest for so long wants a reason.
+/// After this long without rest, a reason is given.
 const RESTLESS_MS: u64 = 10_000;
-/// The band is so many times the range seen at rest.
+/// The band is this many times the range seen at rest.
 const MARGIN: f64 = 1.25;
-/// A range of more steps than this is no noise of an instrument at rest.
+/// A range of more steps than this is not noise at rest.
 const MOST_STEPS: f64 = 60.0;
 
 /// Why a value does not come to rest.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Unrest {
-    /// It scatters by more than may be: its range, and the most that counts as rest, in the base unit.
+    /// It scatters too much: its range, and the largest that counts as rest, in the base unit.
     Noisy {
-        /// From its lowest to its highest.
+        /// From its lowest value to its highest.
         range: f64,
         band: f64,
     },
-    /// It goes one way.
+    /// It moves in one direction.
     Drifting {
-        /// By so much a second, in the base unit.
+        /// How far each second, in the base unit.
         per_second: f64,
     },
 }
@@ -37,10 +37,11 @@ impl fmt::Display for Unrest {
         match self {
             Self::Noisy { range, band } => write!(
                 f,
-                "it scatters by {range:.4} and rest is {band:.4}; give its noise in the instrument's file, as [settle] noise"
+                "it scatters by {range:.4}, but at rest at most {band:.4} is expected; give its noise in the \
+                    instrument's file, as [settle] noise"
             ),
             Self::Drifting { per_second } => {
-                write!(f, "it drifts by {per_second:+.4} a second; wait for it to warm up or come to rest")
+                write!(f, "it drifts by {per_second:+.4} each second; wait for it to warm up or come to rest")
             }
         }
     }
@@ -60,7 +61,7 @@ pub(super) struct Learn {
 impl Learn {
     pub(super) const NEW: Self = Self { open: None, past: [None; ALIKE], range: 0.0, restless_ms: None };
 
-    /// The pieces under way are of something else; what was learned stays.
+    /// The current pieces belong to something else; what was learned stays.
     pub(super) const fn restart(&mut self) {
         (self.open, self.past, self.restless_ms) = (None, [None; ALIKE], None);
     }
@@ -99,12 +100,12 @@ impl Learn {
             (least, most) = (least.min(piece.sd()), most.max(piece.sd()));
             (first, last) = (first.min(piece.mean()), last.max(piece.mean()));
         }
-        // A second of a slow instrument has few samples, and its scatter is known that badly.
+        // One second of a slow instrument has few samples, so its scatter is poorly known.
         let apart = (4.0 / libm::sqrt(f64::from(fewest))).min(1.5);
         (most <= 3.0 * least && last - first <= apart * most).then_some(high - low)
     }
 
-    /// The band that what was learned asks for.
+    /// The band required by what was learned.
     pub(super) fn band(&self, step: f64) -> f64 {
         if self.range > MOST_STEPS * step { 0.0 } else { MARGIN * self.range }
     }

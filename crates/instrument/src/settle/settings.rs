@@ -1,35 +1,36 @@
-//! What counts as being at rest.
+//! What counts as at rest.
 
-/// What counts as standing still. Values are in the base unit (degrees, millimetres, ..).
+/// What counts as at rest. Values are in base units (degrees, millimetres, ..).
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct SettleSettings {
-    /// All samples must lie within this, from the lowest to the highest.
+    /// All samples must be within this, from the lowest to the highest.
     pub band: f64,
     /// The step of the display.
     pub step: f64,
-    /// Whether the band is wide enough for the instrument's noise, or has to be learned.
+    /// Whether the band is wide enough for the instrument's noise, or must be learned.
     pub noise: Noise,
-    /// For so long; 0 for an instrument that sends a value when its button is pressed, each of which is a reading.
+    /// For this long; 0 for an instrument that sends a value when its button is pressed, where each value is a
+    /// reading.
     pub hold_ms: u64,
-    /// And there must be this many of them.
+    /// And at least this many samples.
     pub samples: u32,
-    /// With no sample for so long, the instrument is lost.
+    /// Without a sample for this long, the instrument is lost.
     pub lost_after_ms: u64,
 }
 
-/// Where the noise of an instrument is known from.
+/// How the noise of an instrument is known.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Noise {
-    /// From its file: the band has room for it.
+    /// From its file: the band allows for it.
     Stated,
-    /// From its first seconds at rest: the band grows to what it does there.
+    /// From its first seconds at rest: the band grows to fit.
     Learned,
 }
 
 impl SettleSettings {
-    /// The band for a display that steps by `resolution` and scatters with the standard deviation `noise`: one step of flicker
-    /// and half a step to spare, and four standard deviations to each side, which some thousand samples stay inside of. A noise
-    /// of 0 is one that nobody stated: it is learned.
+    /// The band for a display that steps by `resolution` and scatters with the standard deviation `noise`: one step
+    /// of flicker and half a step to spare, and four standard deviations to each side, which about a thousand samples
+    /// stay within. A noise of 0 means that none was stated: it is learned.
     #[must_use]
     pub fn from_instrument(resolution: f64, noise: f64) -> Self {
         Self {
@@ -42,7 +43,7 @@ impl SettleSettings {
         }
     }
 
-    /// True where each value that comes is a reading, and nothing has to settle.
+    /// Whether each value is a reading and nothing has to settle.
     #[must_use]
     pub const fn each_value(&self) -> bool {
         self.hold_ms == 0

@@ -4,7 +4,7 @@ use instrument::{Axis, Decimal, Sample, bcd_frame};
 use quantity::Unit;
 
 #[test]
-fn the_table_nibble_by_nibble() {
+fn each_nibble_of_the_table_is_read() {
     for (line, mantissa, exponent, unit) in [
         ("FFFF001234520", 12_345, -2, Unit::Millimetre),
         ("FFFF801234520", -12_345, -2, Unit::Millimetre),

@@ -6,8 +6,8 @@ fn whole(text: &str) -> Option<(i64, i8)> {
     Decimal::whole(text.as_bytes()).map(|d| (d.mantissa, d.exponent))
 }
 
-/// Numeric responses of IEEE 488.2, 8.7.2 and 8.7.3 and the general form of 7.7.2.1, as
-/// makers' programming guides quote them.
+/// Numeric responses of IEEE 488.2, 8.7.2 and 8.7.3, and the general form of 7.7.2.1, as quoted in makers'
+/// programming guides.
 #[test]
 fn numbers_of_ieee_488() {
     for (text, mantissa, exponent) in [
@@ -25,9 +25,9 @@ fn numbers_of_ieee_488() {
     }
 }
 
-/// 9.91E37 stands for "not a number" and 9.9E37 for infinity among instruments that speak SCPI.
+/// In SCPI, 9.91E37 means "not a number" and 9.9E37 infinity.
 #[test]
-fn what_is_not_a_number() {
+fn the_codes_for_no_number_are_refused() {
     for text in [
         "9.91E37",
         "+9.9E37",
@@ -56,10 +56,10 @@ fn what_is_not_a_number() {
     }
 }
 
-/// A number with eight bytes behind its sign may be read as a whole, a shorter text digit by digit: every text of up to five of
-/// these signs is the same number alone and with something after it.
+/// A number of up to eight bytes after its sign is parsed in one step, a shorter text digit by digit: every text of
+/// up to five of these characters must give the same number alone and with something after it.
 #[test]
-fn the_short_way_is_the_long_way() {
+fn the_fast_and_the_slow_path_agree() {
     let signs = b"09.-+e ,";
     for length in 1..=5_u32 {
         for pick in 0..signs.len().pow(length) {
@@ -86,7 +86,7 @@ fn the_short_way_is_the_long_way() {
 }
 
 #[test]
-fn to_double_and_back_to_text() {
+fn numbers_convert_to_double_and_back_to_text() {
     for (text, double) in
         [("0.35", 0.35), ("-2.50", -2.5), ("0.1", 0.1), ("123456.789", 123_456.789), ("7", 7.0)]
     {

@@ -1,4 +1,4 @@
-//! Damage of every kind to every dialect: no value that was not sent, and the next whole frame is read.
+//! Every kind of damage to every dialect: no value comes out that was not sent, and the next whole frame is read.
 
 use crate::specs::{LINE, checked, lines, modbus, nmea, turning, unchecked};
 use instrument::{Axis, Decimal, Decoder, DialectSpec, Fault, Sample, Settle, SettleSettings, State};
@@ -8,7 +8,7 @@ use stories::sim::{Channel, Draws, Harm, Simulated, Trace, harmed};
 const ALL: [Harm; 7] =
     [Harm::Flip, Harm::Drop, Harm::Double, Harm::Join, Harm::Cut, Harm::Repeat, Harm::Noise(300)];
 
-/// The harms that leave the digits of a line alone: all that can be promised where there is no check.
+/// The kinds of damage that leave the digits of a line alone: without a checksum, no more can be promised.
 const WHOLE: [Harm; 4] = [Harm::Join, Harm::Cut, Harm::Repeat, Harm::Noise(300)];
 
 fn heard(spec: &DialectSpec, bytes: &[u8], draws: &mut Draws) -> (Vec<Sample>, Vec<Fault>) {
@@ -31,8 +31,8 @@ fn key(sample: &Sample) -> (Axis, Decimal, Unit) {
     (sample.axis, sample.value, sample.unit)
 }
 
-/// Whether what was heard was sent, in the order it was sent. With `twice`, a value may come again at once,
-/// as it does where a frame was repeated and the dialect does not number its frames.
+/// Whether what was heard was sent, in the same order. With `twice`, a value may come again immediately, as when a
+/// frame was repeated and the dialect does not number its frames.
 fn was_sent(heard: &[Sample], sent: &[Sample], twice: bool) -> Result<(), (Axis, Decimal, Unit)> {
     let mut at = 0_usize;
     for sample in heard {
@@ -46,7 +46,7 @@ fn was_sent(heard: &[Sample], sent: &[Sample], twice: bool) -> Result<(), (Axis,
 }
 
 #[test]
-fn no_value_that_was_not_sent() {
+fn damage_never_gives_a_value_that_was_not_sent() {
     let cases =
         checked().map(|spec| (spec, &ALL[..])).into_iter().chain(unchecked().map(|spec| (spec, &WHOLE[..])));
     for (spec, harms) in cases {
@@ -60,7 +60,7 @@ fn no_value_that_was_not_sent() {
             let numbered = spec == DialectSpec::Jigtrue;
             assert_eq!(was_sent(&samples, &sent, !numbered), Ok(()), "{} seed {seed}", spec.word());
             assert!(!faults.is_empty());
-            // A quarter of the frames was harmed, and a harmed one takes at most one neighbour along.
+            // A quarter of the frames was damaged, and each takes at most one neighbour with it.
             assert!(samples.len() * 2 > sent.len(), "{}: {} of {}", spec.word(), samples.len(), sent.len());
         }
     }
@@ -78,7 +78,7 @@ fn the_next_whole_frame_is_read_after_each_harm() {
                 let (first, after) = frames.split_at(frames.len() / 4);
                 let bytes = [harmed(first, &[harm], 1, &mut draws), after.concat()].concat();
                 let (samples, _) = heard(&spec, &bytes, &mut draws);
-                // Lines without a mark at their beginning lose the one that was joined to the harmed one.
+                // Lines without a start mark also lose the one joined to the damaged one.
                 let marked = checked().contains(&spec);
                 let sure = if marked { 3 } else { 2 } * per_frame;
                 let last: Vec<_> =
@@ -91,7 +91,7 @@ fn the_next_whole_frame_is_read_after_each_harm() {
 }
 
 #[test]
-fn every_single_bit_of_every_checked_frame() {
+fn every_single_flipped_bit_of_a_checked_frame_is_caught() {
     for spec in checked() {
         let mut simulated = turning(spec, 3);
         let frames = simulated.frames(300);
@@ -112,7 +112,7 @@ fn every_single_bit_of_every_checked_frame() {
 }
 
 #[test]
-fn split_at_every_byte_is_the_same() {
+fn splitting_the_bytes_anywhere_changes_nothing() {
     for spec in checked().into_iter().chain(unchecked()) {
         let mut simulated = turning(spec, 5);
         let bytes = simulated.bytes(300);
@@ -129,7 +129,7 @@ fn split_at_every_byte_is_the_same() {
 }
 
 #[test]
-fn a_million_bytes_of_noise_give_nothing() {
+fn a_million_bytes_of_noise_give_no_value() {
     for spec in checked().into_iter().chain(unchecked()) {
         let mut draws = Draws::new(11);
         let mut simulated = turning(spec, 11);
@@ -147,9 +147,9 @@ fn a_million_bytes_of_noise_give_nothing() {
     }
 }
 
-/// Each answer harmed in turn: a harmed one gives nothing or what was sent, the next question is answered.
+/// Each answer damaged in turn: a damaged answer gives nothing or what was sent, and the next question is answered.
 #[test]
-fn a_polled_instrument_under_every_harm() {
+fn a_polled_instrument_survives_every_kind_of_damage() {
     let spec = modbus();
     for seed in 0..20 {
         let mut draws = Draws::new(seed);
@@ -198,8 +198,8 @@ fn a_million_bytes_of_noise_do_not_answer_a_question() {
     assert_eq!(heard, 2_000);
 }
 
-/// A digit changed on the way cannot be seen in a line without a check. What keeps it from being a reading is
-/// that settling starts again at a value outside the band.
+/// A changed digit does not show in a line without a checksum. It still never becomes a reading, because settling
+/// restarts at a value outside the band.
 #[test]
 fn a_changed_digit_is_never_offered_as_a_reading() {
     let mut offered = 0;
@@ -229,7 +229,7 @@ fn a_changed_digit_is_never_offered_as_a_reading() {
     assert!(offered > 1_000, "{offered}");
 }
 
-/// A file of another dialect than what comes: nothing is read of it, and something is said.
+/// With a file for another dialect, nothing is read and a reason is given.
 #[test]
 fn another_dialect_gives_no_value_and_a_reason() {
     let all = [DialectSpec::Jigtrue, nmea(), lines(), DialectSpec::Bcd, modbus()];
@@ -246,7 +246,7 @@ fn another_dialect_gives_no_value_and_a_reason() {
                     Err(_) => reasons += 1,
                 });
                 decoder.ask(200 * i as u64);
-                // Asking tells what became of the question before.
+                // Asking reports the result of the previous question.
                 decoder.each(&[], |next| reasons += usize::from(next.is_err()));
             }
             let which = (spec.word(), other.word());

@@ -1,4 +1,4 @@
-//! What a piece of an unknown stream sounds like.
+//! Recognising part of an unknown stream.
 
 use crate::specs::{lines, modbus, nmea, turning};
 use instrument::{DialectSpec, Heard, example_line, identify_stream};
@@ -10,7 +10,7 @@ fn sound(spec: DialectSpec) -> Vec<u8> {
 }
 
 #[test]
-fn each_dialect_is_known_from_a_piece_of_it() {
+fn each_dialect_is_recognised_from_part_of_a_stream() {
     let ours = identify_stream(&sound(DialectSpec::Jigtrue));
     assert!(ours.jigtrue >= 40 && ours.nmea + ours.bcd + ours.modbus + ours.lines == 0, "{ours:?}");
     let sentences = identify_stream(&sound(nmea()));
@@ -28,7 +28,7 @@ fn each_dialect_is_known_from_a_piece_of_it() {
 }
 
 #[test]
-fn another_masters_talk_with_a_slave_is_known() {
+fn another_master_talking_to_a_slave_is_recognised() {
     let mut simulated = turning(modbus(), 1);
     let mut decoder = instrument::Decoder::new(&modbus());
     let mut talk = Vec::new();
@@ -43,7 +43,7 @@ fn another_masters_talk_with_a_slave_is_known() {
 }
 
 #[test]
-fn noise_is_nothing() {
+fn noise_is_not_recognised_as_anything() {
     let mut draws = Draws::new(3);
     let noise: Vec<u8> = (0..4_096).map(|_| draws.bits() as u8).collect();
     let heard = identify_stream(&noise);

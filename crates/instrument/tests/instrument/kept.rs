@@ -1,8 +1,8 @@
-//! Texts kept beside the tests and compared with what comes out now.
+//! Texts kept beside the tests and compared with the present output.
 
 use std::path::Path;
 
-/// Fails if the text is not the one kept; with `KEEP=1` in the environment it is written down instead.
+/// Fails if the text differs from the kept one; with `KEEP=1` in the environment it is written instead.
 pub fn same_as_kept(name: &str, now: &str) {
     let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/instrument/kept").join(name);
     if std::env::var_os("KEEP").is_some() {

@@ -1,10 +1,10 @@
-//! Lines as instruments of the world send them, each read by an instrument file alone. The lines are invented after forms
-//! that are common practice, no source.
+//! Lines as real instruments send them, each read by means of an instrument file alone. The lines are invented after
+//! forms that are common practice, no source.
 
 use instrument::{Decoder, Fault, Flags, InstrumentFile, Sample};
 use std::fmt::Write as _;
 
-/// What the file says, a name for the form; what comes; what it means.
+/// The file and a name for the form; what comes; what it means.
 struct Case {
     form: &'static str,
     /// Lines of the `[dialect]` table.
@@ -101,10 +101,10 @@ fn words(next: Result<Sample, Fault>) -> String {
 }
 
 #[test]
-fn every_form_is_read_by_its_file_alone() {
+fn every_form_is_read_by_means_of_its_file_alone() {
     let mut wrong = String::new();
     for case in CASES {
-        // However the bytes are cut, and after whatever stood before the port was opened.
+        // However the bytes are split, and whatever came before the port was opened.
         for piece in [1, 3, 1_000] {
             let mut decoder = Decoder::new(&file(case).dialect);
             decoder.silence();
@@ -122,7 +122,7 @@ fn every_form_is_read_by_its_file_alone() {
     assert!(CASES.len() >= 30);
 }
 
-/// A line that does not fit is quoted, with what cannot be seen as numbers.
+/// A line that does not fit is quoted, with unprintable characters as numbers.
 #[test]
 fn a_line_that_does_not_fit_is_shown() {
     let mut decoder = Decoder::new(&file(&CASES[1]).dialect);

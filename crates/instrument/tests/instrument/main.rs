@@ -1,4 +1,4 @@
-//! Decoders, settling and instrument files; a file is a filter.
+//! Decoders, settling and instrument files. A file name works as a filter.
 #![allow(
     clippy::unwrap_used,
     clippy::expect_used,

@@ -1,4 +1,4 @@
-//! Modbus RTU against published frames.
+//! Modbus RTU compared with published frames.
 
 use crate::specs::modbus;
 use instrument::{
@@ -38,8 +38,8 @@ fn answered(spec: &DialectSpec, bytes: &[u8]) -> Vec<Result<(i64, i8), Fault>> {
     all
 }
 
-/// V1.02, 6.2.2: the frame 02 07 has the CRC 0x1241, sent 41 12. The catalogue's check value of
-/// CRC-16/MODBUS is 0x4B37. The others stand in makers' manuals. A frame with its CRC has the CRC 0.
+/// V1.02, 6.2.2: the frame 02 07 has the CRC 0x1241, sent 41 12. The catalogue's check value of CRC-16/MODBUS is
+/// 0x4B37. The others are from makers' manuals. A frame with its CRC has the CRC 0.
 #[test]
 fn published_crcs() {
     assert_eq!(modbus_crc(&[0x02, 0x07]), 0x1241);
@@ -63,7 +63,7 @@ fn published_crcs() {
     }
 }
 
-/// Two of those frames are questions for registers: they must be asked byte for byte.
+/// Two of those frames are questions for registers: they must be reproduced byte for byte.
 #[test]
 fn published_questions() {
     let mut decoder = Decoder::new(&modbus());
@@ -107,10 +107,10 @@ fn numbers_of_either_width_order_and_sign() {
 }
 
 #[test]
-fn exceptions_are_told_and_strangers_are_not_heard() {
+fn exceptions_are_reported_and_other_slaves_ignored() {
     let spec = one(RegisterForm::I16, WordOrder::HighFirst, Decimal { mantissa: 1, exponent: 0 });
     assert_eq!(answered(&spec, &with_check(&[0x11, 0x83, 0x02])), [Err(Fault::Exception(2))]);
-    // Another slave, another function, another length, a wrong check.
+    // Another slave, another function, another length, a wrong CRC.
     assert_eq!(answered(&spec, &with_check(&[0x12, 0x03, 0x02, 0x00, 0x07])), []);
     assert_eq!(answered(&spec, &with_check(&[0x11, 0x04, 0x02, 0x00, 0x07])), []);
     assert_eq!(answered(&spec, &with_check(&[0x11, 0x03, 0x04, 0x00, 0x07, 0x00, 0x08])), []);
@@ -130,7 +130,7 @@ fn an_echo_of_the_question_does_no_harm_and_an_answer_counts_once() {
 }
 
 #[test]
-fn every_single_bit_of_an_answer() {
+fn every_single_flipped_bit_of_an_answer_is_caught() {
     let spec = one(RegisterForm::I32, WordOrder::HighFirst, Decimal { mantissa: 1, exponent: -3 });
     let answer = with_check(&[0x11, 0x03, 0x04, 0xFF, 0xFF, 0xFB, 0x2E]);
     assert_eq!(answered(&spec, &answer), [Ok((-1234, -3))]);
@@ -141,7 +141,7 @@ fn every_single_bit_of_an_answer() {
     }
 }
 
-/// No digit that 32 bits cannot carry; what is left of an instrument's arithmetic is nothing, what cannot be kept is no value.
+/// No digit beyond the precision of 32 bits; rounding noise becomes zero, and what cannot be stored gives no value.
 #[test]
 fn a_float_has_the_digits_that_make_it() {
     let spec = one(RegisterForm::F32, WordOrder::HighFirst, Decimal { mantissa: 1, exponent: 0 });
@@ -188,13 +188,13 @@ fn apart() -> ModbusSpec {
 }
 
 #[test]
-fn only_registers_that_a_value_is_in_are_asked_for() {
+fn only_registers_that_hold_a_value_are_asked_for() {
     let asked: Vec<_> =
         apart().questions().into_iter().flatten().map(|it| (it.table, it.first, it.count)).collect();
     assert_eq!(asked, [(Table::Holding, 40, 1), (Table::Input, 7, 2), (Table::Input, 1_000, 1)]);
 }
 
-/// The frames that a decoder sends at these times while nobody answers, and what it says.
+/// The frames that a decoder sends at these times while nobody answers, and the faults it reports.
 fn unanswered(decoder: &mut Decoder, from_ms: u64, to_ms: u64) -> (Vec<u64>, Vec<Fault>) {
     let (mut asked, mut said) = (Vec::new(), Vec::new());
     for now_ms in from_ms..to_ms {
@@ -211,7 +211,7 @@ fn nothing_is_asked_before_the_answer_or_its_time_out() {
     // Half a second for an answer, and half a second in which it may still come.
     assert_eq!(asked, [0, 1_000, 2_000]);
     assert_eq!(said, [Fault::NoAnswer; 3]);
-    // An answer frees the line at once for the next question; the next round keeps its beat.
+    // An answer frees the line immediately for the next question; the next round keeps its interval.
     let mut decoder = Decoder::new(&DialectSpec::Modbus(apart()));
     let mut values = Vec::new();
     let mut asked = Vec::new();
@@ -253,14 +253,14 @@ fn silence_damage_other_bytes_and_refusal_are_told_apart() {
 }
 
 #[test]
-fn a_late_answer_is_said_and_never_taken_for_another() {
+fn a_late_answer_is_reported_and_never_taken_for_another() {
     let mut decoder = Decoder::new(&DialectSpec::Modbus(apart()));
     assert!(decoder.ask(0).is_some());
     assert_eq!(unanswered(&mut decoder, 1, 600).1, [Fault::NoAnswer]);
     let mut said = Vec::new();
     decoder.each(&with_check(&[0x11, 0x03, 0x02, 0x00, 0x07]), |next| said.push(next));
     assert_eq!(said, [Err(Fault::Late)]);
-    // The line is free again: the next question goes out, and the same bytes are no answer to it.
+    // The line is free again: the next question goes out, and the same bytes are not an answer to it.
     assert_eq!(decoder.ask(600).unwrap()[1], 4);
     decoder.each(&with_check(&[0x11, 0x03, 0x02, 0x00, 0x07]), |next| said.push(next));
     assert_eq!(said.len(), 1);

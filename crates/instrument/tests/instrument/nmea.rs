@@ -18,8 +18,8 @@ fn heard(spec: NmeaSpec, bytes: &[u8]) -> Vec<Result<(Axis, i64, i8, Unit), Faul
     heard
 }
 
-/// Two published sentences (an instrument maker's support page; a forum's copy) and one with both
-/// axes whose checksum was computed apart.
+/// Two published sentences (an instrument maker's support page; a forum's copy) and one with both axes whose checksum
+/// was computed separately.
 #[test]
 fn published_sentences() {
     let pitch = spec(&[("PITCH", Axis::Angle), ("YAW", Axis::Cross)]);

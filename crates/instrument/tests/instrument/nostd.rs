@@ -1,4 +1,4 @@
-//! The proof that decoding and settling need no standard library: a program that has none is built, linked and run.
+//! Proves that decoding and settling need no standard library: a program without one is built, linked and run.
 
 use std::path::Path;
 use std::process::Command;

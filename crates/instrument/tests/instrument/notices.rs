@@ -1,4 +1,4 @@
-//! What a board of our own says beside samples: identity, answers, faults, restarts, repeats.
+//! What one of our own boards reports besides samples: identity, answers, faults, restarts, repeats.
 
 use crate::specs::turning;
 use instrument::{Decoder, DialectSpec, Fault, Flags, Notice, Outcome};
@@ -9,7 +9,7 @@ fn command(number: u16, request: Request) -> Vec<u8> {
 }
 
 #[test]
-fn a_zero_is_answered_and_counts() {
+fn a_zero_command_is_answered_and_takes_effect() {
     let mut simulated = turning(DialectSpec::Jigtrue, 1);
     let mut decoder = Decoder::new(&DialectSpec::Jigtrue);
     let mut flags = Vec::new();
@@ -27,7 +27,7 @@ fn a_zero_is_answered_and_counts() {
     decoder.each(&simulated.bytes(200), |next| values.push(next.unwrap()));
     assert!(values[0].flags.contains(Flags::ZEROED));
     assert!(values[0].base().abs() < 0.01, "{:?}", values[0]);
-    // The same number again is answered and not carried out again.
+    // The same command number again is answered but not carried out again.
     decoder.each(&simulated.hear(50_000, &command(9, Request::Zero)), |_| ());
     assert!(answered(decoder.notice()));
     values.clear();
@@ -36,7 +36,7 @@ fn a_zero_is_answered_and_counts() {
 }
 
 #[test]
-fn a_piece_of_the_stream_heard_twice_is_taken_once() {
+fn a_repeated_piece_of_the_stream_counts_once() {
     let mut simulated = turning(DialectSpec::Jigtrue, 1);
     let first = simulated.bytes(1_000);
     let second = simulated.bytes(2_000);
@@ -51,25 +51,26 @@ fn a_piece_of_the_stream_heard_twice_is_taken_once() {
 }
 
 #[test]
-fn a_board_that_starts_again_is_heard() {
+fn a_restarted_board_is_heard() {
     let mut decoder = Decoder::new(&DialectSpec::Jigtrue);
     let mut samples = 0;
     decoder.each(&turning(DialectSpec::Jigtrue, 1).bytes(1_000), |next| samples += usize::from(next.is_ok()));
     let again = turning(DialectSpec::Jigtrue, 1).frames(1_000);
     decoder.each(&again.concat(), |next| samples += usize::from(next.is_ok()));
     assert_eq!(samples, 44);
-    // The identity of a third start is lost: its first sample says it.
+    // The identity after a third start is lost: its first sample reveals it.
     decoder.each(&again[1..].concat(), |next| samples += usize::from(next.is_ok()));
     assert_eq!(samples, 66);
 }
 
 #[test]
-fn a_board_that_starts_again_behind_a_reopened_port_is_heard_at_once() {
+fn a_restarted_board_behind_a_reopened_port_is_heard_at_once() {
     let mut decoder = Decoder::new(&DialectSpec::Jigtrue);
     let mut samples = 0;
     decoder.each(&turning(DialectSpec::Jigtrue, 1).bytes(1_000), |next| samples += usize::from(next.is_ok()));
     decoder.forget();
-    // Its identity and its first sample are lost, and all that comes says the same numbers at the same times as before.
+    // Its identity and its first sample are lost, and everything that follows has the same numbers at the same times
+    // as before.
     let again = turning(DialectSpec::Jigtrue, 1).frames(1_000);
     decoder.each(&again[5..].concat(), |next| samples += usize::from(next.is_ok()));
     assert_eq!(samples, 22 + again.len() - 5);

@@ -1,11 +1,11 @@
-//! The page on instrument files: its files are read, its lines fit their forms, and it names every key.
+//! The handbook's page on instrument files: its files are read, its lines fit their forms, and it names every key.
 
 use instrument::{Decoder, EXAMPLES, InstrumentFile};
 
 const PAGE: &str = include_str!("../../../../docs/instrument-files.md");
 
 #[test]
-fn the_files_of_the_page_and_the_examples_read() {
+fn the_files_on_the_page_and_the_examples_can_be_read() {
     let files: Vec<&str> =
         PAGE.split("```toml\n").skip(1).filter_map(|block| block.split("```").next()).collect();
     assert_eq!(files.len(), 2);
@@ -20,7 +20,7 @@ fn the_files_of_the_page_and_the_examples_read() {
 }
 
 #[test]
-fn the_lines_of_the_page_fit_their_forms() {
+fn the_lines_on_the_page_fit_their_forms() {
     let table = PAGE.split("| line | form | keys |\n").nth(1).unwrap();
     let rows: Vec<&str> = table.lines().skip(1).take_while(|line| line.starts_with('|')).collect();
     assert!(rows.len() >= 7);
@@ -45,7 +45,7 @@ fn the_lines_of_the_page_fit_their_forms() {
     }
 }
 
-/// Every key that a file may have: each is known to the reader, so that a wrong name for it is corrected, and named here.
+/// Every possible key of a file: the reader knows each, so that a wrong name is corrected, and the page names it.
 #[test]
 fn every_key_is_on_the_page() {
     let known = |text: &str| {

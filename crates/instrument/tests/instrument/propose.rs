@@ -9,7 +9,7 @@ fn proposed(bytes: &[u8]) -> Option<(InstrumentFile, String, usize)> {
 }
 
 #[test]
-fn each_dialect_that_speaks_by_itself() {
+fn a_file_is_proposed_for_each_dialect_that_sends_unasked() {
     for spec in [DialectSpec::Jigtrue, nmea(), DialectSpec::Bcd, lines()] {
         let bytes = turning(spec, 1).bytes(2_000);
         let (file, text, values) = proposed(&bytes).unwrap();
@@ -22,9 +22,9 @@ fn each_dialect_that_speaks_by_itself() {
     assert_eq!((board.name.as_str(), board.number.as_deref()), ("simulated board", Some("SIM-1")));
 }
 
-/// Lines as they come, the form they are proposed, what is measured, and the axes they carry.
+/// Lines as they come, the proposed form, what is measured, and the axes.
 #[test]
-fn forms_of_lines() {
+fn the_form_of_lines_is_proposed() {
     let cases: [(&[u8], &str, Axis, usize); 19] = [
         (b"\r\nX=-1.25,Y=0.30\r\nX=-1.26,Y=0.31\r\n", "X={angle deg .2},Y={cross deg .2}", Axis::Angle, 2),
         (
@@ -71,12 +71,12 @@ fn forms_of_lines() {
 }
 
 #[test]
-fn noise_proposes_nothing_that_cannot_be_read() {
+fn noise_gives_no_proposal_that_cannot_be_read() {
     let mut draws = stories::sim::Draws::new(11);
     for _ in 0..300 {
         let noise: Vec<u8> = (0..draws.below(400)).map(|_| draws.bits() as u8).collect();
         proposed(&noise);
-        // Printable noise reaches further.
+        // Printable noise gets further.
         let text: Vec<u8> =
             noise.iter().map(|byte| b"0123456789.,-+; \r\nXmE"[usize::from(byte % 21)]).collect();
         proposed(&text);

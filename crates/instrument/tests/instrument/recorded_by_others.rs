@@ -1,4 +1,5 @@
-//! What published libraries answered, recorded: the same as `tests/tests/cli/others.rs` hears from them where there is a Python.
+//! Recorded answers of published libraries; `tests/tests/cli/others.rs` asks the libraries themselves where Python is
+//! available.
 
 use instrument::{Decoder, Fault, InstrumentFile, Sample};
 use std::fmt::Write as _;
@@ -19,7 +20,7 @@ fn words(next: Result<Sample, Fault>) -> String {
 }
 
 #[test]
-fn answers_of_a_modbus_slave() {
+fn a_modbus_slave_as_a_library_answers_is_read() {
     let said: Vec<(&str, &str)> = vec![
         (
             "registers = \"input\"\nvalue = [{ axis = \"angle\", unit = \"deg\", address = 7, form = \"f32\", order = \"high-first\" }]",
@@ -64,7 +65,7 @@ fn answers_of_a_modbus_slave() {
 }
 
 #[test]
-fn sentences_of_an_nmea_talker() {
+fn an_nmea_talker_as_a_library_writes_it_is_read() {
     let mut decoder = decoder("speaks = \"nmea\"\nnames = { PITCH = \"angle\", ROLL = \"cross\" }");
     for line in NMEA.lines() {
         let (angle, sentence) = line.split_once('\t').unwrap();

@@ -6,7 +6,7 @@ use quantity::Unit;
 use std::fmt::Write;
 use stories::sim::{Draws, Trace};
 
-/// A recording: a value each `every_ms`, shown in steps of `step`, or none where the line was silent.
+/// A recording: a value each `every_ms`, shown in steps of `step`, or none while the line was silent.
 struct Recording {
     name: &'static str,
     every_ms: u64,
@@ -56,7 +56,7 @@ fn recordings() -> Vec<Recording> {
 }
 
 impl Recording {
-    /// What the script makes, as it is kept: a line each sample, in steps of the display, `-` for none.
+    /// The output of the script as kept: one line for each sample, in steps of the display, `-` for none.
     fn made(&self) -> String {
         let mut draws = Draws::new(20);
         let mut text =
@@ -74,7 +74,7 @@ impl Recording {
         SettleSettings::from_instrument(self.step.to_f64(), self.noise)
     }
 
-    /// What a settle says along the recording.
+    /// The states of a settle along the recording.
     fn states(&self) -> Vec<(u64, State)> {
         let mut settle = Settle::new(self.settings());
         let mut states = Vec::new();
@@ -123,14 +123,14 @@ fn told(states: &[(u64, State)]) -> String {
 }
 
 #[test]
-fn traces_are_what_their_scripts_make() {
+fn the_kept_traces_match_their_scripts() {
     for recording in recordings() {
         same_as_kept(&format!("{}.trace", recording.name), &recording.made());
     }
 }
 
 #[test]
-fn what_is_said_along_each_trace() {
+fn the_states_along_each_trace_match_the_kept_ones() {
     let mut text = String::new();
     for recording in recordings() {
         writeln!(text, "{}\n{}", recording.name, told(&recording.states())).unwrap();
@@ -138,9 +138,9 @@ fn what_is_said_along_each_trace() {
     same_as_kept("settling.txt", &text);
 }
 
-/// Whatever is offered lies within a step of the display and the noise from where the script stood.
+/// Every offered value is within a step of the display and the noise of where the script was.
 #[test]
-fn what_is_offered_is_what_was_there() {
+fn an_offered_value_is_where_the_script_was() {
     for recording in recordings() {
         let limit = recording.step.to_f64() / 2.0 + 3.0 * recording.noise;
         let mut offered = 0;
@@ -160,7 +160,7 @@ fn what_is_offered_is_what_was_there() {
 }
 
 #[test]
-fn nothing_is_offered_while_it_creeps() {
+fn nothing_is_offered_during_a_creep() {
     let recording = recordings().into_iter().find(|recording| recording.name == "drift").unwrap();
     let early = |state: &State| matches!(state, State::Settled { .. });
     let creeping = recording.states().into_iter().filter(|(ms, _)| (6_500..30_000).contains(ms));
@@ -168,7 +168,7 @@ fn nothing_is_offered_while_it_creeps() {
 }
 
 #[test]
-fn a_display_on_one_digit_has_no_scatter_and_says_how_many_samples() {
+fn a_constant_display_has_no_scatter_and_counts_its_samples() {
     let recording = recordings().into_iter().find(|recording| recording.name == "tenths").unwrap();
     let Some((_, State::Settled { reading, .. })) =
         recording.states().into_iter().find(|(ms, _)| *ms == 9_750)
@@ -179,7 +179,7 @@ fn a_display_on_one_digit_has_no_scatter_and_says_how_many_samples() {
 }
 
 #[test]
-fn a_barred_value_or_none_starts_again() {
+fn a_barred_or_missing_value_restarts_the_hold_time() {
     let mut settle = Settle::new(SettleSettings::from_instrument(0.01, 0.0));
     let good = Sample::bare(Axis::Angle, Decimal { mantissa: 125, exponent: -2 }, Unit::Degree);
     let rest = |settle: &mut Settle, from: u64| {
@@ -194,7 +194,7 @@ fn a_barred_value_or_none_starts_again() {
 }
 
 #[test]
-fn the_ring_closes_steadily() {
+fn progress_grows_steadily() {
     let mut settle = Settle::new(SettleSettings::from_instrument(0.01, 0.0));
     let mut last = 0.0;
     for n in 0..20_u64 {
@@ -208,7 +208,7 @@ fn the_ring_closes_steadily() {
 }
 
 #[test]
-fn rounding_does_not_touch_the_mean_far_from_zero() {
+fn rounding_does_not_shift_the_mean_far_from_zero() {
     let mut settle = Settle::new(SettleSettings { band: 1.0, ..SettleSettings::from_instrument(0.01, 0.1) });
     let mut state = State::Lost;
     for n in 0..3_000_u64 {
@@ -219,7 +219,7 @@ fn rounding_does_not_touch_the_mean_far_from_zero() {
     assert!((reading.scatter - 0.25).abs() < 1e-3, "{reading:?}");
 }
 
-/// A sensor with a time constant of 6 s that goes from 0 to 1: it is not taken before it is there.
+/// A sensor with a time constant of 6 s that goes from 0 to 1 is not offered before it arrives.
 #[test]
 fn a_slow_sensor_is_not_taken_early() {
     for (step, noise, every_ms) in [
@@ -231,7 +231,7 @@ fn a_slow_sensor_is_not_taken_early() {
         (0.01, 0.004, 10),
     ] {
         for from in [0.0, 0.9, 0.97, 0.98] {
-            // Where the noise is as large as what is left, two seconds after the port was opened tell nobody.
+            // If the noise is as large as what remains, two seconds after the port was opened show nothing.
             if noise > 0.0 && from > 0.9 {
                 continue;
             }
@@ -252,9 +252,9 @@ fn a_slow_sensor_is_not_taken_early() {
     }
 }
 
-/// 1 kHz with a standard deviation of 0.002 and a display of thousandths; its file says nothing of noise.
+/// 1 kHz with a standard deviation of 0.002 and a display of thousandths; the file does not mention noise.
 #[test]
-fn noise_that_nobody_stated_is_learned() {
+fn unstated_noise_is_learned() {
     for (step, noise, every_ms) in
         [(0.001, 0.002, 1), (0.01, 0.002, 1), (0.001, 0.003, 10), (0.01, 0.02, 100)]
     {
@@ -263,7 +263,7 @@ fn noise_that_nobody_stated_is_learned() {
         let mut last = None;
         let mut rests = 0;
         for ms in (0..32_000_u64).step_by(every_ms) {
-            // Another spot every eight seconds, half a second on the way.
+            // Another place every eight seconds, half a second on the way.
             let (spot, within) = (ms / 8_000, ms % 8_000);
             let at = if within < 500 { spot as f64 + within as f64 / 500.0 } else { spot as f64 + 1.0 };
             let shown = libm::round((at + noise * draws.normal()) / step) * step;
@@ -282,7 +282,7 @@ fn noise_that_nobody_stated_is_learned() {
 }
 
 #[test]
-fn moving_for_ever_explains_itself() {
+fn a_value_that_never_rests_gets_a_reason() {
     let settings =
         SettleSettings { noise: instrument::Noise::Stated, ..SettleSettings::from_instrument(0.01, 0.0) };
     let mut settle = Settle::new(settings);
@@ -301,7 +301,7 @@ fn moving_for_ever_explains_itself() {
     assert!(why.contains("drifts by +0.0200 a second"), "{why}");
 }
 
-/// Another value every five seconds is an instrument's own interval, not a lost one.
+/// A new value every five seconds is the instrument's own interval; it is not lost.
 #[test]
 fn a_slow_instrument_is_not_lost_between_its_values() {
     let mut settle = Settle::new(SettleSettings::from_instrument(0.1, 0.0));
@@ -311,10 +311,10 @@ fn a_slow_instrument_is_not_lost_between_its_values() {
     assert!(matches!(settle.at(35_000 + 16_000), State::Lost));
 }
 
-/// How long it takes after a step, against how far the noise is from what was stated. The median and the slowest tenth
-/// of 41 seeded runs; a run that has not settled after 60 s counts as such.
+/// How long settling takes after a step, against how far the noise is from the stated value. The median and the
+/// slowest tenth of 41 seeded runs; a run that has not settled after 60 s counts as 60 s.
 #[test]
-fn settle_time_against_noise() {
+fn settling_takes_as_long_as_the_noise_asks() {
     let mut text = String::from(
         "Milliseconds from a step of 1 degree to a reading; step of the display 0.01 degree, stated noise 0.01 degree.\n\
          Each cell: median of 41 runs / 37th of 41. Invented, seeded.\n\n\

@@ -7,7 +7,7 @@ use instrument::{
 use quantity::Unit;
 use stories::sim::{Channel, Simulated, Trace};
 
-/// How an instrument of [`lines`] writes them.
+/// How an instrument of [`lines`] writes its values.
 pub const LINE: &str = "X={angle},Y={cross}";
 
 pub fn lines() -> DialectSpec {
@@ -33,17 +33,17 @@ pub fn modbus() -> DialectSpec {
     DialectSpec::Modbus(spec)
 }
 
-/// The dialects that send by themselves and have a check.
+/// The dialects that send unasked and have a checksum.
 pub fn checked() -> [DialectSpec; 2] {
     [DialectSpec::Jigtrue, nmea()]
 }
 
-/// The dialects without a check.
+/// The dialects without a checksum.
 pub fn unchecked() -> [DialectSpec; 2] {
     [lines(), DialectSpec::Bcd]
 }
 
-/// An instrument that turns steadily, so that every value is another one.
+/// An instrument that turns steadily, so that every value differs.
 pub fn turning(spec: DialectSpec, seed: u64) -> Simulated {
     let channel = |axis, from, to| {
         let trace = Trace::at(from).ramp(0, 1_000_000, to);

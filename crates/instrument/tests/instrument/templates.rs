@@ -1,4 +1,4 @@
-//! Templates against lines, and lines made by them.
+//! Line forms against lines, and lines made from them.
 
 use instrument::{Decoder, DialectSpec, Template, TemplateFault};
 
@@ -18,7 +18,7 @@ fn refused(form: &str) -> (usize, TemplateFault) {
 }
 
 #[test]
-fn values_stand_where_the_holes_are() {
+fn values_are_read_where_the_holes_are() {
     let two = "X={angle deg},Y={cross deg}";
     assert_eq!(read(two, "X=-1.25,Y=0.30").as_deref(), Some("angle -1.25 Degree, cross 0.30 Degree"));
     assert_eq!(
@@ -60,7 +60,7 @@ fn a_line_of_another_form_gives_nothing() {
 }
 
 #[test]
-fn a_wrong_form_is_refused_where_it_is_wrong() {
+fn a_wrong_form_is_refused_with_its_position() {
     assert_eq!(refused("X={angle deg},Y={crosss deg}"), (16, TemplateFault::Axis));
     assert_eq!(refused("X={angle mm}"), (2, TemplateFault::Unit));
     assert_eq!(refused("X={angle}"), (2, TemplateFault::Hole));

@@ -1,4 +1,4 @@
-//! Links the program against nothing at all.
+//! Links the program against nothing.
 
 fn main() {
     for argument in ["-nostartfiles", "-nodefaultlibs", "-static", "-no-pie"] {

@@ -4,7 +4,7 @@ use super::{Decoded, Parted, Stored, Tail, decode, take_tail};
 use record::{UtcOffset, What};
 
 #[test]
-fn an_offset_is_the_last_key_and_comes_back() {
+fn an_offset_is_the_last_key_and_reads_back() {
     for text in ["windy", "", "x,\"utc_offset_min\":120}", "\\", "\",\"utc_offset_min\":60}"] {
         let what = What::Note { text: text.to_owned() };
         for offset in [None, UtcOffset::from_minutes(-210), Some(UtcOffset::UTC)] {
@@ -30,7 +30,7 @@ fn untouched(body: &str) -> Option<Parted<'_>> {
 }
 
 #[test]
-fn what_is_not_spelt_as_we_spell_it_is_no_offset() {
+fn a_tail_not_spelled_as_this_program_spells_it_is_no_tail() {
     for tail in ["+60", "060", "1560", "-1560", "60.0", "1e1", "", " 60", "null"] {
         let body = format!("{{\"text\":\"x\",\"utc_offset_min\":{tail}}}");
         assert_eq!(take_tail(&body), untouched(&body), "{body}");

@@ -4,21 +4,21 @@ use crate::schema::Alteration;
 use record::EntryError;
 use std::path::PathBuf;
 
-/// What is the matter.
+/// What is wrong.
 #[derive(Clone, Debug, PartialEq, Eq)]
 #[non_exhaustive]
 pub enum Fault {
     /// There is no such file.
     Missing,
-    /// There is none, and its part beside it lies there: the log was moved away without it.
+    /// It is missing, but its part is still there: the log was moved away without it.
     PartAlone(PathBuf),
     /// There is no such folder to put it in.
     NoFolder(PathBuf),
     /// There is one already.
     Exists,
-    /// The part of an older log that was not yet merged lies where the new one should go.
+    /// The unmerged part of an older log is where the new one should go.
     Leftover,
-    /// Something that is not a plain file has the name of the part beside the log.
+    /// Something with the name of the part beside the log is not a plain file.
     PartBeside(PathBuf),
     /// It is something else.
     NotALog(NotALog),
@@ -26,7 +26,7 @@ pub enum Fault {
     Newer(i32),
     /// It is cut short or its bytes are damaged.
     Damaged(Damage),
-    /// Its tables or guards are not as they were made.
+    /// Its tables or guards were changed.
     Altered(Alteration),
     /// The chain of entries is broken.
     Broken(Break),
@@ -38,23 +38,23 @@ pub enum Fault {
     Denied,
     /// The disk is full.
     Full,
-    /// Another program held it for longer than we wait.
+    /// Another program held it longer than the waiting time.
     Busy,
     /// It was deleted or replaced while it was open.
     Replaced,
     /// An entry is larger than [`crate::MAX_BODY_BYTES`]; its bytes.
     TooLarge(usize),
-    /// An entry holds something that could not be read back; the cause says what.
+    /// An entry could not be read back; the cause says why.
     Unstorable,
-    /// An entry that the chain has no place for, such as a second start.
+    /// An entry that has no place in the chain, such as a second start.
     OutOfPlace(Break),
-    /// The file system cannot do what a shared log needs.
+    /// The file system lacks what a shared log needs.
     Unsuitable,
-    /// Anything else the system says: the cause.
+    /// Anything else that the system reports; see the cause.
     System,
 }
 
-/// What is there where a log should be.
+/// What is at the path of the log.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, thiserror::Error)]
 pub enum NotALog {
     #[error("it is a folder")]
@@ -62,11 +62,11 @@ pub enum NotALog {
     /// A device, a pipe or a socket.
     #[error("it is not a plain file")]
     NotPlain,
-    #[error("it is empty; if a start of it was broken off, delete it")]
+    #[error("it is empty; if starting it was interrupted, delete it")]
     Empty,
-    #[error("it is some other program's database")]
+    #[error("it is another program's database")]
     Foreign,
-    /// No database at all.
+    /// Not a database.
     #[error("its content is something else")]
     OtherContent,
 }
@@ -80,9 +80,9 @@ pub enum Damage {
     /// SQLite's own check of the file found this.
     #[error("{0}")]
     Check(String),
-    #[error("an entry is larger than any that is ever written")]
+    #[error("an entry is larger than any this program writes")]
     TooLarge,
-    #[error("it says it is of format {0}, which never was")]
+    #[error("it says it is of format {0}, which never existed")]
     Format(i32),
 }
 
@@ -103,17 +103,17 @@ pub enum Why {
     Missing,
     /// The hash does not follow from the entry and the one before.
     Changed,
-    /// The hash fits but the content is nothing this program can read.
+    /// The hash fits, but this program cannot read the content.
     Unreadable(Unreadable),
     /// The first entry is not the start of a log.
     NotAStart,
     /// A later entry is the start of a log.
     SecondStart,
-    /// A sign-off names a state the log never had.
+    /// A sign-off names a state that the log never had.
     SignedElsewhere,
     /// It withdraws something that cannot be withdrawn.
     Withdraws(u64, Target),
-    /// It says that this was the highest round, and it was not.
+    /// It says that this was the highest round, but it was not.
     HighestRound(u32),
 }
 
@@ -126,7 +126,7 @@ pub enum Target {
     Lasting,
 }
 
-/// What of an entry cannot be read.
+/// What about an entry cannot be read.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
 pub enum Unreadable {
     #[error("its number is not a number")]
@@ -140,7 +140,7 @@ pub enum Unreadable {
     Text(&'static str),
     #[error("its kind is not a word")]
     Kind,
-    /// Kind and body are no entry.
+    /// Kind and body are not an entry.
     #[error("{0}")]
     Entry(#[source] EntryError),
 }

@@ -1,4 +1,4 @@
-//! What goes wrong, in words.
+//! The messages for what goes wrong.
 
 use super::{Break, Damage, Fault, JournalError, Target, Why};
 use std::error::Error;
@@ -15,14 +15,14 @@ impl fmt::Display for Break {
                 seq.saturating_sub(1)
             ),
             Why::Unreadable(why) => write!(f, "entry {seq} cannot be read: {why}"),
-            Why::NotAStart => write!(f, "entry {seq} should be the start of the log and is not"),
+            Why::NotAStart => write!(f, "entry {seq} should be the start of the log, but is not"),
             Why::SecondStart => {
                 write!(f, "entry {seq} starts the log a second time; only entry 1 can be a start")
             }
             Why::HighestRound(said) => {
-                write!(f, "entry {seq} says that the highest round so far was {said}, and it was not")
+                write!(f, "entry {seq} says that the highest round so far was {said}, but it was not")
             }
-            Why::SignedElsewhere => write!(f, "entry {seq} signs a state this log never had"),
+            Why::SignedElsewhere => write!(f, "entry {seq} signs a state that this log never had"),
             Why::Withdraws(target, Target::NotEarlier) => {
                 write!(f, "entry {seq} withdraws entry {target}, which is not an earlier one")
             }
@@ -34,7 +34,7 @@ impl fmt::Display for Break {
     }
 }
 
-/// What the system said, without its number: `no space left on device`.
+/// What the system reported, without its number: `no space left on device`.
 #[must_use]
 pub fn plain(cause: &dyn Error) -> String {
     let text = cause.to_string();
@@ -44,7 +44,7 @@ pub fn plain(cause: &dyn Error) -> String {
     }
 }
 
-/// What the system or SQLite said; nothing else is known where they said nothing.
+/// What the system or SQLite reported, or that no reason is known.
 struct Said<'e>(&'e JournalError);
 
 impl fmt::Display for Said<'_> {
@@ -66,20 +66,23 @@ impl fmt::Display for JournalError {
             }
             Fault::PartAlone(part) => write!(
                 f,
-                "there is no log at {path}, but {} is there and may hold its newest entries: put the log back beside it under the name it had, then open it",
+                "there is no log at {path}, but {} is there and may hold its newest entries: put the log back \
+                    beside it under its old name, then open it",
                 part.display()
             ),
             Fault::NoFolder(folder) => {
                 write!(f, "{path}: there is no folder {}; make it first", folder.display())
             }
-            Fault::Exists => write!(f, "{path} exists already and is left as it is; choose another name"),
+            Fault::Exists => write!(f, "{path} exists already and is left unchanged; choose another name"),
             Fault::Leftover => write!(
                 f,
-                "{path}-wal is left from an older log and may hold readings of it; put that log back beside it, or move it away, then try again"
+                "{path}-wal is left from an older log and may hold readings of it; put that log back beside \
+                    it, or move it away, then try again"
             ),
             Fault::PartBeside(part) => write!(
                 f,
-                "{} is in the way: {path} keeps its newest entries in a file of that name, and that is not a plain file; move it away, then try again",
+                "{} is in the way: {path} keeps its newest entries in a file with that name, but it is not a \
+                    plain file; move it away, then try again",
                 part.display()
             ),
             Fault::NotALog(why) => write!(f, "{path} is not a jigtrue log: {why}; check the name"),
@@ -90,16 +93,18 @@ impl fmt::Display for JournalError {
             ),
             Fault::Damaged(_) => write!(
                 f,
-                "{path} is cut short or damaged ({}); keep the file as it is and go on from a backup of it",
+                "{path} is cut short or damaged ({}); keep the file as it is and continue from a backup",
                 Said(self)
             ),
             Fault::Altered(what) => write!(
                 f,
-                "{path} was altered by another program: {what}; nothing more is written to it; keep it and go on from a backup of it"
+                "{path} was altered by another program: {what}; nothing more is written to it; keep it and \
+                    continue from a backup"
             ),
             Fault::Broken(at) => write!(
                 f,
-                "the chain of {path} is broken: {at}; entries before it are sound, nothing from it on can be relied on"
+                "the chain of {path} is broken: {at}; entries before it are sound, nothing from it on can be \
+                    relied on"
             ),
             Fault::ReadOnly => write!(
                 f,
@@ -107,12 +112,13 @@ impl fmt::Display for JournalError {
             ),
             Fault::Unmerged => write!(
                 f,
-                "{path} belongs together with {path}-wal or {path}-journal beside it, and its folder cannot be written; copy both files into a folder that can, and open it there"
+                "{path} belongs together with {path}-wal or {path}-journal beside it, and its folder cannot \
+                    be written; copy both files into a folder that can, and open it there"
             ),
-            Fault::Denied => write!(f, "no permission for {path}; ask whoever owns the file or its folder"),
+            Fault::Denied => write!(f, "no permission for {path}; ask the owner of the file or its folder"),
             Fault::Full => write!(
                 f,
-                "the disk of {path} is full; nothing was written, nothing is lost; make room and repeat this step"
+                "the disk of {path} is full; nothing was written and nothing is lost; make room and repeat this step"
             ),
             Fault::Busy => write!(
                 f,

@@ -1,4 +1,4 @@
-//! Rows as they were found, copied out of the file.
+//! Rows as found, copied out of the file.
 
 use crate::error::Break;
 use crate::hash::Head;
@@ -18,14 +18,14 @@ pub struct Batch {
     followed: Option<Followed>,
 }
 
-/// How many rows, counted from the first, are known to follow from a head.
+/// How many rows from the start are known to follow from a head.
 #[derive(Clone, Copy, Debug)]
 struct Followed {
     from: Head,
     rows: usize,
 }
 
-/// Where a row is in the bytes.
+/// The position of a row in the bytes.
 #[derive(Clone, Copy, Debug)]
 struct Place {
     seq: u64,
@@ -50,7 +50,7 @@ impl Batch {
         self.rows().last()?.ok()?.head()
     }
 
-    /// Looks how many rows follow from a head, which costs most of checking them.
+    /// Counts the rows that follow from a head, which is the most expensive part of checking them.
     pub fn follow(&mut self, from: Head) {
         let mut head = from;
         let follows = |row: Result<RawRow<'_>, Break>| {
@@ -66,7 +66,7 @@ impl Batch {
         self.followed.filter(|followed| followed.from == *from).map_or(0, |followed| followed.rows)
     }
 
-    /// Takes rows until it is full; false where there are no more.
+    /// Takes rows until it is full; false if there are no more.
     pub fn fill(&mut self, rows: &mut Rows<'_>) -> rusqlite::Result<bool> {
         while self.rows.len() < ROWS && self.bytes.len() < BYTES {
             let Some(row) = rows.next()? else { return Ok(false) };

@@ -12,20 +12,20 @@ use record::{Entry, Point, What};
 use std::collections::HashSet;
 use std::ops::ControlFlow;
 
-/// The walk as far as it came.
+/// A check in progress.
 pub struct Check<W> {
     /// The last entry that fits.
     pub head: Head,
     /// The first that does not.
     pub broken: Option<Break>,
-    /// Entries whose place in the chain is still to be asked about, in order.
+    /// Entries whose place in the chain must still be looked up, in order.
     pub to_ask: Vec<Entry>,
     /// The newest format that an entry needs.
     pub format: i32,
     /// Whoever takes the entries in.
     pub into: W,
     highest: Highest,
-    /// Texts that are known to be points.
+    /// Texts known to be points.
     points: HashSet<Box<str>>,
 }
 
@@ -75,7 +75,7 @@ impl<W: TakesIn> Check<W> {
                 What::Withdrawn { .. } | What::Signed(_) => self.to_ask.push(entry.clone()),
                 _ => {}
             }
-            // What is wrong with its place weighs more than what it says of the rounds.
+            // A wrong place matters more than a wrong round.
             self.highest = self.highest.after(entry.seq, round_of(&entry.what), row.tail())?;
             self.into.entry(entry);
         }
@@ -83,7 +83,7 @@ impl<W: TakesIn> Check<W> {
         Ok(())
     }
 
-    /// Hands a reading on that is written as this program writes it; false for anything else.
+    /// Passes on a reading written as this program writes it; false for anything else.
     fn looked_through(&mut self, row: &RawRow<'_>) -> Result<bool, Break> {
         if row.kind != b"reading" {
             return Ok(false);

@@ -1,4 +1,4 @@
-//! What a walk hands on, and to whom.
+//! What a walk passes on, and to whom.
 
 use crate::body::{self, Decoded};
 use crate::error::Unreadable;
@@ -7,7 +7,7 @@ use record::{At, Entry};
 
 /// Takes in the entries of a log, each once it is known to follow from the one before.
 ///
-/// What was taken in is worth nothing if the walk ends in an error.
+/// If the walk ends in an error, what was taken in is worthless.
 pub trait TakesIn: Send {
     fn reading(&mut self, reading: &StoredReading<'_>);
 
@@ -25,21 +25,21 @@ pub struct StoredReading<'r> {
     pub by: &'r str,
     /// The rest, as it is in the column `body`.
     pub body: &'r str,
-    /// What it says, as far as it decides whether it can still count.
+    /// What it says, as far as that decides whether it can still count.
     pub says: Skimmed<'r>,
 }
 
 impl StoredReading<'_> {
-    /// The entry that it is; none is wrong that was handed out by a walk.
+    /// Its entry; for a reading passed on by a walk this does not fail.
     ///
     /// # Errors
-    /// When the body is not that of a reading.
+    /// If the body is not that of a reading.
     pub fn read(seq: u64, at: At, by: &str, body: &str) -> Result<Entry, Unreadable> {
         let Decoded { what, offset } = body::decode("reading", body)?;
         Ok(Entry { seq, at, offset, by: by.to_owned(), what })
     }
 
-    /// This one, read whole.
+    /// This reading, parsed in full.
     ///
     /// # Errors
     /// As [`StoredReading::read`].

@@ -8,7 +8,7 @@ use std::fs::{self, File, Metadata};
 use std::io::{self, Read};
 use std::path::{Path, PathBuf};
 
-/// What is in a file's place.
+/// What is already at a file's path.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Existing {
     Log,
@@ -25,21 +25,21 @@ pub enum Existing {
     /// A pipe with a name (FIFO).
     Pipe,
     Socket,
-    /// A link that leads nowhere.
+    /// A link whose target does not exist.
     DeadLink,
 }
 
-/// Why a file is not written where it was asked for.
+/// Why a file is not written at the requested path.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, thiserror::Error)]
 pub enum Refusal {
-    /// Something has the name already, and nothing is to be replaced.
-    #[error("exists already and is left as it is; choose another name")]
+    /// Something has the name already, and nothing may be replaced.
+    #[error("exists already and is left unchanged; choose another name")]
     Exists,
-    /// This has the name, or a link of that name leads to it.
-    #[error("{} and is left as it is; choose another name", .0.words())]
+    /// The name, or the target of a link with that name, is this.
+    #[error("{} and is left unchanged; choose another name", .0.words())]
     Is(Existing),
-    /// The name is not that of a file (`..`, or nothing).
-    #[error("is not the name of a file; choose another")]
+    /// The name is not that of a file (`..`, or empty).
+    #[error("is not a file name; choose another")]
     NoName,
 }
 
@@ -55,12 +55,12 @@ impl Existing {
             Self::Device => "is a device",
             Self::Pipe => "is a pipe",
             Self::Socket => "is a socket",
-            Self::DeadLink => "is a link that leads nowhere",
+            Self::DeadLink => "is a link whose target does not exist",
         }
     }
 }
 
-/// The path without links, if the file may be put there.
+/// The path with links resolved, if the file may be put there.
 pub fn real(path: &Path, place: Place<'_>) -> Result<PathBuf, WholeError> {
     let refused = |what: Refusal| Err(what.into());
     if path.file_name().is_none() {
@@ -101,7 +101,7 @@ pub fn real(path: &Path, place: Place<'_>) -> Result<PathBuf, WholeError> {
     content(&real)?.map_or(Ok(real), |what| refused(Refusal::Is(what)))
 }
 
-/// True for the same file as one of these, also by another name (a hard link).
+/// Whether it is one of these files, also under another name (a hard link).
 fn is_any_of(real: &Path, inputs: &[&Path]) -> bool {
     let same_name = |input: &Path| fs::canonicalize(input).is_ok_and(|input| input == *real);
     let same_file =
@@ -135,7 +135,7 @@ fn not_plain(found: &Metadata) -> Option<Existing> {
     }
 }
 
-/// True for the names that SQLite keeps beside a database that is there.
+/// Whether it is a name that SQLite uses beside an existing database.
 fn belongs_to_a_log(path: &Path, inputs: &[&Path]) -> bool {
     let Some(name) = path.file_name().and_then(OsStr::to_str) else { return false };
     ["-wal", "-shm", "-journal"].iter().any(|end| {
@@ -147,10 +147,10 @@ fn belongs_to_a_log(path: &Path, inputs: &[&Path]) -> bool {
     })
 }
 
-/// What a plain file holds, as far as it must not be replaced.
+/// The content of a plain file, if it is something that must not be replaced.
 ///
-/// Never asked of a log that this process has open, which is one of the inputs: closing a second descriptor of it would drop
-/// SQLite's locks.
+/// Never call it for a log that this process has open (those are among the inputs): closing a second descriptor of it
+/// would drop SQLite's locks.
 fn content(real: &Path) -> io::Result<Option<Existing>> {
     let mut begins = Vec::with_capacity(100);
     File::open(real)?.take(100).read_to_end(&mut begins)?;

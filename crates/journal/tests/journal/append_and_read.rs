@@ -5,7 +5,7 @@ use journal::{Fault, Head, Journal, JournalError, MAX_BODY_BYTES, NewEntry, Why}
 use record::{At, What};
 
 #[test]
-fn every_kind_comes_back_as_it_was() {
+fn every_kind_reads_back_as_written() {
     let folder = tempfile::tempdir().unwrap();
     let (path, mut journal) = start(folder.path());
     let mut expected = vec![What::Started { plan: PLAN.to_owned(), program: "jigtrue 0.1.0".to_owned() }];
@@ -26,9 +26,9 @@ fn every_kind_comes_back_as_it_was() {
     assert_eq!(journal.verify().unwrap(), journal.head().unwrap());
 }
 
-/// A number that differs in its last bit is another number: 0.1 + 0.2 is the well-known one.
+/// A number that differs in its last bit is another number; 0.1 + 0.2 is the well-known example.
 #[test]
-fn numbers_come_back_to_the_last_bit() {
+fn numbers_read_back_to_the_last_bit() {
     let folder = tempfile::tempdir().unwrap();
     let (_, mut journal) = start(folder.path());
     let numbers =
@@ -44,7 +44,7 @@ fn numbers_come_back_to_the_last_bit() {
 }
 
 #[test]
-fn what_would_not_read_back_is_refused_and_the_log_untouched() {
+fn an_entry_that_would_not_read_back_is_refused_and_the_log_unchanged() {
     let folder = tempfile::tempdir().unwrap();
     let (_, mut journal) = start(folder.path());
     let head = journal.head().unwrap();
@@ -75,9 +75,9 @@ fn entries_since_gives_the_rest_and_follows_another_writer() {
     assert!(matches!(&beyond.fault, Fault::Broken(at) if at.seq == 9 && at.why == Why::Missing), "{beyond}");
 }
 
-/// More entries than fit on a page, so that the seams are walked too.
+/// More entries than fit on a page, so that page boundaries are crossed.
 #[test]
-fn pages_join() {
+fn entries_are_read_across_pages() {
     let folder = tempfile::tempdir().unwrap();
     let (_, mut journal) = start(folder.path());
     let many = (1..=2000).map(|n| Ok::<_, JournalError>(NewEntry::new(at(n), "ann", reading(n as f64))));
@@ -90,10 +90,10 @@ fn pages_join() {
     assert_eq!(journal.verify().unwrap(), head);
 }
 
-/// A long run is the same entries, whether or not another has the log open; nothing stays beside the log that was not there before, and
-/// writing goes on after it.
+/// A long run gives the same entries whether or not another program has the log open; nothing new stays beside the
+/// log, and writing continues after it.
 #[test]
-fn a_long_run_is_the_same_alone_and_beside_others() {
+fn a_long_run_gives_the_same_alone_and_beside_others() {
     let run = || (1..=9000).map(|n| Ok::<_, JournalError>(NewEntry::new(at(n), "ann", reading(n as f64))));
     let folder = tempfile::tempdir().unwrap();
     let (path, mut journal) = start(folder.path());
@@ -118,9 +118,9 @@ fn a_long_run_is_the_same_alone_and_beside_others() {
     assert_eq!(other.verify().unwrap().seq, alone.seq + 1);
 }
 
-/// Taken back where the run ends in an error, also where much of it was written already.
+/// It is rolled back if the run ends in an error, even if much of it was written already.
 #[test]
-fn a_long_run_is_taken_back() {
+fn a_failed_long_run_is_rolled_back() {
     let folder = tempfile::tempdir().unwrap();
     let (path, mut journal) = start(folder.path());
     let before = std::fs::metadata(&path).unwrap().len();
@@ -138,7 +138,7 @@ fn a_long_run_is_taken_back() {
 }
 
 #[test]
-fn many_are_all_or_none() {
+fn many_entries_are_all_or_none() {
     #[derive(Debug)]
     enum Refused {
         Line(u64),
@@ -164,13 +164,13 @@ fn many_are_all_or_none() {
     assert_eq!(journal.head().unwrap(), head);
     let none: [Result<NewEntry<&str>, JournalError>; 0] = [];
     assert_eq!(journal.append_many(none).unwrap(), head);
-    // The guard that stands aside while many are written is back in its place.
+    // The guard that is removed while many entries are written is back in place.
     assert_eq!(journal.append(at(1), "ann", &stage("a")).unwrap().seq, 2);
     assert_eq!(journal.verify().unwrap().seq, 2);
 }
 
 #[test]
-fn the_last_of_a_kind() {
+fn the_last_entry_of_a_kind_is_found() {
     let folder = tempfile::tempdir().unwrap();
     let (_, mut journal) = start(folder.path());
     assert_eq!(journal.latest_of_kind("stage").unwrap(), None);
@@ -201,7 +201,7 @@ fn a_sign_off_names_the_state_it_follows() {
     }
 }
 
-/// A clock set back is no reason to lose a reading; that it went back shows in the times.
+/// A clock set back is no reason to lose a reading; the times show that it went back.
 #[test]
 fn times_may_go_back() {
     let folder = tempfile::tempdir().unwrap();

@@ -8,14 +8,14 @@ fn hex(bytes: impl AsRef<[u8]>) -> String {
     bytes.as_ref().iter().map(|b| format!("{b:02x}")).collect()
 }
 
-/// FIPS 180-4, the example "abc" of the SHA-256 examples NIST publishes with it.
+/// FIPS 180-4, the example "abc" of the SHA-256 examples that NIST publishes with it.
 #[test]
 fn the_hash_is_sha_256() {
     let of_abc = "ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad";
     assert_eq!(hex(Sha256::digest(b"abc")), of_abc);
 }
 
-/// The example of the crate's page, computed there with another program (Python's hashlib).
+/// The example on the crate's page, computed with another program (Python's hashlib).
 #[test]
 fn the_worked_example_of_the_page() {
     let start = Head::genesis();
@@ -27,7 +27,7 @@ fn the_worked_example_of_the_page() {
     assert_eq!(second.to_string(), "065bbfe5bf4dc0f8a5a57cb1a0517809dc766e65be3e53f4c00dab04c3453601");
 }
 
-/// Written out here once more, from the columns alone.
+/// The computation written out again, from the columns alone.
 #[test]
 fn an_outsider_can_recompute_it() {
     let folder = tempfile::tempdir().unwrap();
@@ -57,7 +57,7 @@ fn an_outsider_can_recompute_it() {
     assert_eq!((count, hex(before)), (head.seq, head.hash.to_string()));
 }
 
-/// What stands in one column cannot be moved to the next without the hash noticing.
+/// Text cannot be moved from one column to the next without changing the hash.
 #[test]
 fn lengths_keep_the_columns_apart() {
     let start = Head::genesis();

@@ -1,4 +1,4 @@
-//! The tests of the log in one program: linking each by itself took longer than running it.
+//! The tests of the log as one program: linking each file separately took longer than running it.
 
 mod append_and_read;
 mod chain;

@@ -12,7 +12,7 @@ fn create(path: &Path) -> Result<Journal, JournalError> {
     Journal::create(path, PLAN, "jigtrue 0.1.0", at(0), "ann")
 }
 
-/// Both ways of opening refuse, with the path in the message, and leave the file as it is.
+/// Both ways of opening refuse, with the path in the message, and leave the file unchanged.
 fn refused(path: &Path, expected: fn(&Fault) -> bool) {
     let before = fs::read(path).ok();
     for error in [Journal::open(path).unwrap_err(), Journal::open_read_only(path).unwrap_err()] {
@@ -34,7 +34,7 @@ fn a_new_log_is_one_file_when_closed() {
 }
 
 #[test]
-fn create_refuses_what_is_there() {
+fn create_refuses_an_existing_file() {
     let folder = tempfile::tempdir().unwrap();
     let (path, journal) = start(folder.path());
     let head = journal.head().unwrap();
@@ -50,7 +50,7 @@ fn create_refuses_what_is_there() {
 }
 
 #[test]
-fn a_start_that_was_broken_off_does_not_block_the_name() {
+fn an_interrupted_start_does_not_block_the_name() {
     let folder = tempfile::tempdir().unwrap();
     let path = folder.path().join("a.jigtrue");
     fs::write(&path, "").unwrap();
@@ -66,7 +66,7 @@ fn create_does_not_overwrite_the_rest_of_an_older_log() {
 }
 
 #[test]
-fn what_is_not_a_log_is_refused() {
+fn a_file_that_is_not_a_log_is_refused() {
     let folder = tempfile::tempdir().unwrap();
     let path = folder.path().join("a");
     refused(&path, |fault| *fault == Fault::Missing);
@@ -85,7 +85,7 @@ fn what_is_not_a_log_is_refused() {
 }
 
 #[test]
-fn a_newer_format_is_refused_in_words() {
+fn a_newer_format_is_refused_with_a_message() {
     let folder = tempfile::tempdir().unwrap();
     let (path, journal) = start(folder.path());
     drop(journal);
@@ -98,7 +98,7 @@ fn a_newer_format_is_refused_in_words() {
 }
 
 #[test]
-fn a_log_cut_short_is_refused_or_named_broken() {
+fn a_log_cut_short_is_refused_or_reported_broken() {
     let folder = tempfile::tempdir().unwrap();
     let (path, mut journal) = start(folder.path());
     let many = (0..200).map(|_| Ok::<_, JournalError>(NewEntry::new(at(1), "ann", stage("a"))));
@@ -129,9 +129,9 @@ fn reading_only_writes_nothing() {
     assert_eq!(journal.verify().unwrap().seq, 1);
 }
 
-/// A name that SQLite would take for an address of its own, and one with every awkward character.
+/// A name that SQLite would take for a URI, and one with every awkward character.
 #[test]
-fn names_are_names() {
+fn awkward_names_are_plain_file_names() {
     let folder = tempfile::tempdir().unwrap();
     for name in ["file:a?mode=memory", "50% of Ünï 'quoted' #1?.jigtrue", ":memory:"] {
         let path = folder.path().join(name);

@@ -22,7 +22,7 @@ fn log() -> (TempDir, PathBuf) {
 
 const GUARDS: [&str; 3] = ["entry_no_update", "entry_no_delete", "entry_only_next"];
 
-/// Takes the guards away, runs `sql`, and puts the guards back as they were: what somebody careful would do.
+/// Removes the guards, runs `sql`, and restores the guards: what a careful forger would do.
 fn tamper(path: &Path, sql: &str) {
     let conn = Connection::open(path).unwrap();
     conn.pragma_update(None, "synchronous", "OFF").unwrap();
@@ -50,7 +50,7 @@ fn assert_broken_at(path: &Path, seq: u64, why: &Why) {
 }
 
 #[test]
-fn the_guards_refuse() {
+fn the_guards_refuse_changes() {
     let (_folder, path) = log();
     let before = verify(&path).unwrap();
     let conn = Connection::open(&path).unwrap();
@@ -82,7 +82,7 @@ fn the_guards_refuse() {
 }
 
 #[test]
-fn any_column_of_any_entry() {
+fn a_change_in_any_column_of_any_entry_is_found() {
     let (_folder, path) = log();
     let whole = std::fs::read(&path).unwrap();
     let changes = [
@@ -104,7 +104,7 @@ fn any_column_of_any_entry() {
 
 /// Every byte of the text of an entry, one after the other.
 #[test]
-fn any_byte_of_a_body() {
+fn a_change_in_any_byte_of_a_body_is_found() {
     let (_folder, path) = log();
     let whole = std::fs::read(&path).unwrap();
     let body: String = {
@@ -122,10 +122,10 @@ fn any_byte_of_a_body() {
 }
 
 #[test]
-fn an_entry_removed() {
+fn a_removed_entry_is_found() {
     let (_folder, path) = log();
     let whole = std::fs::read(&path).unwrap();
-    // The last one too: the file's own count remembers it.
+    // Including the last one: the file's own count remembers it.
     for seq in 1..=ENTRIES {
         std::fs::write(&path, &whole).unwrap();
         tamper(&path, &format!("DELETE FROM entry WHERE seq = {seq}"));
@@ -144,7 +144,7 @@ fn an_entry_removed() {
 }
 
 #[test]
-fn two_swapped() {
+fn two_swapped_entries_are_found() {
     let (_folder, path) = log();
     let whole = std::fs::read(&path).unwrap();
     tamper(
@@ -160,9 +160,10 @@ fn two_swapped() {
     assert_broken_at(&path, 7, &Why::Changed);
 }
 
-/// The chain made anew from the changed entry on is a chain, and only what names its old state can tell: a sign-off.
+/// A chain recomputed from the changed entry on is a valid chain; only something that names its old state, such as a
+/// sign-off, can reveal it.
 #[test]
-fn a_chain_made_anew_contradicts_a_sign_off() {
+fn a_recomputed_chain_contradicts_a_sign_off() {
     let (_folder, path) = log();
     let mut journal = Journal::open(&path).unwrap();
     let head = journal.head().unwrap();
@@ -191,7 +192,7 @@ fn a_chain_made_anew_contradicts_a_sign_off() {
 }
 
 #[test]
-fn a_body_that_no_program_wrote() {
+fn a_body_that_no_program_wrote_is_found() {
     let (_folder, path) = log();
     let head = Journal::open(&path).unwrap().head().unwrap();
     let conn = Connection::open(&path).unwrap();
@@ -204,13 +205,13 @@ fn a_body_that_no_program_wrote() {
         matches!(&error.fault, Fault::Broken(at) if at.seq == 21 && matches!(at.why, Why::Unreadable(_))),
         "{error}"
     );
-    // What is found around it can still be read.
+    // What is around it can still be read.
     let journal = Journal::open(&path).unwrap();
     assert_eq!(journal.entries_as_found().filter(Result::is_ok).count(), 20);
 }
 
 #[test]
-fn guards_and_tables_that_are_not_as_they_were_made() {
+fn changed_guards_and_tables_are_found() {
     let (_folder, path) = log();
     let whole = std::fs::read(&path).unwrap();
     for (sql, named) in [
@@ -240,7 +241,7 @@ fn guards_and_tables_that_are_not_as_they_were_made() {
 }
 
 #[test]
-fn the_table_rebuilt() {
+fn a_rebuilt_table_is_found() {
     let (_folder, path) = log();
     let whole = std::fs::read(&path).unwrap();
     let rebuilt = "CREATE TABLE e AS SELECT * FROM entry; DROP TABLE entry; ALTER TABLE e RENAME TO entry;";
@@ -259,7 +260,7 @@ fn the_table_rebuilt() {
 }
 
 #[test]
-fn the_views_show_units() {
+fn the_views_give_units() {
     let (_folder, path) = log();
     let mut journal = Journal::open(&path).unwrap();
     for what in crate::support::one_of_each() {
@@ -278,9 +279,9 @@ fn the_views_show_units() {
     assert_eq!(one("SELECT amount_mm FROM moves"), (-0.375).into());
 }
 
-/// Found by fuzzing: a page of the tree whose rows stand out of order, which reading on from the last row never left.
+/// Found by fuzzing: a page of the tree with rows out of order, on which reading on from the last row never ended.
 #[test]
-fn rows_out_of_order_in_the_tree_end_the_reading() {
+fn rows_out_of_order_in_the_tree_do_not_loop() {
     let folder = tempfile::tempdir().unwrap();
     let path = folder.path().join("a.jigtrue");
     std::fs::write(&path, include_bytes!("support/out-of-order.jigtrue")).unwrap();
@@ -291,9 +292,9 @@ fn rows_out_of_order_in_the_tree_end_the_reading() {
     assert!(journal.verify().is_err());
 }
 
-/// What is read from the end or by kind is checked as what is read in order is.
+/// Entries read from the end or by kind are checked like those read in order.
 #[test]
-fn a_look_from_the_end_or_by_kind_notices_a_change() {
+fn reading_from_the_end_or_by_kind_notices_a_change() {
     let (_folder, path) = log();
     let seqs = |found: Vec<record::Entry>| found.iter().map(|e| e.seq).collect::<Vec<_>>();
     {

@@ -1,11 +1,11 @@
-//! Frames: questions, their check, and an answer found in what came.
+//! Frames: questions, their CRC, and finding an answer in the received bytes.
 
 use super::Question;
 
 /// The bytes of a question.
 pub const REQUEST_BYTES: usize = 8;
 
-/// The CRC of a frame (CRC-16/MODBUS): polynomial 0xA001 from the low end, preset 0xFFFF; sent low byte first.
+/// The CRC of a frame (CRC-16/MODBUS): polynomial 0xA001 reflected, preset 0xFFFF; sent low byte first.
 #[must_use]
 pub fn modbus_crc(bytes: &[u8]) -> u16 {
     bytes.iter().fold(0xFFFF, |crc, byte| {
@@ -25,7 +25,7 @@ impl Question {
         [a, b, c, d, e, f, low, high]
     }
 
-    /// What a slave sent to this question, wherever in the bytes it begins.
+    /// A slave's answer to this question, wherever it begins in the bytes.
     pub(super) fn answer<'a>(&self, slave: u8, held: &'a [u8]) -> Option<Answer<'a>> {
         (0..held.len()).find_map(|at| match self.framed(slave, held.get(at..)?)? {
             (_, Check::Wrong) => None,
@@ -33,12 +33,12 @@ impl Question {
         })
     }
 
-    /// Whether an answer came whole but changed on the way.
+    /// Whether a complete answer arrived damaged.
     pub(super) fn was_damaged(&self, slave: u8, held: &[u8]) -> bool {
         (0..held.len()).any(|at| held.get(at..).is_some_and(|from| self.framed(slave, from).is_some()))
     }
 
-    /// Something of the shape and length of an answer, from the first byte on.
+    /// Something with the shape and length of an answer, from the first byte on.
     fn framed<'a>(&self, slave: u8, from: &'a [u8]) -> Option<(Answer<'a>, Check)> {
         let function = self.table.function();
         match from {
@@ -60,7 +60,7 @@ impl Question {
 pub(super) enum Answer<'a> {
     /// The registers, two bytes each.
     Registers(&'a [u8]),
-    /// It refuses.
+    /// A refusal.
     Exception(u8),
 }
 
@@ -69,7 +69,7 @@ enum Check {
     Wrong,
 }
 
-/// Whether the two bytes after the first `length` are their check; nothing where they have not come.
+/// Whether the two bytes after the first `length` are their CRC; `None` if they have not arrived.
 fn check(from: &[u8], length: usize) -> Option<Check> {
     let (frame, after) = from.split_at_checked(length)?;
     let check = after.first_chunk::<2>()?;

@@ -10,17 +10,17 @@ const HELD: usize = 768;
 
 /// Asks a slave and reads its answers.
 ///
-/// A slave on a line of two wires hears nothing while it sends, and what comes while it works on an answer destroys that.
-/// So nothing is asked before the answer came or its time is over, and after a time-out the line is left alone for as long
-/// again: an answer that comes late is then seen as such, and never taken for the answer to another question, from which
-/// nothing in the frame would tell it.
+/// On a two-wire line a slave hears nothing while it sends, and bytes sent while it prepares an answer destroy that
+/// answer. So nothing is asked before the answer came or timed out, and after a time-out the line is left alone for
+/// the same time again. A late answer is then recognised as late, and never taken for the answer to another question,
+/// from which nothing in the frame would distinguish it.
 #[derive(Clone, Debug)]
 pub struct Modbus {
     spec: ModbusSpec,
     questions: [Option<Question>; MAX_VALUES],
     /// The question asked last, or to ask next.
     at: usize,
-    /// When the values were asked for from the first on.
+    /// When this round of questions began.
     began_ms: Option<u64>,
     line: Line,
     held: ArrayVec<u8, HELD>,
@@ -28,18 +28,18 @@ pub struct Modbus {
     fault: Option<Fault>,
 }
 
-/// What goes on on the line.
+/// The state of the line.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 enum Line {
     Free,
-    /// A question was asked then and has no answer yet.
+    /// A question was asked at this time and has no answer yet.
     Asked(u64),
-    /// Its answer did not come in time; it may still come.
+    /// Its answer timed out; it may still come.
     Late(u64),
 }
 
 impl Modbus {
-    /// One that has asked nothing yet.
+    /// A master that has asked nothing yet.
     #[must_use]
     pub(crate) fn new(spec: ModbusSpec) -> Self {
         Self {
@@ -104,8 +104,8 @@ impl Modbus {
         }
     }
 
-    /// See [`Decoder::received`](crate::Decoder::received). What comes unasked is passed over, and so is what is
-    /// more than any answer.
+    /// See [`Decoder::received`](crate::Decoder::received). Unasked bytes are ignored, and so is anything longer than
+    /// an answer.
     pub(crate) fn received(&mut self, bytes: &[u8]) -> usize {
         if self.line != Line::Free {
             let room = self.held.remaining_capacity();
@@ -161,17 +161,17 @@ impl Modbus {
         for value in self.spec.read_by(question) {
             let at = usize::from(value.address - question.first) * 2;
             let number = value.number(data.get(at..).unwrap_or_default())?;
-            // No more than a frame can carry were asked for.
+            // No more values were asked for than fit in a frame.
             let _ = values.try_push(Sample::bare(value.axis, number, value.unit));
         }
         Ok(values)
     }
 
-    /// What to say when the time for an answer is over.
+    /// The fault to report when an answer has timed out.
     fn why_no_answer(&self) -> Fault {
         let Some(question) = self.question() else { return Fault::NoAnswer };
         let asked = question.frame(self.spec.slave);
-        // Some adapters give back what was sent.
+        // Some adapters echo what was sent.
         let came = &self.held.strip_prefix(asked.as_slice()).unwrap_or(&self.held);
         if came.is_empty() {
             Fault::NoAnswer

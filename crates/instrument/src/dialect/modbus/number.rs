@@ -4,14 +4,14 @@ use super::{Register, RegisterForm, WordOrder};
 use crate::{Decimal, Fault, Text};
 use core::fmt::Write;
 
-/// Below this a floating-point number of an instrument is nothing but a rest of its arithmetic.
+/// A floating-point number smaller than this is rounding noise.
 const NOTHING: f32 = 1e-9;
 
 impl Register {
     /// The number in the data of an answer, from this value's first register on, times its scale.
     ///
     /// # Errors
-    /// [`Fault::NoValue`] for a floating-point number that is none, [`Fault::Form`] for what cannot be kept.
+    /// [`Fault::NoValue`] if a floating-point number is not a number, [`Fault::Form`] if the result cannot be stored.
     pub(super) fn number(&self, data: &[u8]) -> Result<Decimal, Fault> {
         let whole = |mantissa| Decimal { mantissa, exponent: 0 };
         let (first, after) = data.split_first_chunk::<2>().ok_or(Fault::Form)?;
@@ -39,7 +39,7 @@ impl Register {
     }
 }
 
-/// The shortest decimal number that is this one and no other: no digit that 32 bits cannot carry.
+/// The shortest decimal that reads back as this float: no digit beyond the precision of 32 bits.
 fn float(number: f32) -> Option<Decimal> {
     if number.abs() < NOTHING {
         return Some(Decimal { mantissa: 0, exponent: -9 });

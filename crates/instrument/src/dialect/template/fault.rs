@@ -5,7 +5,7 @@ use core::fmt;
 /// What is wrong with the form of a line, and where.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct TemplateError {
-    /// The byte of the form it was found at.
+    /// The byte of the form where it was found.
     pub at: usize,
     /// What it is.
     pub fault: TemplateFault,
@@ -14,11 +14,11 @@ pub struct TemplateError {
 /// What is wrong with the form of a line.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum TemplateFault {
-    /// A hole that does not read as one.
+    /// Not a valid hole.
     Hole,
-    /// The axis is not known.
+    /// An unknown axis.
     Axis,
-    /// The unit is not known, or does not measure the axis.
+    /// The unit is unknown, or does not measure the axis.
     Unit,
     /// Two holes with nothing between them.
     Touching,
@@ -26,15 +26,15 @@ pub enum TemplateFault {
     Twice,
     /// No value at all.
     NoValue,
-    /// Nearly anything fits it.
+    /// Nearly any line fits it.
     Loose,
-    /// More parts, values or characters than can be kept.
+    /// More parts, values or characters than can be stored.
     TooLong,
     /// A character that ends a line or cannot be seen.
     Control,
-    /// The words of a state or a sign that do not read as such.
+    /// The words of a state or a sign are not valid.
     Words,
-    /// A sign of something that has no value in the line.
+    /// A sign of an axis that has no value in the line.
     Sign,
 }
 
@@ -47,16 +47,17 @@ impl fmt::Display for TemplateFault {
             }
             Self::Axis => "the axes are angle, cross, length, temperature, torque and force",
             Self::Unit => "this is not a unit of that axis (deg, mm/m, mrad; mm, in; degC; Nm, in-lb; N, lbf)",
-            Self::Touching => "there must be something between two holes, or nobody can tell where one ends",
+            Self::Touching => "put something between two holes, so that it is clear where one ends",
             Self::Twice => "this axis is there already; use {number} for a number that is not needed",
             Self::NoValue => "there is no value in it, such as {angle deg}",
-            Self::Loose => "nearly any line fits this; say how many decimals there are, as in {angle deg .2}",
-            Self::Control => "a line cannot hold this character; where a line begins and ends is said by `begins` and `ends`",
-            Self::TooLong => "this is more than can be kept (48 parts, 4 values, 160 characters, 12 words)",
+            Self::Loose => "nearly any line fits this; give the number of decimals, as in {angle deg .2}",
+            Self::Control => "a line cannot contain this character; `begins` and `ends` say where a line \
+                begins and ends",
+            Self::TooLong => "this is too long (at most 48 parts, 4 values, 160 characters, 12 words)",
             Self::Words => {
-                "words are written S=steady; what they mean is steady, moving, hold, over, battery or warming, of a sign + or -"
+                "write words as S=steady; a state means steady, moving, hold, over, battery or warming, a sign + or -"
             }
-            Self::Sign => "the line has no value that this is the sign of",
+            Self::Sign => "the line has no value for this sign",
         })
     }
 }

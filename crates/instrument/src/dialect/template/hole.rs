@@ -38,7 +38,7 @@ pub(super) enum Hole<'a> {
     },
     Number,
     Word,
-    /// The words, each with what it means.
+    /// The words, each with its meaning.
     State(&'a str),
     Sign {
         axis: Axis,
@@ -46,7 +46,7 @@ pub(super) enum Hole<'a> {
     },
 }
 
-/// What a word of a state or a sign means.
+/// The meaning of a word of a state or a sign.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) enum Meaning {
     Says(Flags),
@@ -68,7 +68,7 @@ impl Meaning {
     }
 }
 
-/// Reads what is between the braces.
+/// Reads the text between the braces.
 pub(super) fn hole(text: &str) -> Result<Hole<'_>, TemplateFault> {
     let text = text.trim();
     let (first, rest) = text.split_once([' ', '\t']).unwrap_or((text, ""));
@@ -105,7 +105,7 @@ fn value_hole(hole: &str) -> IResult<&str, (&str, &str, Option<&str>)> {
     all_consuming(delimited(space0, (axis, unit, decimals), space0)).parse(hole)
 }
 
-/// The words of a state or a sign, each with what it means: `S=steady`; an empty word is nothing in its place.
+/// The words of a state or a sign, each with its meaning: `S=steady`; an empty word means that nothing is there.
 pub(super) fn words(text: &str) -> impl Iterator<Item = Result<(&str, Meaning), TemplateFault>> {
     let pair = |pair| {
         let word: IResult<&str, &str> = terminated(take_till(|c| c == '='), tag("=")).parse(pair);

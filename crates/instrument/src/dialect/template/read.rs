@@ -1,4 +1,4 @@
-//! A line read by its form.
+//! Reads a line by its form.
 
 use super::hole::Meaning;
 use super::{Part, Piecewise, Template, Word, sixtieths};
@@ -6,18 +6,18 @@ use crate::decimal::Before;
 use crate::values::Values;
 use crate::{Axis, Decimal, Flags, Leading, Sample};
 
-/// What a line says beside its numbers.
+/// What a line says besides its numbers.
 #[derive(Default)]
 struct Beside {
     flags: Flags,
-    /// The axes that are negative by a sign of their own.
+    /// The axes that a separate sign makes negative.
     minus: [Option<Axis>; 4],
     signs: usize,
-    /// The axis whose degrees have a minus before them, also before a zero.
+    /// The axis whose degrees have a minus before them, even before a zero.
     below_zero: Option<Axis>,
 }
 
-/// Adds a value, or the minutes or seconds of the one before; false where these make none.
+/// Adds a value, or the minutes or seconds of the previous one; false if they do not fit.
 #[inline]
 fn add(values: &mut Values, sample: Sample, minus: bool, beside: &mut Beside) -> bool {
     match values.last_mut().filter(|last| last.axis == sample.axis) {
@@ -31,7 +31,7 @@ fn add(values: &mut Values, sample: Sample, minus: bool, beside: &mut Beside) ->
     }
 }
 
-/// Degrees and minutes, or these and seconds, as one number in the smaller unit.
+/// Degrees and minutes, or those and seconds, as one number in the smaller unit.
 fn sum(larger: &mut Sample, smaller: &Sample, below_zero: bool) -> Option<()> {
     let sixtieths = sixtieths(smaller.unit, larger.unit)?;
     let whole = larger.value.exponent == 0 && smaller.base() < larger.unit.to_base(1.0);
@@ -44,11 +44,11 @@ fn sum(larger: &mut Sample, smaller: &Sample, below_zero: bool) -> Option<()> {
 }
 
 impl Template {
-    /// Reads the line of `length` bytes at the front, which ends there or has its end there, and adds its values in
-    /// order; says whether the line is of this form. What is added counts only if it is.
+    /// Reads the line in the first `length` bytes, with or without its end, and adds its values in order; returns
+    /// whether it has this form. The added values count only if it does.
     #[inline]
     pub(crate) fn read(&self, from: &[u8], length: usize, values: &mut Values) -> bool {
-        // What stands behind the end is seen by numbers only, which the end ends.
+        // Only numbers could read past the end, and the end stops them.
         let mut left = from;
         let mut beside = Beside::default();
         for part in self.parts() {
@@ -100,7 +100,7 @@ impl Template {
         from.len() - left.len() == length && (self.plain || self.beside(&beside, values))
     }
 
-    /// Gives the values their signs and flags; false where a number has a sign of its own beside that.
+    /// Gives the values their signs and flags; false if a number also has a sign of its own.
     fn beside(&self, beside: &Beside, values: &mut Values) -> bool {
         let signed =
             |axis| self.parts().iter().any(|part| matches!(part, Part::Sign { axis: of, .. } if *of == axis));
@@ -116,7 +116,7 @@ impl Template {
         })
     }
 
-    /// The sign at the front, blanks before it or not; none counts as plus where no words are given.
+    /// The sign at the start, with or without blanks before it; if no words are given, no sign means plus.
     fn sign<'a>(&self, words: Piecewise, left: &'a [u8]) -> Option<(Meaning, &'a [u8])> {
         let after_blanks = left.get(blanks(left)..)?;
         if words.from != words.to {
@@ -129,7 +129,7 @@ impl Template {
         }
     }
 
-    /// The word at the front.
+    /// The word at the start.
     fn word<'a>(&self, words: Piecewise, left: &'a [u8]) -> Option<(Meaning, &'a [u8])> {
         words.slice(&self.words).iter().find_map(|Word { text, meaning }| {
             after_literal(left, text.slice(self.literals.as_bytes())).map(|after| (*meaning, after))
@@ -137,20 +137,21 @@ impl Template {
     }
 }
 
-/// What follows the literal, which is so short that comparing byte by byte is the quickest.
+/// The rest after the literal, which is so short that comparing byte by byte is fastest.
 #[inline]
 fn after_literal<'a>(left: &'a [u8], literal: &[u8]) -> Option<&'a [u8]> {
     let (front, after) = left.split_at_checked(literal.len())?;
     front.iter().zip(literal).all(|(one, other)| one == other).then_some(after)
 }
 
-/// How many spaces and tabs are at the front.
+/// The number of spaces and tabs at the start.
 #[inline]
 fn blanks(left: &[u8]) -> usize {
     left.iter().take_while(|byte| matches!(byte, b' ' | b'\t')).count()
 }
 
-/// What follows a degree sign: two bytes of UTF-8, or one byte of another encoding, which differ in which it is.
+/// The rest after a degree sign: two bytes of UTF-8, or one byte of another encoding, which differs between
+/// encodings.
 fn after_degree(left: &[u8]) -> Option<&[u8]> {
     match left {
         [0xC2, 0xB0 | 0xBA, after @ ..] | [0x80..=0xFF, after @ ..] => Some(after),

@@ -1,5 +1,5 @@
-//! Decodes a frame of each dialect and settles on it, with no operating system under it but the call to end. Ends
-//! with 42 if everything came out right. If any of it needed the standard library or an allocator, it would not link.
+//! Decodes a frame of each dialect and settles on it, with no operating system except the call to exit. Exits with 42
+//! if every result is right. If anything needed the standard library or an allocator, it would not link.
 #![no_std]
 #![no_main]
 
@@ -9,7 +9,7 @@ use instrument::{
     Settle, SettleSettings, State, Table, Template, Text, Unit, WordOrder, modbus_crc,
 };
 
-/// Where the program begins: the stack is aligned as functions expect it.
+/// The entry point: the stack is aligned as functions expect it.
 #[unsafe(no_mangle)]
 #[unsafe(naked)]
 extern "C" fn _start() -> ! {
@@ -76,7 +76,7 @@ fn settle() -> Option<()> {
 }
 
 fn end(code: i32) -> ! {
-    // SAFETY: the system call 60 of Linux on x86-64 is exit; it does not come back and touches no memory.
+    // SAFETY: system call 60 of Linux on x86-64 is exit; it does not return and touches no memory.
     unsafe { asm!("syscall", in("rax") 60, in("edi") code, options(noreturn, nostack)) }
 }
 
@@ -85,11 +85,11 @@ fn panic(_: &core::panic::PanicInfo<'_>) -> ! {
     end(2)
 }
 
-/// What the compiler calls for copies and comparisons where there is no C library.
+/// What the compiler calls for copies and comparisons without a C library.
 mod memory {
     #[unsafe(no_mangle)]
     unsafe extern "C" fn memcpy(to: *mut u8, from: *const u8, count: usize) -> *mut u8 {
-        // SAFETY: the caller promises `count` bytes at both places that do not overlap.
+        // SAFETY: the caller promises `count` bytes at both places, not overlapping.
         unsafe {
             core::arch::asm!("rep movsb", inout("rcx") count => _, inout("rdi") to => _, inout("rsi") from => _)
         };
@@ -99,11 +99,12 @@ mod memory {
     #[unsafe(no_mangle)]
     unsafe extern "C" fn memmove(to: *mut u8, from: *const u8, count: usize) -> *mut u8 {
         if (to as usize).wrapping_sub(from as usize) >= count {
-            // SAFETY: read forward, nothing is overwritten before it is read.
+            // SAFETY: reading forward, nothing is overwritten before it is read.
             return unsafe { memcpy(to, from, count) };
         }
         for at in (0..count).rev() {
-            // SAFETY: the caller promises `count` bytes at both places; backward, nothing is overwritten unread.
+            // SAFETY: the caller promises `count` bytes at both places; going backward, nothing is overwritten
+            // unread.
             unsafe { core::ptr::write_volatile(to.add(at), core::ptr::read_volatile(from.add(at))) };
         }
         to

@@ -1,4 +1,4 @@
-//! Logs to try things on.
+//! Logs for the tests.
 #![expect(clippy::unwrap_used, reason = "a test stops where something fails")]
 #![allow(dead_code, reason = "each test file uses its own part")]
 
@@ -35,7 +35,7 @@ pub fn stage(name: &str) -> What {
     What::Stage(StageBegun::new(name))
 }
 
-/// One of every kind but the start.
+/// One entry of every kind except the start.
 pub fn one_of_each() -> Vec<What> {
     let instrument =
         Instrument { accuracy: Some(0.1), ..Instrument::of("level", InstrumentKind::Inclinometer, 0.01) };
