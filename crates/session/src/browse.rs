@@ -1,13 +1,13 @@
-//! What a folder holds that can be opened, for people who choose a file by hand.
+//! Lists what can be opened in a folder, for people who choose a file by hand.
 
 use crate::{Session, SessionError};
 use record::{GateState, What};
 use std::io;
 use std::path::{Path, PathBuf};
 
-/// Files and folders of one folder that are listed at most.
+/// The most files and folders listed from one folder.
 const MOST: usize = 500;
-/// Logs larger than this, in bytes, are listed without being opened.
+/// Larger logs, in bytes, are listed without being opened.
 const LARGE: u64 = 64 * 1024 * 1024;
 
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -16,14 +16,14 @@ pub struct Folder {
     pub above: Option<PathBuf>,
     /// Folders in it, by name; hidden ones are left out.
     pub folders: Vec<PathBuf>,
-    /// Plain files in it with the ending asked for, by name.
+    /// Plain files in it with the requested ending, by name.
     pub files: Vec<PathBuf>,
 }
 
-/// Looks into a folder for files with this ending (`jigtrue`, without the dot).
+/// Lists the files with this ending (`jigtrue`, without the dot) in a folder.
 ///
 /// # Errors
-/// When the folder cannot be read.
+/// If the folder cannot be read.
 pub fn folder(path: &Path, ending: &str) -> io::Result<Folder> {
     let mut out = Folder { above: path.parent().map(Path::to_owned), ..Folder::default() };
     for entry in std::fs::read_dir(path)?.flatten() {
@@ -45,13 +45,13 @@ pub fn folder(path: &Path, ending: &str) -> io::Result<Folder> {
     Ok(out)
 }
 
-/// What can be said of a log at a glance.
+/// A log at a glance.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct LogSummary {
     pub wing: String,
     /// The stage it is at, its number among the plan's, and how many there are.
     pub stage: String,
-    /// When the last reading was taken and by whom, ISO 8601 UTC; none without a reading.
+    /// When and by whom the last reading was taken; `None` without a reading.
     pub last: Option<LastReading>,
     pub gate: GateState,
 }
@@ -63,7 +63,7 @@ pub struct LastReading {
     pub by: String,
 }
 
-/// Opens a log for reading and says what is in it; none where it is too large to be opened just for a list.
+/// Opens a log for reading and summarises it; `None` if it is too large to open just for a list.
 ///
 /// # Errors
 /// Why it cannot be opened.
@@ -85,7 +85,7 @@ pub fn summary(log: &Path) -> Result<Option<LogSummary>, Unopened> {
     Ok(Some(LogSummary { wing: session.plan().wing.name.clone(), stage, last, gate: a.gate.state }))
 }
 
-/// Why a log of a list cannot be opened, without its path: the list shows that already.
+/// Why a log in a list cannot be opened, without its path, which the list shows already.
 #[derive(Debug, thiserror::Error)]
 pub enum Unopened {
     #[error("not found: the stick is out, or the folder is gone")]
@@ -121,7 +121,7 @@ fn without_path(why: &SessionError, log: &Path) -> String {
     why.to_string().replace(&format!("{path}: "), "").replace(&path, "it")
 }
 
-/// Places to begin looking from: the folder given, and sticks that are in.
+/// Places to start looking: USB sticks that are plugged in.
 pub fn sticks() -> Vec<PathBuf> {
     let inside = |p: &Path| -> Vec<PathBuf> {
         std::fs::read_dir(p)

@@ -1,4 +1,4 @@
-//! The one place where the time of day is read, and how an instant is written.
+//! The one place that reads the time of day, and how an instant is written.
 
 use crate::shown;
 use jiff::Timestamp;
@@ -6,7 +6,7 @@ use jiff::tz::TimeZone;
 use record::{At, UtcOffset, When};
 use std::time::{SystemTime, UNIX_EPOCH};
 
-/// The present instant, to the millisecond; also of a clock that is set beyond the calendar.
+/// The present instant, to the millisecond; it may be beyond the calendar if the clock is wrong.
 pub fn now() -> At {
     let millis = |span: std::time::Duration| i64::try_from(span.as_millis()).unwrap_or(i64::MAX);
     At::from_millis(match SystemTime::now().duration_since(UNIX_EPOCH) {
@@ -15,7 +15,7 @@ pub fn now() -> At {
     })
 }
 
-/// The offset from UTC that this machine's clock has at an instant.
+/// The offset from UTC of this machine's clock at an instant.
 pub fn offset_here(at: At) -> Option<UtcOffset> {
     let stamp = Timestamp::from_millisecond(at.millis()).ok()?;
     let seconds = TimeZone::try_system().ok()?.to_offset(stamp).seconds();
@@ -30,7 +30,7 @@ pub fn stamp(at: At) -> String {
 /// Reads an instant in ISO 8601 with its offset from UTC: `2031-04-05T06:07:08Z`, `2031-04-05 08:07:08+02:00`.
 ///
 /// # Errors
-/// When the text is no instant or lacks the offset.
+/// If the text is not an instant or lacks the offset.
 pub fn instant(text: &str) -> Result<At, NoInstant> {
     let text = text.trim();
     match text.parse::<Timestamp>() {
@@ -42,16 +42,16 @@ pub fn instant(text: &str) -> Result<At, NoInstant> {
     }
 }
 
-/// Why a text is no instant.
+/// Why a text is not an instant.
 #[derive(Debug, thiserror::Error)]
 pub enum NoInstant {
-    #[error("`{}` lacks its offset from UTC; add Z for UTC, or +02:00 and the like", shown(.0))]
+    #[error("`{}` lacks its offset from UTC; add Z for UTC, or one such as +02:00", shown(.0))]
     NoOffset(String, #[source] jiff::Error),
     #[error("`{}` is not a time; write it as 2031-04-05T06:07:08Z", shown(.0))]
     NotATime(String, #[source] jiff::Error),
 }
 
-/// What a session takes for the present: the clock, or an instant set by hand for shipped examples.
+/// What a session uses as the present: the clock, or an instant set for shipped examples.
 #[derive(Clone, Copy, Debug)]
 pub(crate) enum Clock {
     Machine,
@@ -66,7 +66,7 @@ impl Clock {
         }
     }
 
-    /// The present as an entry keeps it. An instant set by hand is in UTC, on every machine.
+    /// The present as an entry stores it. An instant set by hand is in UTC, on every machine.
     pub(crate) fn when(self) -> When {
         let at = self.now();
         match self {

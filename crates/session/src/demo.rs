@@ -8,14 +8,14 @@ use record::{At, Facing, OpenAction, What};
 use std::collections::BTreeSet;
 use std::path::Path;
 
-/// The name of the log that the demo leaves.
+/// The name of the log that the demo writes.
 pub const LOG: &str = "demo.jigtrue";
 /// The start of the invented building: 2031-06-02 08:00 UTC.
 const START: i64 = 1_938_153_600_000;
 
 #[derive(Clone, Copy, Debug)]
 pub struct Case {
-    /// Its name, that of its folder.
+    /// Its name, which is also that of its folder.
     pub name: &'static str,
     /// Its plan's text.
     pub plan: &'static str,
@@ -52,13 +52,13 @@ pub struct Step {
     pub note: String,
 }
 
-/// Sees the session before each step, and the step; last, the session and no step.
+/// Called with the session before each step, and the step; at the end with the session and no step.
 pub type Watcher<'w> = &'w mut dyn FnMut(&Session, Option<&Step>) -> Result<(), SessionError>;
 
 /// Plays a case into a new log.
 ///
 /// # Errors
-/// When the log exists and is not a shipped case's, or cannot be written.
+/// If the log exists and is not a shipped case's, or cannot be written.
 pub fn play(case: &Case, log: &Path, before: Watcher<'_>) -> Result<Session, SessionError> {
     clear_away(log)?;
     let at = |minute: i64| At::from_millis(START + 60_000 * minute);
@@ -128,7 +128,8 @@ fn happen(session: &mut Session, step: &Step) -> Result<(), SessionError> {
     Ok(())
 }
 
-/// True where every entry is of a minute in which something of the case happens: what a person adds has the time of their clock.
+/// Whether every entry is at a minute at which the case has a step: entries that a person adds have the time of their
+/// clock.
 fn is_as_played(case: &Case, session: &Session) -> Result<bool, SessionError> {
     let steps = steps(case)?;
     let minutes: BTreeSet<i64> = steps.iter().map(|step| step.minute).chain([0]).collect();
@@ -141,7 +142,7 @@ fn is_as_played(case: &Case, session: &Session) -> Result<bool, SessionError> {
     Ok(session.entries().len() <= most && session.entries().iter().all(|e| of_the_case(e.at)))
 }
 
-/// Removes an earlier log of a shipped case; anything else under the name stays, and is an error.
+/// Removes an earlier log of a shipped case; anything else with that name stays, and is an error.
 fn clear_away(log: &Path) -> Result<(), SessionError> {
     if !log.exists() {
         return Ok(());

@@ -1,4 +1,4 @@
-//! What can go wrong, in words a person can act on; the cause is kept as [`Error::source`].
+//! What can go wrong, with messages that a person can act on; the cause is kept as [`Error::source`].
 
 use crate::log::{BadLine, LineFault};
 use crate::not_done::{NotSigned, Unmet};
@@ -15,18 +15,18 @@ use std::error::Error;
 use std::io;
 use std::path::{Path, PathBuf};
 
-/// Why something was not done, as another room or another error says it.
+/// The error of another room that prevented something.
 pub type Cause = Box<dyn Error + Send + Sync>;
 
 /// Something could not be done. Its `Display` says what, where, and what to do.
 #[derive(Debug, thiserror::Error)]
 pub enum SessionError {
-    /// What a file holds cannot be used.
+    /// The content of a file cannot be used.
     #[error("{}: {why}", named(.path))]
     File {
         /// The file; `-` is standard input.
         path: PathBuf,
-        /// Why, and what would do.
+        /// Why, and what to do.
         #[source]
         why: Cause,
     },
@@ -38,20 +38,20 @@ pub enum SessionError {
         did: String,
         source: io::Error,
     },
-    /// A file was not written; what was in its place is still there.
+    /// A file was not written; what was at its path is still there.
     #[error("{}: {source}", named(.path))]
     Unwritten { path: PathBuf, source: WholeError },
-    /// The answer could not be written to where output goes.
+    /// The answer could not be written to the output.
     #[error("the output cannot be written: {}", plain(.0))]
     Output(#[source] io::Error),
-    /// An entry is in the log, and the answer that says so could not be written.
+    /// An entry is in the log, but the answer that says so could not be written.
     #[error("entry {entry} IS in the log; do not repeat it. Only the answer failed: {source}")]
     Unsaid {
         entry: u64,
-        /// Why nothing could be said.
+        /// Why it could not be written.
         source: Box<SessionError>,
     },
-    /// The plan has a mistake; the report shows line, column and what would be right.
+    /// The plan has a mistake; the report shows line, column and what to write instead.
     #[error("the plan in {} cannot be used\n{report}", .path.display())]
     Plan {
         /// The plan's file, or the log that holds it.
@@ -64,50 +64,50 @@ pub enum SessionError {
     Log(#[from] JournalError),
     #[error("{0}")]
     NotSigned(#[from] NotSigned),
-    /// The reader of the output went away: nothing is wrong, and there is nobody to tell.
+    /// The reader of the output went away: nothing is wrong, and nobody reads further output.
     #[error("the reader of the output went away")]
     Closed,
-    /// What was asked for cannot be done with this log or file.
+    /// The request cannot be carried out on this log or file.
     #[error("{0}")]
     Refused(#[from] Refusal),
-    /// A text is no value; it is shown with a mark under the place where it went wrong.
+    /// A text is not a value; it is shown with a mark under the mistake.
     #[error("{source}\n  {}", marked(.text, .source.at))]
     Typed { text: String, source: TypedError },
-    /// A text is no amount of a move.
+    /// A text is not an amount of a move.
     #[error(
-        "`{}` is no amount of a move ({source}); write turns with a direction, as in `3/8 turn cw`, or millimetres, \
-         as in `0.5 mm` or `-0.2 mm`, positive in the support's own direction",
+        "`{}` is not an amount of a move ({source}); write turns with a direction, as in `3/8 turn cw`, or \
+            millimetres, as in `0.5 mm` or `-0.2 mm`, positive in the support's own direction",
         shown(.text)
     )]
     NoAmount {
         text: String,
-        /// Why it is no length either.
+        /// Why it is not a length either.
         source: TypedError,
     },
     /// A log without a plan.
-    #[error("{} holds no plan; keep it and start a new log", .0.display())]
+    #[error("{} has no plan; keep it and start a new log", .0.display())]
     NoPlan(PathBuf),
-    /// What is typed cannot be read.
-    #[error("what is typed cannot be read: {0}")]
+    /// The typed input cannot be read.
+    #[error("the typed input cannot be read: {0}")]
     Input(#[source] io::Error),
     /// The signals that end a program cannot be caught.
     #[error("cannot install the Ctrl-C handler: {0}")]
     Signals(#[source] io::Error),
-    /// It cannot be done for what another part of the program says.
+    /// Another part of the program failed; this is the cause.
     #[error("{0}")]
     Because(#[source] Cause),
-    /// A name that the plan or the log does not have.
+    /// A name that is not in the plan or the log.
     #[error(transparent)]
     NotKnown(#[from] NotKnown),
-    /// A value that is recorded only when it is given again on purpose.
+    /// A value that is recorded only if it is given again on purpose.
     #[error("{}.\n  Not recorded. If it really is so, say that you are sure", .0.why)]
     Asks(Question),
-    /// Somebody said that they are sure of a value, and nothing would have been asked about it.
-    #[error("nothing would be asked about this; leave out that you are sure. Nothing was recorded")]
+    /// The person said that they are sure, but no question would have been asked.
+    #[error("there was no question about this; leave out that you are sure. Nothing was recorded")]
     NothingAsked,
     #[error("{0}")]
     Unmet(Unmet),
-    /// A value that is recorded by no way in.
+    /// A value that cannot be recorded in any way.
     #[error("{0}. Not recorded")]
     Impossible(#[from] Impossible),
     /// Lines of a table that cannot be taken; none of its lines was.
@@ -140,7 +140,7 @@ impl SessionError {
         Self::Port { port: shown(port).into_owned(), why: why.into() }
     }
 
-    /// True where the log was not touched and nothing is broken: what was asked for cannot be done.
+    /// Whether the log is unchanged and intact: the request cannot be carried out.
     pub const fn is_refusal(&self) -> bool {
         matches!(
             self,
@@ -158,7 +158,7 @@ impl SessionError {
         )
     }
 
-    /// The log that was named and is not there, if that is what is wrong.
+    /// The log that was named and is missing, if that is the error.
     pub fn missing_log(&self) -> Option<&Path> {
         match self {
             Self::Log(why) if matches!(why.fault, journal::Fault::Missing) => Some(&why.path),
@@ -166,7 +166,7 @@ impl SessionError {
         }
     }
 
-    /// It cannot be done for what this says.
+    /// It cannot be done because of this.
     pub fn because(why: impl Into<Cause>) -> Self {
         Self::Because(why.into())
     }
@@ -182,7 +182,7 @@ fn named(path: &Path) -> std::borrow::Cow<'_, str> {
     if path == Path::new("-") { "standard input".into() } else { path.to_string_lossy() }
 }
 
-/// The text, and under it a mark where it went wrong; no mark where it is too long to be a value.
+/// The text with a mark under the mistake; without the mark if it is too long to be a value.
 fn marked(text: &str, at: usize) -> String {
     if text.len() > quantity::typed::MAX_BYTES {
         return brief(text).into_owned();

@@ -1,4 +1,4 @@
-//! Why what a file holds cannot be used; the file's name is put before it.
+//! Why a file's content cannot be used; the file's name precedes the message.
 
 use crate::log::LineFault;
 use crate::shown;
@@ -6,19 +6,19 @@ use thiserror::Error;
 
 #[derive(Debug, Error)]
 pub(crate) enum FileFault {
-    #[error("is a folder and not a {0}")]
+    #[error("is a folder, not a {0}")]
     Folder(&'static str),
     #[error("is not a plain file")]
     NotPlain,
-    #[error("is {mb} MB large, too large for a {what}; check the name")]
+    #[error("is {mb} MB, too large for a {what}; check the name")]
     Large { mb: u64, what: &'static str },
     #[error("is too large for a {0}; check the name")]
     TooLarge(&'static str),
     #[error("is over {mb} MB, too large for a {what}")]
     Over { mb: u64, what: &'static str },
-    #[error("is empty and not a {0}")]
+    #[error("is empty, so it is not a {0}")]
     Empty(&'static str),
-    #[error("is not text: line {line} holds bytes that are not UTF-8; save it as UTF-8, or check the name")]
+    #[error("is not text: line {line} has bytes that are not UTF-8; save it as UTF-8, or check the name")]
     NotText {
         line: usize,
         #[source]
@@ -28,36 +28,37 @@ pub(crate) enum FileFault {
     TableNotText(#[source] std::string::FromUtf8Error),
     #[error("its header cannot be used: {0}")]
     Header(#[source] LineFault),
-    #[error("holds no readings that counted")]
+    #[error("has no readings that count")]
     NothingCounted,
-    #[error("has a header and no readings")]
+    #[error("has a header but no readings")]
     NoReadings,
     #[error("{}", shown(&.0.to_string()))]
     NoDate(#[source] record::DateParseError),
-    #[error("is something else than the lines of a watch, and is left as it is; give --log another name")]
+    #[error("is not a file of watch lines, so it is left unchanged; give --log another name")]
     NotAWatch,
     // A key
-    #[error("is a secret key and not a public one; its public half is in the file that ends with .pub")]
+    #[error("is a secret key, not a public one; its public half is in the file that ends in .pub")]
     SecretKey,
     #[error(
-        "is no public key: `ed25519` and 64 hexadecimal digits are expected; `jigtrue sign --new-key FILE` writes FILE.pub"
+        "is not a public key: `ed25519` and 64 hexadecimal digits are expected; `jigtrue sign --new-key FILE` \
+            writes FILE.pub"
     )]
     NoPublicKey,
-    #[error("is no key file: 64 hexadecimal digits are expected; `jigtrue sign --new-key FILE` makes one")]
+    #[error("is not a key file: 64 hexadecimal digits are expected; `jigtrue sign --new-key FILE` makes one")]
     NoKey,
     #[error(
-        "can be read by others, so it proves nothing; `chmod 600` it, and if somebody may have read it make a new one with \
-         `jigtrue sign --new-key FILE`"
+        "can be read by others, so it proves nothing; `chmod 600` it, and if somebody may have read it, make \
+            a new one with `jigtrue sign --new-key FILE`"
     )]
     OpenKey,
     // A series
-    #[error("is not what `jigtrue series LOG... --json` writes: {0}")]
+    #[error("is not the output of `jigtrue series LOG... --json`: {0}")]
     NoSeries(#[source] serde_json::Error),
-    #[error("has format {0}, and this program reads format 1")]
+    #[error("has format {0}, but this program reads format 1")]
     OtherFormat(u32),
     #[error("is of {what}: {}", shown(.named))]
     OtherKind { what: &'static str, named: String },
-    #[error("has no moves with the twist measured before and after: nothing to start from")]
+    #[error("has no moves with the twist measured before and after, so there is nothing to start from")]
     NoMoves,
     #[error("has a stiffness that does not fit the supports of this plan")]
     OtherSupports,

@@ -1,4 +1,4 @@
-//! Reading text files with care, and writing files whole or not at all.
+//! Reads text files safely, and writes files whole or not at all.
 
 use crate::SessionError;
 use crate::file_fault::FileFault;
@@ -7,13 +7,13 @@ use std::fs::File;
 use std::io::{BufWriter, Read, Write};
 use std::path::Path;
 
-/// A plan of 5,000 stations is under half a megabyte; anything far beyond is not a plan.
+/// A plan of 5,000 stations has under half a megabyte; anything far larger is not a plan.
 const MOST_BYTES: u64 = 16 << 20;
 
 /// Reads a plan's text.
 ///
 /// # Errors
-/// When it cannot be read, is too large to be a plan, or is not text.
+/// If it cannot be read, is too large for a plan, or is not text.
 pub fn read_plan_text(path: &Path) -> Result<String, SessionError> {
     read_text(path, "plan")
 }
@@ -52,10 +52,10 @@ pub(crate) fn read_text(path: &Path, what: &'static str) -> Result<String, Sessi
 /// The largest table read, in bytes.
 const MOST_TABLE_BYTES: u64 = 256 << 20;
 
-/// Reads a table from a file, or from standard input where the name is `-`.
+/// Reads a table from a file, or from standard input if the name is `-`.
 ///
 /// # Errors
-/// When it cannot be read, is too large, or is not text.
+/// If it cannot be read, is too large, or is not text.
 pub fn read_table(path: &Path) -> Result<String, SessionError> {
     let over = || SessionError::file(path, FileFault::Over { mb: MOST_TABLE_BYTES >> 20, what: "table" });
     let read = |from: &mut dyn Read| {
@@ -78,7 +78,7 @@ pub fn read_table(path: &Path) -> Result<String, SessionError> {
     read(&mut file)
 }
 
-/// True where the file says so; what does not say is measured while it is read.
+/// Whether the file reports a larger size; a file that reports none is measured while it is read.
 fn is_larger(file: &File, most: u64) -> bool {
     file.metadata().is_ok_and(|meta| meta.len() > most)
 }
@@ -89,7 +89,7 @@ const MOST_SHEET_BYTES: u64 = 64 << 20;
 /// Reads a sheet's bytes.
 ///
 /// # Errors
-/// When it cannot be read or is over 64 MB.
+/// If it cannot be read or is over 64 MB.
 pub fn read_bytes(path: &Path) -> Result<Vec<u8>, SessionError> {
     let unread = |why: std::io::Error| SessionError::io(path, "cannot be read", why);
     let file = File::open(path).map_err(unread)?;
@@ -103,11 +103,11 @@ pub fn read_bytes(path: &Path) -> Result<Vec<u8>, SessionError> {
     Err(SessionError::file(path, FileFault::Over { mb: MOST_SHEET_BYTES >> 20, what: "sheet" }))
 }
 
-/// Writes a file whole or not at all. It is durable when this returns. `inputs` are the files that the command reads: they are not
-/// replaced, and no log, key, folder, device, pipe or socket is, nor what a link leads to if it is one of these.
+/// Writes a file whole or not at all. It is durable when this returns. `inputs` are the files that the command reads:
+/// they are never replaced, nor is a log, key, folder, device, pipe or socket, nor one of these behind a link.
 ///
 /// # Errors
-/// When it cannot be written there; what was under the name before is still there.
+/// If it cannot be written there; what was at the path is still there.
 pub fn write_whole(path: &Path, inputs: &[&Path], bytes: &[u8]) -> Result<(), SessionError> {
     write_whole_by(path, inputs, |file| {
         file.write_all(bytes)
@@ -115,10 +115,10 @@ pub fn write_whole(path: &Path, inputs: &[&Path], bytes: &[u8]) -> Result<(), Se
     })
 }
 
-/// The same in a folder that is made where there is none.
+/// The same, creating its folder if necessary.
 ///
 /// # Errors
-/// As [`write_whole`], and where the folder cannot be made.
+/// As [`write_whole`], and if the folder cannot be made.
 pub fn write_with_folder(path: &Path, bytes: &[u8]) -> Result<(), SessionError> {
     if let Some(folder) = path.parent() {
         std::fs::create_dir_all(folder)
@@ -127,7 +127,7 @@ pub fn write_with_folder(path: &Path, bytes: &[u8]) -> Result<(), SessionError> 
     write_whole(path, &[], bytes)
 }
 
-/// The same as [`write_whole`] for what is made while it is written.
+/// The same as [`write_whole`] for content that is produced while it is written.
 ///
 /// # Errors
 /// As [`write_whole`], and the first error of `write`.
@@ -146,10 +146,10 @@ pub fn write_whole_by<T>(
     Ok(done)
 }
 
-/// Writes a file whole where there is none yet.
+/// Writes a file whole if none exists yet.
 ///
 /// # Errors
-/// When something is there, or it cannot be written.
+/// If something is there, or it cannot be written.
 pub fn write_new(path: &Path, bytes: &[u8]) -> Result<(), SessionError> {
     let unwritten = |source| SessionError::Unwritten { path: path.to_owned(), source };
     let mut whole = Whole::begin(path, Place::Free, Readers::Usual).map_err(unwritten)?;
@@ -157,7 +157,7 @@ pub fn write_new(path: &Path, bytes: &[u8]) -> Result<(), SessionError> {
     whole.keep().map_err(unwritten)
 }
 
-/// Says whether a file may be written there, before much is done to make it.
+/// Checks whether a file may be written there, before much is done to make it.
 ///
 /// # Errors
 /// As [`write_whole`] would.

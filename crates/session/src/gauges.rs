@@ -1,4 +1,4 @@
-//! Instruments: what their files say, and checking them in the shop.
+//! Instruments: reading their files, and checking them in the shop.
 
 use crate::SessionError;
 use crate::file_fault::FileFault;
@@ -11,15 +11,15 @@ use record::{Date, Instrument, InstrumentCheck, InstrumentKind, Limits};
 use std::collections::BTreeMap;
 use std::path::Path;
 
-/// An instrument with all that is needed to listen to it.
+/// An instrument with everything needed to listen to it.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Connected {
-    /// Its facts, as a log has or will have them.
+    /// Its data, as a log has or will have them.
     pub facts: Instrument,
     pub settings: PortSettings,
     pub dialect: DialectSpec,
     pub measures: Axis,
-    /// +1, or -1 where the instrument counts the other way.
+    /// +1, or -1 if the instrument counts the other way.
     pub sign: f64,
     pub settle: SettleSettings,
 }
@@ -28,7 +28,7 @@ impl Connected {
     /// Reads an instrument file.
     ///
     /// # Errors
-    /// When it cannot be read or has a mistake; the message shows the line.
+    /// If it cannot be read or has a mistake; the message shows the line.
     pub fn read(path: &Path) -> Result<Self, SessionError> {
         let text = crate::files::read_text(path, "instrument file")?;
         let file = InstrumentFile::read(&text).map_err(|why| SessionError::file(path, why))?;
@@ -89,10 +89,11 @@ const fn kind_in_log(kind: FileKind) -> InstrumentKind {
     }
 }
 
-/// What an instrument is by its file; one without a `[dialect]` is read by eye, its file has the keys of a plan's `[[instrument]]`.
+/// An instrument's data from its file. An instrument without a `[dialect]` is read by eye, and its file has the keys
+/// of a plan's `[[instrument]]`.
 ///
 /// # Errors
-/// When it cannot be read or has a mistake; the message shows the line.
+/// If it cannot be read or has a mistake; the message shows the line.
 pub fn facts(path: &Path) -> Result<Instrument, SessionError> {
     let text = crate::files::read_text(path, "instrument file")?;
     if text.lines().any(|line| line.trim_start().starts_with("[dialect]")) {
@@ -105,17 +106,17 @@ pub fn facts(path: &Path) -> Result<Instrument, SessionError> {
 #[derive(Debug, Default)]
 pub struct InFolder {
     pub read: BTreeMap<String, Connected>,
-    /// Those with a `[dialect]` that do not read as one, with why.
+    /// Those with a `[dialect]` that cannot be read, with the reason.
     pub unreadable: BTreeMap<String, SessionError>,
 }
 
-/// Looks into a folder for instrument files.
+/// Finds the instrument files in a folder.
 ///
 /// # Errors
-/// When the folder cannot be read.
+/// If the folder cannot be read.
 pub fn in_folder(folder: &Path) -> Result<InFolder, SessionError> {
     let entries = std::fs::read_dir(folder)
-        .map_err(|why| SessionError::io(folder, "the folder cannot be looked into", why))?;
+        .map_err(|why| SessionError::io(folder, "the folder cannot be read", why))?;
     let mut found = InFolder::default();
     for path in entries.filter_map(Result::ok).map(|entry| entry.path()) {
         if path.extension().is_none_or(|ending| ending != "toml") {
@@ -127,7 +128,7 @@ pub fn in_folder(folder: &Path) -> Result<InFolder, SessionError> {
                 found.read.insert(name, connected);
             }
             Err(why) => {
-                // A folder has plans and other TOML in it too; only what is meant as an instrument file is reported.
+                // A folder has plans and other TOML files too; only files meant as instrument files are reported.
                 let means_to_be = crate::files::read_text(&path, "instrument file")
                     .is_ok_and(|text| text.lines().any(|line| line.trim() == "[dialect]"));
                 if means_to_be {
@@ -157,14 +158,14 @@ pub struct Block<'a> {
 /// Checks an instrument that reads angles by two readings on the same spot, end for end.
 ///
 /// Without a block: its zero, (forward + aft) / 2. With a block under the end that the arrow points to on the forward
-/// reading, on a surface that is level: half the difference less the slope asin(height / length). It passes if what is
-/// found is within its own stated accuracy (and, for a slope, the stated error in proportion to it).
+/// reading, on a level surface: half the difference less the slope asin(height / length). It passes if the result is
+/// within its own stated accuracy (and, for a slope, the stated proportional error).
 ///
-/// The standard uncertainty (JCGM 100, 5.1.2) takes in the step of the display, the repeatability of a seating, and
-/// how finely height and length were typed.
+/// The standard uncertainty (JCGM 100, 5.1.2) includes the step of the display, the repeatability of a seating, and
+/// the digits of the typed height and length.
 ///
 /// # Errors
-/// When the instrument is not known, reads no angles or states no accuracy, or something typed cannot be read.
+/// If the instrument is unknown, reads no angles or states no accuracy, or something typed cannot be read.
 pub fn check(
     known: &BTreeMap<String, Instrument>,
     name: &str,
@@ -205,7 +206,7 @@ pub fn check(
         method: method.to_owned(),
         found,
         u,
-        // A hair of slack: 0.30 and 0.10 make 0.2, and not 0.20000000000000001.
+        // A little slack: 0.30 and 0.10 make 0.2, and not 0.20000000000000001.
         passed: found.abs() <= limit * (1.0 + 1e-9),
     })
 }

@@ -1,4 +1,4 @@
-//! A table of readings read in on a thread of its own, so that a face goes on and it can be stopped.
+//! Imports a table on a thread of its own, so that a face stays responsive and can stop it.
 
 use crate::refusal::Refusal;
 use crate::{ImportWith, Session, SessionError};
@@ -7,7 +7,7 @@ use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, AtomicU64, Ordering};
 use std::sync::mpsc::{Receiver, TryRecvError, channel};
 
-/// Thousandths of the table that were read.
+/// The whole table, in thousandths read.
 const WHOLE: u16 = 1000;
 
 #[derive(Debug, Default)]
@@ -20,12 +20,12 @@ struct Shared {
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct SoFar {
     pub lines: u64,
-    /// How much of the table was read, 0 to 1.
+    /// Share of the table read, 0 to 1.
     pub share: f32,
     pub stopping: bool,
 }
 
-/// An import that is going on. Dropped, it stops and nothing of the table is taken.
+/// An import in progress. If it is dropped, it stops and nothing of the table is recorded.
 #[derive(Debug)]
 pub struct Importing {
     table: PathBuf,
@@ -34,13 +34,13 @@ pub struct Importing {
 }
 
 impl Importing {
-    /// Begins; `news` is called as it goes on and when it is over.
+    /// Begins; `news` is called during the import and at its end.
     pub fn begin(log: &Path, table: &Path, who: &str, news: impl Fn() + Send + 'static) -> Self {
         let shared = Arc::new(Shared::default());
         let (tell, done) = channel();
         let (log, file, who) = (log.to_owned(), table.to_owned(), who.to_owned());
         let seen = Arc::clone(&shared);
-        // Without a thread nobody answers, and that is told as an import that broke off.
+        // Without a thread no answer comes, which is reported as a failed import.
         let _ = std::thread::Builder::new().name("import".to_owned()).spawn(move || {
             let _ = tell.send(import(&log, &file, &who, &seen, &news));
             news();
@@ -65,7 +65,7 @@ impl Importing {
         }
     }
 
-    /// Once it is over: the line for the person, or why nothing was taken.
+    /// At the end: the line for the person, or why nothing was recorded.
     pub fn done(&self) -> Option<Result<String, SessionError>> {
         match self.done.try_recv() {
             Ok(done) => Some(done),

@@ -1,4 +1,4 @@
-//! Key files for signing: an Ed25519 secret key (RFC 8032) as 64 hexadecimal digits, and beside it its public half.
+//! Key files for signing: an Ed25519 secret key (RFC 8032) as 64 hexadecimal digits, and its public half beside it.
 
 use crate::SessionError;
 use crate::file_fault::FileFault;
@@ -10,7 +10,7 @@ use std::fs;
 use std::io::Write;
 use std::path::{Path, PathBuf};
 
-/// What a file with a public key begins with.
+/// The beginning of a public key file.
 const PUBLIC: &str = "ed25519 ";
 
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -19,10 +19,10 @@ pub struct Made {
     pub public_key: String,
 }
 
-/// Makes a new key file, readable by its owner alone, and `FILE.pub` beside it for those who check.
+/// Makes a new key file, readable only by its owner, and `FILE.pub` beside it for those who check.
 ///
 /// # Errors
-/// When one of the two exists or cannot be written, or the system gives no random bytes; then neither is there.
+/// If one of the two exists or cannot be written, or the system gives no random bytes; then neither is left.
 pub fn make(path: &Path) -> Result<Made, SessionError> {
     let mut secret = [0_u8; 32];
     getrandom::fill(&mut secret)
@@ -36,7 +36,7 @@ pub fn make(path: &Path) -> Result<Made, SessionError> {
     let kept = |whole: Whole, path: &Path| whole.keep().map_err(|source| unwritten(path, source));
     kept(public, &public_file)?;
     kept(private, path).inspect_err(|_| {
-        // A public key without its secret half is of no use; if it cannot be removed it does no harm.
+        // A public key without its secret half is useless; if it cannot be removed, it does no harm.
         let _ = fs::remove_file(&public_file);
     })?;
     Ok(Made { public_file, public_key })
@@ -52,10 +52,11 @@ fn unwritten(path: &Path, source: WholeError) -> SessionError {
     SessionError::Unwritten { path: path.to_owned(), source }
 }
 
-/// A public key, in hexadecimal, from the file that [`make`] wrote beside the secret one (or any text file that holds it).
+/// A public key, in hexadecimal, from the file that [`make`] wrote beside the secret one (or any text file that
+/// contains it).
 ///
 /// # Errors
-/// When it cannot be read or holds no public key.
+/// If it cannot be read or contains no public key.
 pub fn public(path: &Path) -> Result<String, SessionError> {
     let text = read_text(path, "public key")?;
     let wrong = |why| SessionError::file(path, why);
@@ -70,10 +71,10 @@ pub fn public(path: &Path) -> Result<String, SessionError> {
     }
 }
 
-/// The secret key of a file that nobody but its owner can read.
+/// The secret key from a file that only its owner can read.
 ///
 /// # Errors
-/// When it cannot be read, is no key, or others can read it.
+/// If it cannot be read, is not a key, or others can read it.
 pub(crate) fn secret(path: &Path) -> Result<[u8; 32], SessionError> {
     let wrong = |why| SessionError::file(path, why);
     let text = read_text(path, "key file")?;
@@ -90,7 +91,7 @@ fn others_can_read(path: &Path) -> bool {
     fs::metadata(path).map_or(true, |found| found.permissions().mode() & 0o077 != 0)
 }
 
-/// Elsewhere the folder says who can read it, and the system's own tools show that.
+/// On other systems the folder decides who can read it, and the system's own tools show that.
 #[cfg(not(unix))]
 fn others_can_read(_: &Path) -> bool {
     false

@@ -1,7 +1,7 @@
 //! What a person does to a log and what happens then: one working session, used by every face.
 //!
-//! Effects live here: the clock, files, ports. A [`Session`] is one open log with its plan, its entries and the
-//! assessment that follows from them.
+//! Effects are here: the clock, files, ports. A [`Session`] is one open log with its plan, its entries and their
+//! assessment.
 
 pub mod browse;
 mod clock;

@@ -1,11 +1,11 @@
-//! Logs near at hand: what a name may be completed to where none is given.
+//! Logs nearby, for completing a name or if none is given.
 
 use quantity::nearest_of;
 use std::path::{Path, PathBuf};
 
 pub const LOG_ENDING: &str = "jigtrue";
 
-/// The logs of a folder by their ending, in the order of their names; none where the folder cannot be read.
+/// The logs of a folder, recognised by their ending, in name order; empty if the folder cannot be read.
 pub fn logs_in(folder: &Path) -> Vec<PathBuf> {
     let mut logs: Vec<PathBuf> = std::fs::read_dir(folder)
         .into_iter()
@@ -18,7 +18,7 @@ pub fn logs_in(folder: &Path) -> Vec<PathBuf> {
     logs
 }
 
-/// The log beside a name that is no log whose name is most like it.
+/// For a name that is not a log: the log in the same folder with the most similar name.
 pub fn like(named: &Path) -> Option<PathBuf> {
     let folder = named.parent().filter(|folder| !folder.as_os_str().is_empty());
     let name = |path: &Path| path.file_name().map(|name| name.to_string_lossy().into_owned());

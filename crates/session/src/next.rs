@@ -1,4 +1,4 @@
-//! The next thing to do, as one command: what `check`, the state of the wing and the end of a round say first.
+//! The next thing to do, as one command: shown first by `check`, the state of the wing and the end of a round.
 
 use assess::Assessment;
 use assess::advice::{Advice, AdviceState, Remedy, Step};
@@ -8,9 +8,9 @@ use record::{GateState, OpenAction};
 
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Next {
-    /// The verb with what follows the log: `take`, `open-item 27 --close HOW`.
+    /// The verb and its arguments after the log: `take`, `open-item 27 --close HOW`.
     pub command: String,
-    /// What it is about: `S1 forward, then 23 more`.
+    /// What it concerns: `S1 forward, then 23 more`.
     pub why: String,
 }
 
@@ -20,8 +20,8 @@ impl Next {
     }
 }
 
-/// The next thing to do: measure what is wanted, then move or mend what is out, then go on to the next stage, then see to what is
-/// left open, then sign.
+/// The next thing to do: measure what is wanted, then move or mend what is outside, then begin the next stage, then
+/// settle what is left open, then sign.
 pub fn next(a: &Assessment, advice: &Advice) -> Next {
     if a.stage.is_none() {
         return Next::new("stage", "says which stage the build is in");
@@ -54,7 +54,7 @@ pub fn next(a: &Assessment, advice: &Advice) -> Next {
     }
     let open = |o: &&assess::view::OpenItemView| o.action == OpenAction::Opened;
     if let Some(item) = a.open_items.iter().find(open) {
-        return Next::new("open-item", format!("see to what is left open, then close it: {}", item.item));
+        return Next::new("open-item", format!("settle what is left open, then close it: {}", item.item));
     }
     if a.gate.state == GateState::Clear {
         return if a.signatures.iter().all(|s| s.entries_since > 0) {
@@ -73,11 +73,11 @@ pub fn next(a: &Assessment, advice: &Advice) -> Next {
 #[derive(Clone, Debug, PartialEq)]
 pub struct ToMove {
     pub support: String,
-    /// The sentence for a hand: `tip front: 3 1/4 turns clockwise, raises 4.06 mm`.
+    /// The instruction: `tip front: 3 1/4 turns clockwise, raises 4.06 mm`.
     pub words: String,
-    /// Turns of its screw, clockwise positive; none for shims.
+    /// Turns of its screw, clockwise positive; `None` for shims.
     pub turns: Option<f64>,
-    /// How far, in mm, positive up, or in the support's direction.
+    /// How far, in mm, positive up or in the support's direction.
     pub mm: f64,
 }
 
@@ -88,7 +88,7 @@ impl From<&Step> for ToMove {
     }
 }
 
-/// The moves advised, in the order to make them: those of supports, else those of the worst finding that has any.
+/// The advised moves, in the order to make them: those of supports, else those of the worst finding with moves.
 pub fn moves(advice: &Advice) -> Vec<ToMove> {
     if !advice.steps.is_empty() {
         return advice.steps.iter().map(ToMove::from).collect();
@@ -96,7 +96,7 @@ pub fn moves(advice: &Advice) -> Vec<ToMove> {
     advice.findings.iter().map(|f| of_remedy(&f.remedy)).find(|m| !m.is_empty()).unwrap_or_default()
 }
 
-/// The moves of feet, or of the supports of a bowed spar, that mend a finding.
+/// The moves of feet, or of the supports of a bowed spar, that correct a finding.
 pub fn of_remedy(remedy: &Remedy) -> Vec<ToMove> {
     let to_move = |support: &String, words: &String, turns, mm| ToMove {
         support: support.clone(),

@@ -1,4 +1,4 @@
-//! What was not done because the wing is not ready for it: a sign-off, the next stage.
+//! What was not done because the wing is not ready: a sign-off, the next stage.
 
 use crate::shown;
 use assess::Broken;
@@ -7,13 +7,13 @@ use std::fmt;
 
 #[derive(Clone, Debug, thiserror::Error)]
 pub enum NotSigned {
-    /// The gate holds, and it was not to be signed as seen.
+    /// The gate holds, and signing as seen was not requested.
     #[error(
-        "the gate holds, so this cannot be signed as clear. `jigtrue check` lists the reasons; to sign that you have seen it as it \
-         stands, add --as-seen"
+        "the gate holds, so this cannot be signed as clear. `jigtrue check` lists the reasons; to sign that \
+            you have seen it as it is, add --as-seen"
     )]
     Holds(Box<Gate>),
-    /// The chain is broken: there is nothing that a signature could be of.
+    /// The chain is broken, so there is nothing to sign.
     #[error("{0}; nothing is signed")]
     Broken(#[source] Broken),
 }
@@ -21,22 +21,22 @@ pub enum NotSigned {
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Unmet {
     pub name: String,
-    /// The stages that would be passed over.
+    /// The stages that would be skipped.
     pub passed: Vec<String>,
-    /// What is not met, in words, worst first.
+    /// What is not met, as text, worst first.
     pub unmet: Vec<String>,
-    /// The verdict that these come to.
+    /// The overall verdict.
     pub verdict: Verdict,
 }
 
-/// The most of what is not met that is told.
+/// At most this many unmet things are listed.
 const TOLD: usize = 6;
 
 impl fmt::Display for Unmet {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         write!(f, "stage `{}` is not begun", shown(&self.name))?;
         if !self.passed.is_empty() {
-            write!(f, "; it would pass over {}", shown(&self.passed.join(", ")))?;
+            write!(f, "; it would skip {}", shown(&self.passed.join(", ")))?;
         }
         for words in self.unmet.iter().take(TOLD) {
             write!(f, "\n  {}", shown(words))?;

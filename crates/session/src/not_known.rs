@@ -1,4 +1,4 @@
-//! A name that the plan or the log does not have.
+//! A name that is not in the plan or the log.
 
 use crate::{brief, shown};
 use quantity::nearest;
@@ -6,7 +6,7 @@ use record::{PointKind, PointParseError};
 use std::fmt;
 use thiserror::Error;
 
-/// What is not known, and the name nearest to it, if any is near.
+/// The unknown name, and the nearest known one, if any is near.
 #[derive(Debug, Error)]
 pub struct NotKnown {
     #[source]
@@ -16,7 +16,7 @@ pub struct NotKnown {
 
 #[derive(Debug, Error)]
 pub enum Unknown {
-    #[error("`{}` is no point", brief(.0))]
+    #[error("`{}` is not a point", brief(.0))]
     LongPoint(String),
     #[error("{}", shown(&.0.to_string()))]
     NoPoint(#[source] PointParseError),
@@ -26,7 +26,7 @@ pub enum Unknown {
     Place { place: String, first: String, last: String },
     #[error("the plan has no post `{}`", brief(.0))]
     Post(String),
-    #[error("`{}` is no support or foot of the plan", shown(.0))]
+    #[error("`{}` is not a support or foot of the plan", shown(.0))]
     Support(String),
     #[error("stage `{}` is not in the plan", brief(.name))]
     Stage { name: String, all: Vec<String> },
@@ -34,12 +34,12 @@ pub enum Unknown {
     Wing { name: String, all: Vec<String> },
     #[error("no open item is called `{}`", brief(.0))]
     OpenItem(String),
-    #[error("instrument `{}` is not known", brief(.0))]
+    #[error("instrument `{}` is unknown", brief(.0))]
     Instrument(String),
-    /// A word for a kind of point.
-    #[error("no kind of point {}", shown(.0))]
+    /// The word for a kind of point.
+    #[error("unknown kind of point {}", shown(.0))]
     Kind(String),
-    /// A word that is none of a few.
+    /// A word that is not one of a few.
     #[error("no {what} `{}`", brief(.word))]
     Word { what: &'static str, word: String, all: Vec<String> },
     /// A capacity to sign in, close to a usual one.
@@ -48,7 +48,7 @@ pub enum Unknown {
 }
 
 impl NotKnown {
-    /// A word that is none of `all`; `what` says of what.
+    /// A word that is not one of `all`; `what` says what it should name.
     pub fn word<W: Into<String>>(what: &'static str, word: &str, all: impl IntoIterator<Item = W>) -> Self {
         let all: Vec<String> = all.into_iter().map(Into::into).collect();
         let nearest = nearest(word, all.iter().map(String::as_str)).map(str::to_owned);
@@ -78,11 +78,13 @@ impl fmt::Display for NotKnown {
                 let (near, usual) = (near.unwrap_or_default(), CAPACITIES.join(" and "));
                 write!(
                     f,
-                    ": nearest is {near}. Usual are {usual}; another is taken as it is where it is not so near"
+                    ": nearest is {near}. Usual are {usual}; any other word that is not so near is accepted as it is"
                 )
             }
             (what, Some(near)) => write!(f, "; nearest is `{}`{}", shown(near), what.list()),
-            (Unknown::Post(_) | Unknown::Support(_), None) => f.write_str("; the plan names none near it"),
+            (Unknown::Post(_) | Unknown::Support(_), None) => {
+                f.write_str("; the plan has none with a similar name")
+            }
             (Unknown::Stage { all, .. } | Unknown::Wing { all, .. }, None) => {
                 let all: Vec<String> = all.iter().map(|name| format!("`{}`", shown(name))).collect();
                 write!(f, "; the plan has {}", all.join(", "))
@@ -97,7 +99,7 @@ impl fmt::Display for NotKnown {
 }
 
 impl Unknown {
-    /// Where to look all of them up.
+    /// Where to look them all up.
     const fn list(&self) -> &'static str {
         match self {
             Self::LongPoint(_) | Self::NoPoint(_) | Self::Point(_) | Self::Place { .. } => {
@@ -108,5 +110,5 @@ impl Unknown {
     }
 }
 
-/// The capacities in which people usually sign; others are typed in full.
+/// The usual capacities for signing; others are typed in full.
 pub const CAPACITIES: [&str; 2] = ["builder", "inspector"];

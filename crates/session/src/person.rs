@@ -1,8 +1,8 @@
 //! Who is at the bench.
 
-/// The name entries are written under unless one is given: `JIGTRUE_BY`, else the login name.
+/// The name that entries are written under unless one is given: `JIGTRUE_BY`, else the login name.
 ///
-/// `None` where neither is known; then it must be asked for.
+/// `None` if neither is known; then it must be asked for.
 pub fn default_name() -> Option<String> {
     ["JIGTRUE_BY", "USER", "LOGNAME", "USERNAME"]
         .into_iter()

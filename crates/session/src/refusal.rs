@@ -1,4 +1,4 @@
-//! What cannot be done with a log or a file, a variant each; the sentence says why and what would do.
+//! Refusals of requests on a log or a file, one variant each; the message says why and what to do.
 
 use crate::{brief, each_line_shown, shown};
 use assess::Broken;
@@ -8,15 +8,15 @@ use record::{NoForce, Point, PointKind};
 use std::path::PathBuf;
 use thiserror::Error;
 
-/// Why something is not done. The log was not touched, and nothing is broken.
+/// Why something is not done. The log is unchanged and intact.
 #[derive(Debug, Error)]
 pub enum Refusal {
     // A log
-    #[error("{0}; nothing more is written to it. `jigtrue check` and `jigtrue verify` still read it")]
+    #[error("{0}; nothing more is written to it. `jigtrue check` and `jigtrue verify` can still read it")]
     BrokenLog(#[source] Broken),
     #[error(transparent)]
     BrokenWithoutPlan(Broken),
-    #[error("{0}; it is not taken up")]
+    #[error("{0}; it was not taken up")]
     BrokenWing(#[source] Broken),
     #[error("{} never had {entries} entries", .log.display())]
     NeverSoLong { log: PathBuf, entries: u64 },
@@ -24,11 +24,11 @@ pub enum Refusal {
     Unreadable(PathBuf, #[source] journal::Unreadable),
     #[error("there is no log in the folder {}", shown(&.0.display().to_string()))]
     NoLogIn(PathBuf),
-    #[error("entry {0} was written and cannot be found again")]
+    #[error("entry {0} was written but cannot be found again")]
     LostEntry(u64),
-    #[error("the reading was written and read back as something else")]
+    #[error("the reading was written but reads back as something else")]
     OtherEntry,
-    #[error("nothing was to be written")]
+    #[error("there was nothing to write")]
     NothingToWrite,
     // What a person must say
     #[error("who is at the bench? Say it with --by NAME, or set JIGTRUE_BY once for this bench")]
@@ -39,7 +39,7 @@ pub enum Refusal {
     AllWithdrawnWhy,
     #[error("why is the plan replaced? Give a reason")]
     ReplannedWhy,
-    #[error("what is it that is left open? Name it in words")]
+    #[error("what is left open? Name it")]
     OpenWhat,
     #[error("the remark is empty")]
     EmptyRemark,
@@ -47,9 +47,9 @@ pub enum Refusal {
     ReworkedHow,
     #[error("name what was worked on, as in spot@BR2")]
     ReworkedWhat,
-    #[error("in what capacity? As in `builder` or `inspector`")]
+    #[error("in what capacity? For example `builder` or `inspector`")]
     NoCapacity,
-    #[error("what is stated? Write the sentence that is signed")]
+    #[error("what is stated? Write the sentence to sign")]
     NoStatement,
     // Withdrawals
     #[error("{} has no entry left to withdraw", shown(.0))]
@@ -67,19 +67,19 @@ pub enum Refusal {
     #[error("entry {seq} cannot be withdrawn: {instead}")]
     NotWithdrawable { seq: u64, instead: &'static str },
     // Moves
-    #[error("it is moved by shims and not by a screw; write millimetres, as in +0.2 mm")]
+    #[error("it is moved by shims, not by a screw; write millimetres, as in +0.2 mm")]
     MovedByShims,
     #[error("`{0}` could be turns or a length; write it as `{0} cw` or `{0} mm`")]
     TurnsOrLength(String),
-    #[error("the plan says that it does not move")]
+    #[error("the plan says this support is fixed")]
     DoesNotMove,
     #[error("the plan says `{}` is fixed", shown(.0))]
     Fixed(String),
     // Open items
-    #[error("a thing carried past the gate needs a reason")]
+    #[error("an item carried past the gate needs a reason")]
     CarriedWhy,
     #[error(
-        "a loosened plan is not closed by saying so: carry it past with --carry --reason, or replan back"
+        "a loosened key of the plan cannot be closed: carry it past with --carry --reason, or replan back"
     )]
     LoosenedNotClosed,
     #[error("stage `{}` leaves several things open; name one by its own words:{}", shown(.stage), below(.items))]
@@ -97,10 +97,10 @@ pub enum Refusal {
     StageNotBegun(String),
     // Wings
     #[error(
-        "the plan has no [[wing]] whose log could be taken up; jigtrue plan --full shows how one is written"
+        "the plan has no [[wing]] whose log could be taken up; jigtrue plan --full shows how to write one"
     )]
     NoWings,
-    #[error("{} is the log of an aeroplane and not of a wing", shown(&.0.display().to_string()))]
+    #[error("{} is the log of an aeroplane, not of a wing", shown(&.0.display().to_string()))]
     NotOfAWing(PathBuf),
     #[error("{}", each_line_shown(&.0.to_string()))]
     OtherWing(#[source] assess::series::OtherWing),
@@ -109,11 +109,11 @@ pub enum Refusal {
     SeveralPoints { text: String, points: Vec<Point> },
     #[error("`{}` has no facing: only {} readings have one; leave the facing out", .0, reversing())]
     NoFacing(Point),
-    #[error("`{}` asks for {} and this instrument reads none", shown(.text), .asks.word())]
+    #[error("`{}` needs {}, which this instrument does not read", shown(.text), .asks.word())]
     NotRead { text: String, asks: Kind },
-    #[error("readings of `{point}` are {}s and the instrument sent {}s", .asks.word(), .sent.word())]
+    #[error("readings of `{point}` are {}s, but the instrument sent {}s", .asks.word(), .sent.word())]
     OtherQuantity { point: Point, asks: Kind, sent: Kind },
-    #[error("the scatter of the instrument's values is no size")]
+    #[error("the scatter of the instrument's values is not a valid size")]
     Scatter,
     #[error("`{}`: {why}", shown(.text))]
     NoValue {
@@ -128,11 +128,11 @@ pub enum Refusal {
     SeveralInstruments { quantity: Kind, names: Vec<String> },
     #[error("`{}` shows divisions and has a table for them: type what its dial shows", shown(.0))]
     ShowsDivisions(String),
-    #[error("`{}`: `{name}` shows divisions, of which its table makes a tension: give the bare number it shows", brief(.text))]
+    #[error("`{}`: `{name}` shows divisions, which its table converts to a tension: give the bare number it shows", brief(.text))]
     NoDivisions { text: String, name: String },
     #[error("{text} is beyond the range of `{name}`")]
     BeyondDial { text: String, name: String },
-    #[error("no tension follows from {}: {why}", brief(.text))]
+    #[error("{} gives no tension: {why}", brief(.text))]
     NoTension {
         text: String,
         #[source]
@@ -142,13 +142,13 @@ pub enum Refusal {
     NamelessInstrument,
     #[error("instrument `{}`: {why}", shown(.name))]
     Unusable { name: String, why: NotUsable },
-    #[error("`{}` does not read angles; turning it end for end tells nothing", shown(.0))]
+    #[error("`{}` does not read angles; turning it end for end shows nothing", shown(.0))]
     ReadsNoAngles(String),
     #[error("`{}` states no accuracy, so there is no pass limit; enter it again with its maker's limit of error", shown(.0))]
     NoAccuracy(String),
     #[error(
-        "this check is good to ±{}°, and the accuracy is {}°: it cannot tell whether `{}` passes. Give the block's height and the feet's \
-         distance with more digits, or read a finer display",
+        "this check is good to ±{}°, but the accuracy is {}°: it cannot tell whether `{}` passes. Give the \
+            block's height and the feet's distance with more digits, or use a finer display",
         significant(*.good_to, 2),
         significant(*.accuracy, 2),
         shown(.name)
@@ -157,7 +157,7 @@ pub enum Refusal {
         name: String,
         /// Its 95 % uncertainty, in degrees.
         good_to: f64,
-        /// The limit it is to be told by, in degrees.
+        /// The limit to compare with, in degrees.
         accuracy: f64,
     },
     #[error("the block must be higher than 0 and lower than the distance between the feet")]
@@ -169,21 +169,21 @@ pub enum Refusal {
     NotHexadecimal,
     #[error("a hash has {0} digits")]
     LongHash(usize),
-    #[error("the hash has {digits} digits; give at least {} of the {}, or anything could fit", .of.start(), .of.end())]
+    #[error("the hash has {digits} digits; give at least {} of the {}, or it could fit by chance", .of.start(), .of.end())]
     ShortHash { digits: usize, of: std::ops::RangeInclusive<usize> },
     // Tables and exports
     #[error("the import was stopped; nothing was recorded")]
     ImportStopped,
-    #[error("the import broke off; nothing was recorded")]
+    #[error("the import failed; nothing was recorded")]
     ImportBrokeOff,
     #[error(
         "{table}: the same {rows} readings are in the log as entries {first} to {last}. Nothing was recorded.\n  \
          If they really were measured again: jigtrue import {table} --again"
     )]
     CameBefore { table: String, rows: u64, first: u64, last: u64 },
-    #[error("{} is no name for a folder", .0.display())]
+    #[error("{} is not a folder name", .0.display())]
     NoFolderName(PathBuf),
-    #[error("{} holds something that is no export of jigtrue, so it stays as it is; name a new folder", shown(&.0.display().to_string()))]
+    #[error("{} has something in it that is not an export of jigtrue, so it is left unchanged; name a new folder", shown(&.0.display().to_string()))]
     NotOurFolder(PathBuf),
     #[error("another program is exporting to {}", shown(&.0.display().to_string()))]
     FolderInUse(PathBuf),
@@ -198,9 +198,9 @@ pub enum Refusal {
     },
     #[error("a shipped case has no step `{}`", shown(.0))]
     NoSuchStep(String),
-    #[error("{} is there already and is not a demo's log, so it stays as it is; go to another folder", shown(&.0.display().to_string()))]
+    #[error("{} exists already and is not a demo's log, so it is left unchanged; go to another folder", shown(&.0.display().to_string()))]
     NoDemo(PathBuf),
-    #[error("{} is there already and somebody added to it, so it stays as it is; go to another folder", shown(&.0.display().to_string()))]
+    #[error("{} exists already and somebody added to it, so it is left unchanged; go to another folder", shown(&.0.display().to_string()))]
     DemoGrown(PathBuf),
 }
 
@@ -209,32 +209,32 @@ pub enum Refusal {
 pub enum StepFault {
     #[error(transparent)]
     Table(#[from] csv::Error),
-    #[error("`{0}` is no minute")]
+    #[error("`{0}` is not a minute")]
     Minute(String, #[source] std::num::ParseIntError),
 }
 
-/// Why an instrument's numbers cannot be calculated with.
+/// Why an instrument's numbers cannot be used in computations.
 #[derive(Debug, Error)]
 pub enum NotUsable {
     #[error("the resolution must be a number above zero")]
     Resolution,
     #[error("its {0} must be a number of zero or more")]
     BelowZero(&'static str),
-    #[error("its table for {} is none: dial and force grow together, two rows or more", shown(.0))]
+    #[error("its table for {} is unusable: dial and force must increase together, over two rows or more", shown(.0))]
     Table(String),
-    #[error("pull, mass, section and modulus of a tape are above zero")]
+    #[error("pull, mass, section and modulus of a tape must be above zero")]
     Tape,
     #[error("a size is beyond any {} of a wing, {}", .0.word(), quantity::possible_words(*.0))]
     Size(Kind),
-    #[error("its scale is a relative error of at most 0.5, its expansion at most 1e-3 per kelvin")]
+    #[error("its scale must be a relative error of at most 0.5, its expansion at most 1e-3 per kelvin")]
     Scale,
     #[error("a name has 1 to 80 characters, none of them @, : or *, and no space around it")]
     Name,
-    #[error("its check runs out before it was done")]
+    #[error("its check expires before the day it was done")]
     Due,
 }
 
-/// The words of the kinds of points that have a facing.
+/// The words of the kinds of points with a facing.
 fn reversing() -> String {
     PointKind::all().filter(|k| k.reverses()).map(PointKind::word).collect::<Vec<_>>().join(", ")
 }

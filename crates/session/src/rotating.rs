@@ -1,4 +1,4 @@
-//! A file of lines that does not grow without end: a full one is put aside, the oldest is deleted.
+//! A log file of bounded size: a full file is put aside, and the oldest is deleted.
 
 use crate::SessionError;
 use crate::file_fault::FileFault;
@@ -7,14 +7,14 @@ use std::fs::{File, OpenOptions};
 use std::io::{self, Read, Write};
 use std::path::{Path, PathBuf};
 
-/// The first line of such a file; nothing else is written to.
+/// The first line of such a file; no other file is written to.
 const MARK: &str = "# jigtrue: lines of a watch\n";
 /// Size at which a file is put aside, in bytes.
 const FULL: u64 = 1 << 20;
-/// Files put aside that are kept, `.1` the newest.
+/// Files put aside that are kept; `.1` is the newest.
 const KEPT: u32 = 5;
 
-/// Lines into a file, and into the next one when that is full.
+/// Writes lines into a file, and into a new one when that is full.
 #[derive(Debug)]
 pub struct Rotating {
     path: PathBuf,
@@ -24,10 +24,10 @@ pub struct Rotating {
 }
 
 impl Rotating {
-    /// Goes on with a file of this kind, or begins one.
+    /// Continues a file of this kind, or begins one.
     ///
     /// # Errors
-    /// When it is another kind of file, or cannot be written.
+    /// If it is another kind of file, or cannot be written.
     pub fn open(path: &Path) -> Result<Self, SessionError> {
         Self::open_until(path, FULL)
     }
@@ -58,7 +58,7 @@ impl Rotating {
     /// Writes a line.
     ///
     /// # Errors
-    /// When it cannot be written; the next line is tried again.
+    /// If it cannot be written; the next line tries again.
     pub fn line(&mut self, text: &str) -> Result<(), SessionError> {
         self.put(&format!("{text}\n")).map_err(|why| SessionError::io(&self.path, "cannot be written", why))
     }

@@ -1,8 +1,8 @@
-//! Text from people and files, made safe to show.
+//! Makes text from people and files safe to show.
 
 use std::borrow::Cow;
 
-/// The text with control characters, and marks that turn the direction of writing, shown as escapes.
+/// The text with control characters, and characters that change the direction of writing, shown as escapes.
 ///
 /// A name with an escape sequence in it must not be able to repaint a terminal.
 pub fn shown(text: &str) -> Cow<'_, str> {
@@ -14,10 +14,10 @@ pub fn each_line_shown(text: &str) -> Cow<'_, str> {
     text.split('\n').map(shown).collect::<Vec<_>>().join("\n").into()
 }
 
-/// Characters of a refused text that are shown again, at most.
+/// At most this many characters of a refused text are quoted.
 const MOST_SAID_BACK: usize = 100;
 
-/// The same for a text that was refused: of a long one the beginning.
+/// The same for a refused text; a long one is cut.
 pub(crate) fn brief(text: &str) -> Cow<'_, str> {
     match text.char_indices().nth(MOST_SAID_BACK) {
         None => shown(text),
@@ -25,15 +25,15 @@ pub(crate) fn brief(text: &str) -> Cow<'_, str> {
     }
 }
 
-/// JSON text with the same characters as JSON's own escapes. Those below the space stand in no JSON string; as line ends
-/// between its parts they are left.
+/// JSON text with the same characters as JSON escapes. Characters below the space do not occur inside JSON strings;
+/// between its parts they are line ends and stay.
 pub fn json_shown(json: &str) -> Cow<'_, str> {
     let unicode = |c, out: &mut String| out.push_str(&format!("\\u{:04x}", u32::from(c)));
     escaped(json, 0, unicode)
 }
 
-/// The text with its hidden characters escaped. ASCII from `least` on is passed over without a look: nearly all text that is
-/// shown is that.
+/// The text with its hidden characters escaped. ASCII from `least` up is skipped quickly: it is nearly all text
+/// shown.
 fn escaped(text: &str, least: u8, escape: impl Fn(char, &mut String)) -> Cow<'_, str> {
     let (mut out, mut copied, mut at) = (String::new(), 0, 0);
     while let Some(c) = skip(text, &mut at, least) {
@@ -52,7 +52,7 @@ fn escaped(text: &str, least: u8, escape: impl Fn(char, &mut String)) -> Cow<'_,
     Cow::Owned(out)
 }
 
-/// Moves on to the next byte that is not ASCII from `least` on, and gives the character that begins there.
+/// Moves on to the next byte that is not ASCII from `least` up, and returns the character that begins there.
 fn skip(text: &str, at: &mut usize, least: u8) -> Option<char> {
     const TOGETHER: usize = 64;
     let plain = |part: &&[u8]| {

@@ -1,14 +1,14 @@
-//! Sees when another program wrote to a log, on a thread of its own.
+//! Notices when another program writes to a log, on a thread of its own.
 
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
 use std::time::{Duration, SystemTime};
 
-/// How often the log's files are looked at.
+/// How often the log's files are checked.
 const EVERY: Duration = Duration::from_millis(250);
 
-/// A thread that looks at the log's files until it is dropped.
+/// A thread that checks the log's files until it is dropped.
 #[derive(Debug)]
 pub struct Watcher {
     stop: Arc<AtomicBool>,
@@ -22,14 +22,15 @@ fn stamp(files: &[PathBuf]) -> Stamp {
 }
 
 impl Watcher {
-    /// Begins, unless the system has no thread left: `changed` is called when the log or its write-ahead file is not as it was.
+    /// Begins, unless the system has no thread left: `changed` is called when the log or its write-ahead file
+    /// changes.
     pub fn begin(log: &Path, changed: impl Fn() + Send + 'static) -> Option<Self> {
         let stop = Arc::new(AtomicBool::new(false));
         let stopped = Arc::clone(&stop);
         let mut wal = log.as_os_str().to_owned();
         wal.push("-wal");
         let files = vec![log.to_owned(), PathBuf::from(wal)];
-        // With a thread of its own an idle face need not wake to look.
+        // With its own thread, an idle face need not wake up to check.
         let run = move || {
             let mut last = stamp(&files);
             while !stopped.load(Ordering::Relaxed) {

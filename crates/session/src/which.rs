@@ -1,4 +1,4 @@
-//! Which log is meant where none is named: the one that `JIGTRUE_LOG` names, else the only one of the folder.
+//! Which log is meant if none is named: the one in `JIGTRUE_LOG`, else the only one in the folder.
 
 use crate::nearby;
 use std::path::{Path, PathBuf};
@@ -12,7 +12,7 @@ pub enum Which {
     Variable(PathBuf),
     Only(PathBuf),
     NoneHere,
-    /// The folder has several, by name; it is never guessed which.
+    /// The folder has several, by name; none is guessed.
     Several(Vec<PathBuf>),
 }
 

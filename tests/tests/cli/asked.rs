@@ -47,7 +47,7 @@ fn take_asks_once_and_the_entry_says_what_was_expected() {
     assert!(text.contains("\"asked\"") && text.contains("about +2.0°"), "{text}");
     // Sure of what nobody asks about is a slip of its own.
     let ran = bench.line("take wing.jigtrue incidence@S2 1.0 --sure").expect(2);
-    assert!(ran.err.contains("nothing would be asked"), "{}", ran.err);
+    assert!(ran.err.contains("there is no question"), "{}", ran.err);
     bench.line("take wing.jigtrue cross@post 33").expect(1);
     bench.line("take wing.jigtrue incidence@S2 1 --temp 70").expect(1);
     bench.line("take wing.jigtrue incidence@S2 1 --temp 21").expect(0);
@@ -113,7 +113,7 @@ fn a_table_is_asked_about_line_by_line_and_has_a_column_for_yes() {
     bench.line("import wing.jigtrue sure.csv").expect(0);
     bench.write("vain.csv", "point,value,facing,sure\nincidence@S3,0.1,forward,yes\n");
     let ran = bench.line("import wing.jigtrue vain.csv").expect(1);
-    assert!(ran.err.contains("nothing would be asked"), "{}", ran.err);
+    assert!(ran.err.contains("there is no question"), "{}", ran.err);
     bench.write("beyond.csv", "point,value,sure\nspot@bolt,250,yes\n");
     assert!(bench.line("import wing.jigtrue beyond.csv").expect(1).err.contains("beyond the range"));
 }

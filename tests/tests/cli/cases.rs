@@ -139,7 +139,7 @@ fn the_demo_replaces_only_its_own_log() {
     bench.line("new plan.toml demo.jigtrue").expect(0);
     let mine = bench.read("demo.jigtrue");
     let ran = bench.line("demo").expect(1);
-    assert!(ran.err.contains("stays as it is"), "{}", ran.err);
+    assert!(ran.err.contains("left unchanged"), "{}", ran.err);
     assert_eq!(bench.read("demo.jigtrue"), mine);
 }
 

@@ -213,7 +213,7 @@ fn a_facing_that_nobody_gave_is_told() {
         .json();
     assert_eq!(ran["assumed_forward"], 2);
     let ran = bench.piped("import -", "point,value_deg\nS1,2.05\n").expect(0).out;
-    assert!(ran.contains("1 line gives no facing: taken as forward"), "{ran}");
+    assert!(ran.contains("1 line gives no facing: read as forward"), "{ran}");
     let ran = bench.piped("import - --facing forward", "point,value\nS1,2.1\nS2,1.1\n").expect(0).out;
     assert!(!ran.contains("facing"), "{ran}");
     let ran = bench.piped("import -", "point,value\nbolt,88 in-lb\n").expect(0).out;

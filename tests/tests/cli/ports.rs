@@ -135,7 +135,7 @@ fn by_hand_nothing_is_taken_twice_or_unsettled_without_a_second_key() {
     program.types("s incidence@S33");
     program.until("nearest is `incidence@S3`");
     program.types("s spot@bolt");
-    program.until("this instrument reads none");
+    program.until("which this instrument does not read");
     program.types("s incidence@S3");
     program.until("now     incidence@S3, facing forward");
     program.types("r");

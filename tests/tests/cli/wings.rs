@@ -90,7 +90,7 @@ fn the_last_profile_of_the_jig_is_what_the_aeroplane_is_compared_with() {
 #[test]
 fn a_wing_that_is_no_proof_holds_and_says_why() {
     for (prepare, plan, state, says) in [
-        ("not signed", PLANE.to_owned(), "missing", "nobody signed that it is clear"),
+        ("not signed", PLANE.to_owned(), "missing", "nobody signed that the log is clear"),
         ("never cleared", PLANE.to_owned(), "outside", "it was never cleared"),
         (
             "signed",

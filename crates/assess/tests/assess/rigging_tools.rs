@@ -162,7 +162,7 @@ fn a_tape_of_which_too_little_is_known_holds() {
     let held = "pull = \"50 N\"\nspans = 1\n";
     for (tape, says) in [
         (None, "the tape's own pull is unknown"),
-        (Some(TapeFacts { mass: None, ..STEEL }), "mass is not known"),
+        (Some(TapeFacts { mass: None, ..STEEL }), "mass is unknown"),
         (Some(TapeFacts { section: None, modulus: None, ..STEEL }), "section and modulus are unknown"),
         (Some(TapeFacts { mass: Some(2000.0), ..STEEL }), "more than a hundredth"),
         (Some(TapeFacts { mass: Some(f64::NAN), ..STEEL }), "more than a hundredth"),

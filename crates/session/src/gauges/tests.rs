@@ -1,5 +1,3 @@
-//! Tests of `gauges`.
-
 use super::{Block, BothWays, Connected, check};
 use record::{Instrument, InstrumentKind};
 use std::collections::BTreeMap;
@@ -19,7 +17,7 @@ fn shown<'a>(forward: &'a str, aft: &'a str) -> BothWays<'a> {
 }
 
 #[test]
-fn a_zero_is_half_the_sum_of_a_reversal_pair() {
+fn the_zero_is_half_the_sum_of_a_reversal_pair() {
     let found = check(&known(), "level", shown("0.3", "0.1"), None).unwrap();
     assert_eq!((found.method.as_str(), found.passed), ("reversal", true));
     assert!((found.found - 0.2).abs() < 1e-12);
@@ -29,7 +27,7 @@ fn a_zero_is_half_the_sum_of_a_reversal_pair() {
 }
 
 #[test]
-fn a_known_slope_is_the_sine_of_the_block() {
+fn a_known_slope_is_the_arc_sine_of_the_block() {
     // asin(20 / 400) = 2.8660 degrees, from a table of sines.
     let block = Block { height: "20.00", length: "400.0" };
     let found = check(&known(), "level", shown("2.9", "-2.8"), Some(block)).unwrap();
@@ -39,7 +37,7 @@ fn a_known_slope_is_the_sine_of_the_block() {
 }
 
 #[test]
-fn what_cannot_be_checked_is_said() {
+fn each_impossible_check_is_refused_with_a_message() {
     let mut known = known();
     assert!(check(&known, "levle", shown("0.3", "0.1"), None).unwrap_err().to_string().contains("`level`"));
     assert!(check(&known, "level", shown("0.3 mm", "0.1"), None).is_err());
@@ -51,7 +49,7 @@ fn what_cannot_be_checked_is_said() {
 }
 
 #[test]
-fn the_shipped_files_read() {
+fn the_shipped_files_can_be_read() {
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../demo-readings/instruments");
     let super::InFolder { read: good, unreadable: bad } = super::in_folder(&folder).unwrap();
     assert!(bad.is_empty(), "{bad:?}");

@@ -1,4 +1,4 @@
-//! Whether a value must be said again on purpose before it is recorded, by the one rule of `assess::expect`.
+//! Whether a value must be confirmed before it is recorded, by the rule of `assess::expect`.
 
 use super::standing::standing;
 use crate::SessionError;
@@ -7,7 +7,7 @@ use record::plan::Plan;
 use record::{Asked, Entry, Facing, Instrument, Point, Reading};
 use std::collections::BTreeMap;
 
-/// The rounds under way, as far as the next reading's value follows from them.
+/// The rounds in progress, as far as the next reading's expected value depends on them.
 #[derive(Clone, Debug)]
 pub(crate) struct Asking<'p> {
     plan: &'p Plan,
@@ -15,7 +15,7 @@ pub(crate) struct Asking<'p> {
 }
 
 impl<'p> Asking<'p> {
-    /// From entries, oldest first; only readings that still count do.
+    /// From entries, oldest first; only readings that still count are used.
     pub(crate) fn of<'a, I>(plan: &'p Plan, entries: I) -> Self
     where
         I: IntoIterator<Item = &'a Entry, IntoIter: DoubleEndedIterator + Clone>,
@@ -36,7 +36,7 @@ impl<'p> Asking<'p> {
         self.going.insert(reading.instrument.clone(), (reading.round, round));
     }
 
-    /// What a reading of that round should show at a point; none where nothing follows from the plan and the round.
+    /// What a reading of that round should show at a point; `None` if the plan and the round do not say.
     pub(crate) fn shows(
         &self,
         point: &Point,
@@ -50,7 +50,7 @@ impl<'p> Asking<'p> {
         }
     }
 
-    /// What its round expects of a reading.
+    /// The question about a reading, from what its round expects.
     pub(crate) fn question(&self, reading: &Reading, instrument: Option<&Instrument>) -> Option<Question> {
         match self.going.get(&reading.instrument) {
             Some((number, round)) if *number == reading.round => round.question(reading, instrument),
@@ -59,11 +59,11 @@ impl<'p> Asking<'p> {
     }
 }
 
-/// The question that was answered with yes, as the entry keeps it.
+/// The question that was answered with yes, as the entry stores it.
 ///
 /// # Errors
-/// [`SessionError::Asks`] where something must be asked and nobody said yes; [`SessionError::NothingAsked`] where somebody said
-/// yes and nothing was asked.
+/// [`SessionError::Asks`] if there is a question and the person did not confirm; [`SessionError::NothingAsked`] if
+/// they confirmed and there is no question.
 pub(crate) fn answered(question: Option<Question>, sure: bool) -> Result<Option<Asked>, SessionError> {
     match (question, sure) {
         (Some(question), true) => Ok(Some(question.into())),

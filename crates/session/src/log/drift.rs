@@ -1,4 +1,4 @@
-//! What a drift watch writes down.
+//! What a drift watch records.
 
 use super::{Session, Taken};
 use crate::{SessionError, now, shown};
@@ -7,10 +7,10 @@ use quantity::Celsius;
 use record::{At, DriftShift, Point, What};
 
 impl Session {
-    /// Writes a span of a drift watch. `now_ms` is the present in the milliseconds that the span's times are in.
+    /// Writes a span of a drift watch. `now_ms` is the present on the clock of the span's times.
     ///
     /// # Errors
-    /// When the log cannot be written.
+    /// If the log cannot be written.
     pub fn drift(
         &mut self,
         point: &Point,

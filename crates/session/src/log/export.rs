@@ -1,4 +1,4 @@
-//! The way out: every entry as CSV or as JSON Lines.
+//! Exports every entry as CSV or as JSON Lines.
 
 use super::Session;
 use crate::{SessionError, stamp};
@@ -10,7 +10,7 @@ use std::collections::BTreeMap;
 use std::io::{self, Write};
 use std::path::Path;
 
-/// Head of the CSV. A reading fills the value column of its own quantity; resolution and scatter are in that unit.
+/// Header of the CSV. A reading fills the value column of its own quantity; resolution and scatter are in that unit.
 const COLUMNS: [&str; 28] = [
     "seq",
     "at_utc",
@@ -69,17 +69,17 @@ struct Line<'a> {
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Form {
-    /// A table, units in the headers.
+    /// A table with units in its header.
     Csv,
-    /// One JSON object a line, each with `format`, `seq`, `at`, `by`, `kind` and what belongs to it.
+    /// One JSON object on each line, with `format`, `seq`, `at`, `by`, `kind` and its data.
     JsonLines,
 }
 
 #[derive(Clone, Debug)]
 pub struct Exported {
     pub entries: u64,
-    /// What is wrong with the log's chain, if it is broken; then the entries are written as they are found, without those
-    /// that cannot be read.
+    /// What is wrong with the log's chain, if it is broken; then the entries are written as found, without those that
+    /// cannot be read.
     pub broken: Option<JournalError>,
 }
 
@@ -87,7 +87,7 @@ impl Session {
     /// Writes every entry of the log at `log`, in memory that does not grow with it.
     ///
     /// # Errors
-    /// When the log cannot be opened or read, or nothing can be written.
+    /// If the log cannot be opened or read, or nothing can be written.
     pub fn export(log: &Path, form: Form, to: &mut dyn Write) -> Result<Exported, SessionError> {
         let journal = Journal::open_read_only(log)?;
         let withdrawn = withdrawn(&journal.all_of_kind_as_found("withdrawn")?);
@@ -133,7 +133,7 @@ impl Session {
     }
 }
 
-/// Hands out every entry, checked while the chain is whole and as it is found from there on.
+/// Passes on every entry, checked while the chain is whole and as found after that.
 fn each(
     journal: &Journal,
     mut write: impl FnMut(&Entry) -> Result<(), SessionError>,
@@ -159,7 +159,7 @@ fn each(
     Ok(Exported { entries, broken: None })
 }
 
-/// The entries that were withdrawn, and by which.
+/// The withdrawn entries, and what withdrew each.
 fn withdrawn(entries: &[Entry]) -> BTreeMap<u64, u64> {
     let gone = Withdrawn::of(entries);
     let named = entries.iter().filter_map(|e| match e.what {

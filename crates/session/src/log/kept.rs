@@ -1,22 +1,22 @@
-//! What is kept in memory of a log: everything but the readings of a long log that can no longer count.
+//! What is kept of a log in memory: everything except the readings of a long log that can no longer count.
 //!
-//! The whole chain is still walked, and every entry checked. A log of fewer readings than [`NEWEST`] is kept whole.
+//! The whole chain is still checked, every entry of it. A log with fewer readings than [`NEWEST`] is kept whole.
 
 use assess::history::{Handle, Recall};
 use journal::{StoredReading, TakesIn, Unreadable};
 use record::{At, Entry, What, Withdrawn};
 use std::collections::VecDeque;
 
-/// The newest readings are kept whether they count or not: people look back.
+/// The newest readings are kept whether they count or not, because people look back at them.
 pub(super) const NEWEST: usize = 2048;
 
 /// Takes a log in and keeps what can count.
 #[derive(Debug)]
 pub(super) struct Kept {
-    /// Nothing after this entry is taken in.
+    /// Entries after this one are ignored.
     until: u64,
     newest: usize,
-    /// The withdrawals as they were looked up before.
+    /// The withdrawals as looked up beforehand.
     withdrawn: Withdrawn,
     withdrawals: Withdrawals,
     recall: Recall,
@@ -30,7 +30,7 @@ pub(super) struct Kept {
     count: u64,
 }
 
-/// Withdrawals looked up before the walk, and how many of them were met on it.
+/// Withdrawals looked up before the walk, and how many of them the walk met.
 #[derive(Debug)]
 struct Withdrawals {
     known: Vec<u64>,
@@ -38,7 +38,7 @@ struct Withdrawals {
     all_known: bool,
 }
 
-/// A reading that is kept, as it is stored; one that nobody holds has no text.
+/// A kept reading, as stored; a dropped one has no text.
 #[derive(Debug, Default)]
 struct Slot {
     seq: u64,
@@ -49,7 +49,7 @@ struct Slot {
     for_good: bool,
 }
 
-/// An instrument that readings were taken with: the first and the last of them say when.
+/// An instrument that readings were taken with: its first and last reading give the times.
 #[derive(Debug)]
 struct Used {
     name: Option<Box<str>>,
@@ -63,8 +63,8 @@ struct Last {
 }
 
 impl Kept {
-    /// To keep entries up to `until`. `withdrawals` are all there are up to there, as they were looked up; the `newest` newest
-    /// readings are kept in any case.
+    /// Keeps entries up to `until`. `withdrawals` are all withdrawals up to there, as looked up; the `newest` newest
+    /// readings are always kept.
     pub(super) fn new(withdrawals: &[Entry], until: u64, newest: usize) -> Self {
         let known: Vec<&Entry> = withdrawals.iter().filter(|e| e.seq <= until).collect();
         Self {
@@ -88,8 +88,7 @@ impl Kept {
         }
     }
 
-    /// Entries that were passed over, once all are taken in, and the rest in order. `None` where the withdrawals were not those
-    /// that were looked up.
+    /// The number of entries dropped, and the rest in order. `None` if the withdrawals were not the ones looked up.
     pub(super) fn finish(self) -> Result<Option<(Vec<Entry>, u64)>, Unreadable> {
         let Withdrawals { known, met, all_known } = self.withdrawals;
         if !all_known || met != known.len() {
@@ -107,7 +106,7 @@ impl Kept {
         Ok(Some((entries, passed)))
     }
 
-    /// Counts an entry. One that is dated before the entry in front of it is reported, so both are kept.
+    /// Counts an entry. An entry dated before the one preceding it is reported, so both are kept.
     fn comes(&mut self, at: At) -> bool {
         self.count += 1;
         let back = self.last.is_some_and(|last| at < last.at);
@@ -139,7 +138,7 @@ impl Kept {
         }
     }
 
-    /// Keeps the first reading with an instrument for good, and the last.
+    /// Keeps the first and the last reading with an instrument.
     fn note_instrument(&mut self, name: Option<&str>, slot: usize) {
         self.slots[slot].holds += 1;
         match self.used.iter_mut().find(|used| used.name.as_deref() == name) {

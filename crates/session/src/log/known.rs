@@ -1,4 +1,4 @@
-//! The instruments a log knows, and which of them a reading was taken with.
+//! The instruments a log knows, and which one a reading was taken with.
 
 use crate::refusal::{NotUsable, Refusal};
 use crate::{NotKnown, SessionError, Unknown, shown};
@@ -7,7 +7,7 @@ use quantity::{Kind, nearest_of};
 use record::{Dial, Entry, Instrument, Plan, Point, What, Withdrawn};
 use std::collections::BTreeMap;
 
-/// Every instrument known, the plan's first, each as it was last entered.
+/// Every known instrument, the plan's first, each in its latest version.
 pub(crate) fn instruments(plan: &Plan, entries: &[Entry]) -> BTreeMap<String, Instrument> {
     let withdrawn = Withdrawn::of(entries);
     let entered = entries.iter().filter_map(|e| match &e.what {
@@ -17,10 +17,10 @@ pub(crate) fn instruments(plan: &Plan, entries: &[Entry]) -> BTreeMap<String, In
     plan.instruments.iter().chain(entered).map(|i| (i.name.clone(), i.clone())).collect()
 }
 
-/// The instrument a reading of this quantity was taken with.
+/// The instrument for a reading of this quantity.
 ///
 /// # Errors
-/// When the one named is not known or reads something else, or several are known and none is named.
+/// If the named one is unknown or reads something else, or several are known and none is named.
 pub(crate) fn pick<'a>(
     known: &'a BTreeMap<String, Instrument>,
     quantity: Kind,
@@ -48,7 +48,7 @@ pub(crate) fn pick<'a>(
     }
 }
 
-/// What a dial showed, and the force that the instrument's table makes of it.
+/// A dial reading, and the force from the instrument's table.
 pub(crate) struct Dialled {
     pub(crate) dial: Dial,
     pub(crate) force: f64,
@@ -57,10 +57,10 @@ pub(crate) struct Dialled {
     pub(crate) off_step: Option<OffStep>,
 }
 
-/// A reading of a dial, where the instrument shows divisions.
+/// A dial reading, if the instrument shows divisions.
 ///
 /// # Errors
-/// When the text is no bare number, or no force follows from it.
+/// If the text is not a bare number, or gives no force.
 pub(crate) fn dialled(
     plan: &Plan,
     point: &Point,
@@ -112,7 +112,7 @@ pub(crate) fn unknown(known: &BTreeMap<String, Instrument>, name: &str) -> Sessi
     NotKnown { what: Unknown::Instrument(name.to_owned()), nearest: near }.into()
 }
 
-/// Whether an instrument's numbers can be calculated with.
+/// Checks that an instrument's numbers can be used in computations.
 pub(crate) fn usable(instrument: &Instrument) -> Result<(), SessionError> {
     let refuse = |why| Err(Refusal::Unusable { name: instrument.name.clone(), why }.into());
     if instrument.name.trim().is_empty() {

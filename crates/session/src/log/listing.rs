@@ -1,4 +1,4 @@
-//! The entries of a log, a line each.
+//! The entries of a log, one line each.
 
 use super::Session;
 use crate::shown;
@@ -20,7 +20,7 @@ pub struct EntryLine {
     pub withdrawn_by: Option<u64>,
 }
 
-/// The stage that the build was in at each entry: that of the last one begun before it and not withdrawn.
+/// The stage of the build at each entry: that of the last stage begun before it and not withdrawn.
 pub(super) fn stages(entries: &[Entry]) -> BTreeMap<u64, String> {
     let withdrawn = Withdrawn::of(entries);
     let mut now: Option<&String> = None;
@@ -58,7 +58,7 @@ impl Session {
         self.entries.iter().map(line).collect()
     }
 
-    /// What an entry says, in a few words.
+    /// An entry in a few words.
     pub fn entry_words(&self, entry: &Entry) -> String {
         Self::words(entry, &self.instruments())
     }

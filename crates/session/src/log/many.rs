@@ -1,4 +1,5 @@
-//! Many logs, as many at a time as there are processors: each opened, judged at the end of one stage, and never taken twice.
+//! Many logs, as many at a time as there are processors: each is opened and judged at the end of one stage, and none
+//! counts twice.
 
 use super::Session;
 use crate::refusal::Refusal;
@@ -29,7 +30,7 @@ pub(super) struct OpenLog {
 pub(super) struct OneWing {
     /// Its wing at the end of the stage.
     pub wing: Result<Wing, NotCountedWhy>,
-    /// That stage; none for a plan without stages.
+    /// That stage; `None` for a plan without stages.
     pub stage: Option<String>,
 }
 
@@ -38,10 +39,10 @@ pub(super) struct Not {
     pub why: String,
 }
 
-/// The logs named, and those of the folders named, in the order of their names.
+/// The logs named, and those in the folders named, in name order.
 ///
 /// # Errors
-/// When a folder holds none.
+/// If a folder has none.
 pub(super) fn paths(named: &[PathBuf]) -> Result<Vec<PathBuf>, SessionError> {
     let mut out = Vec::new();
     for path in named {
@@ -58,11 +59,11 @@ pub(super) fn paths(named: &[PathBuf]) -> Result<Vec<PathBuf>, SessionError> {
     Ok(out)
 }
 
-/// Works on every path, as many at a time as there are processors, and takes what came of each in the order of the paths: what
-/// follows is the same on every machine. At most `ahead` results a processor are held.
+/// Processes every path, as many at a time as there are processors, and passes the results on in path order, so that
+/// the outcome is the same on every machine. At most `ahead` results for each processor are held.
 ///
 /// # Errors
-/// What `take` gives.
+/// The error of `take`.
 pub(super) fn each<T: Send>(
     paths: &[PathBuf],
     ahead: usize,
@@ -93,7 +94,7 @@ pub(super) fn each<T: Send>(
     Ok(())
 }
 
-/// Heads that logs had on the way, to tell when two of them are one.
+/// Heads that logs had along the way, to tell when two of them are the same.
 #[derive(Default)]
 pub(super) struct Heads {
     passed: BTreeMap<Head, String>,
@@ -101,7 +102,7 @@ pub(super) struct Heads {
 }
 
 impl Heads {
-    /// The log that this one is a copy or an earlier or later state of, if it was seen before: they share at least half of the
+    /// The log seen before of which this one is a copy, or an earlier or later state: they share at least half of the
     /// shorter one.
     fn seen(&mut self, name: &str, own: &[Head]) -> Option<String> {
         let last = own.last()?;
@@ -130,7 +131,7 @@ impl OpenLog {
 }
 
 impl OneLog {
-    /// What it gives, where it was not taken before.
+    /// Its wing, if it was not taken before.
     pub fn counted(self, seen: &mut Heads) -> Result<OneWing, Not> {
         match seen.seen(&self.name, &self.heads) {
             None => self.wing,
@@ -142,7 +143,7 @@ impl OneLog {
     }
 }
 
-/// The heads at every power of two, by which logs are told apart.
+/// The heads at every power of two, by which logs are compared.
 fn heads(session: &Session) -> Result<Vec<Head>, SessionError> {
     let mut own = Vec::new();
     let mut at = 1;
@@ -166,7 +167,7 @@ fn wing(name: &str, session: &Session, stage: Option<&str>) -> Result<OneWing, S
 }
 
 impl Not {
-    /// Named, with the reason on one line.
+    /// With its name and the reason on one line.
     fn because(name: String, why: &SessionError) -> Self {
         let why = why.to_string().replace('\n', " ");
         let why = why.strip_prefix(&format!("{name}: ")).unwrap_or(&why).to_owned();

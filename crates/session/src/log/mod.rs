@@ -1,4 +1,4 @@
-//! One open log: its plan, its entries and the assessment that follows from them.
+//! One open log: its plan, its entries and their assessment.
 
 mod ask;
 mod columns;
@@ -63,12 +63,12 @@ pub struct Session {
     plan_text: String,
     shown_in: Option<Units>,
     entries: Arc<Vec<Entry>>,
-    /// Entries that are not among these, since they can no longer count.
+    /// Number of entries left out because they can no longer count.
     passed: u64,
-    /// The highest round of any reading, at least of those that are not at hand.
+    /// The highest round of any reading, at least of those left out.
     highest_round: u32,
     head: Head,
-    /// Of the file, when it was last read.
+    /// The version of the file when it was last read.
     version: i64,
     chain: Chain,
     who: Option<String>,
@@ -83,7 +83,7 @@ impl Session {
         self.journal.path()
     }
 
-    /// The same from the root, links followed, where the system knows it.
+    /// The absolute path with links resolved, if the system knows it.
     pub fn real_path(&self) -> PathBuf {
         self.path().canonicalize().unwrap_or_else(|_| self.path().to_owned())
     }
@@ -96,7 +96,7 @@ impl Session {
         &self.plan
     }
 
-    /// The units in which everything is shown from now on, in place of those of the plan.
+    /// Sets the units in which everything is shown from now on, in place of the plan's.
     pub fn show_in(&mut self, units: Units) {
         self.shown_in = Some(units);
         self.plan.shown_in = units;
@@ -108,25 +108,25 @@ impl Session {
         &self.plan_text
     }
 
-    /// The SHA-256 of the plan's text, hexadecimal (FIPS 180-4).
+    /// The SHA-256 of the plan's text, in hexadecimal (FIPS 180-4).
     pub fn plan_sha256(&self) -> String {
         use sha2::Digest;
         sha2::Sha256::digest(self.plan_text.as_bytes()).iter().map(|b| format!("{b:02x}")).collect()
     }
 
-    /// The entries, oldest first. Of a long log the readings that can no longer count are not among them, but for the newest
+    /// The entries, oldest first. For a long log, readings that can no longer count are left out, except the newest
     /// thousands; [`Session::open_whole`] has all.
     pub fn entries(&self) -> &[Entry] {
         &self.entries
     }
 
-    /// The same, shared. A holder keeps the earlier entries while new ones come; the session then copies them, so drop it
-    /// first.
+    /// The same, shared. A holder keeps the earlier entries while new ones come; the session must then copy them, so
+    /// drop it first.
     pub fn shared_entries(&self) -> Arc<Vec<Entry>> {
         Arc::clone(&self.entries)
     }
 
-    /// The present instant, as entries are stamped with.
+    /// The present instant, used to stamp entries.
     pub fn present(&self) -> record::At {
         self.clock.now()
     }
@@ -136,33 +136,34 @@ impl Session {
         LogHead::of(&self.head)
     }
 
-    /// Whether the chain fits, as it was found when the entries were read.
+    /// Whether the chain is whole, as found when the entries were read.
     pub const fn chain(&self) -> &Chain {
         &self.chain
     }
 
-    /// Every instrument known, the plan's and those entered since, by name.
+    /// Every known instrument, the plan's and those entered since, by name.
     pub fn instruments(&self) -> BTreeMap<String, Instrument> {
         known::instruments(&self.plan, &self.entries)
     }
 
-    /// The assessment of the present stage, without what earlier stages measured; computed again only when entries came.
+    /// The assessment of the present stage, without what earlier stages measured; computed again only when entries
+    /// come.
     pub fn assessment(&self) -> Arc<Assessment> {
         Arc::clone(self.assessed.get_or_init(|| Arc::new(self.assessed(Stages::Named, self.elsewhere()))))
     }
 
-    /// The same with what every stage measured and how it left it.
+    /// The same with what every stage measured, as of its end.
     pub fn assessment_by_stage(&self) -> Arc<Assessment> {
         let judged = || Arc::new(self.assessed(Stages::Judged, self.elsewhere()));
         Arc::clone(self.judged_by_stage.get_or_init(judged))
     }
 
-    /// How the logs of wings that were taken up are found; looked for once, and again when one is taken up.
+    /// How the logs of taken-up wings are found; looked up once, and again when one is taken up.
     fn elsewhere(&self) -> &Elsewhere {
         self.elsewhere.get_or_init(|| self.wings_at(&BTreeMap::new()))
     }
 
-    /// The assessment with what was found of the logs of wings that were taken up.
+    /// The assessment, with what was found of the logs of taken-up wings.
     pub fn assessed_with(&self, elsewhere: &Elsewhere) -> Assessment {
         self.assessed(Stages::Judged, elsewhere)
     }
@@ -176,10 +177,11 @@ impl Session {
         assess::advice::advise(&self.plan, &self.entries, &self.assessment())
     }
 
-    /// The assessment as the stage ended, or as it stands if it has not; what was withdrawn later is not counted.
+    /// The assessment as of the end of the stage, or as it is now if it has not ended; later withdrawals do not
+    /// count.
     ///
     /// # Errors
-    /// When the stage is not in the plan or never began.
+    /// If the stage is not in the plan or never began.
     pub fn assessment_at(&self, stage: &str) -> Result<Assessment, SessionError> {
         let name = self.stage_named(stage)?;
         let entries = self.history_to(&name)?;
@@ -187,17 +189,17 @@ impl Session {
         Ok(assess::assess_part(&self.plan, &part, &self.chain, self.elsewhere(), Stages::Judged))
     }
 
-    /// How many entries were passed over among those up to the `end`th that is kept.
+    /// How many entries were left out before the `end`th kept one.
     fn passed_until(&self, end: usize) -> u64 {
         let last = end.checked_sub(1).and_then(|i| self.entries.get(i)).map_or(0, |e| e.seq);
         if self.passed == 0 { 0 } else { last - end as u64 }
     }
 
-    /// The entries up to the end of a stage, and the later withdrawals among them.
+    /// The entries up to the end of a stage, without the later withdrawals of them.
     fn history_to(&self, name: &str) -> Result<Vec<Entry>, SessionError> {
         let (before, after) = self.entries.split_at(self.end_of(name)?);
         let held = |seq: u64| before.binary_search_by_key(&seq, |b| b.seq).is_ok();
-        // One that was itself withdrawn is not in force.
+        // A withdrawal that was itself withdrawn is not in force.
         let gone = Withdrawn::of(self.entries.iter());
         let in_force = |e: &Entry, seq: u64| held(seq) && gone.by(seq) == Some(e.seq);
         let later =
@@ -205,7 +207,7 @@ impl Session {
         Ok(before.iter().chain(later).cloned().collect())
     }
 
-    /// Where in the entries a stage ended.
+    /// The position in the entries at which a stage ended.
     fn end_of(&self, name: &str) -> Result<usize, SessionError> {
         let begins = |e: &Entry| matches!(&e.what, What::Stage(_));
         let Some(begun) =
@@ -216,7 +218,7 @@ impl Session {
         Ok(self.entries[begun + 1..].iter().position(begins).map_or(self.entries.len(), |i| begun + 1 + i))
     }
 
-    /// Takes this instant for the present, for examples and recordings that are played back.
+    /// Uses this instant as the present, for examples and recordings that are played back.
     pub fn set_clock(&mut self, at: record::At) {
         self.clock = Clock::Set(at);
     }

@@ -1,4 +1,4 @@
-//! How far a support was moved, as a person says it: `3/8 turn cw`, `0.5 mm`, `+0.2 mm shim`.
+//! How far a support was moved, as a person writes it: `3/8 turn cw`, `0.5 mm`, `+0.2 mm shim`.
 
 use crate::refusal::Refusal;
 use crate::{NotKnown, SessionError, Unknown};
@@ -12,7 +12,7 @@ use quantity::{Kind, Millimetres, Units, nearest_of, typed, typed_in};
 use record::Plan;
 use record::plan::Adjust;
 
-/// A support or foot of the plan, as far as moving it goes.
+/// How a support or foot of the plan is moved.
 pub(crate) fn adjust_of<'a>(plan: &'a Plan, name: &str) -> Result<&'a Adjust, SessionError> {
     let feet = plan.posts.iter().flat_map(|p| &p.feet).map(|f| (&f.name, &f.adjust));
     let all = plan.supports.iter().map(|s| (&s.name, &s.adjust)).chain(feet);
@@ -26,7 +26,8 @@ pub(crate) fn adjust_of<'a>(plan: &'a Plan, name: &str) -> Result<&'a Adjust, Se
 /// The move in millimetres, positive in the support's direction.
 ///
 /// # Errors
-/// When the text is no amount, is turns for something that has no screw, or is a bare number for a screw: that could be turns.
+/// If the text is not an amount, gives turns for something without a screw, or is a bare number for a screw, which
+/// could be turns.
 pub(crate) fn amount(text: &str, adjust: &Adjust, units: Units) -> Result<Millimetres, SessionError> {
     let text = text.trim();
     let turned = Turned::read(text);
@@ -65,7 +66,7 @@ fn strip_word<'a>(text: &'a str, word: &str) -> Option<&'a str> {
     text.strip_suffix(word).map(str::trim_end)
 }
 
-/// Which way a screw was turned, in every word for it.
+/// The direction in which a screw was turned, in every word for it.
 const WAYS: [(&str, Way); 7] = [
     ("cw", Way::Clockwise),
     ("ccw", Way::Anticlockwise),
@@ -82,7 +83,7 @@ enum Way {
     Anticlockwise,
 }
 
-/// Turns as typed, with the word for the way, which may be none: `3/8 turn cw`, `3 1/4 cw`.
+/// Turns as typed, with the word for the direction, if any: `3/8 turn cw`, `3 1/4 cw`.
 struct Turned<'t> {
     turns: f64,
     way: &'t str,
@@ -99,7 +100,7 @@ impl<'t> Turned<'t> {
         WAYS.iter().find(|(word, _)| word.eq_ignore_ascii_case(self.way)).map(|(_, way)| *way)
     }
 
-    /// True where what comes after the number can be meant as a way.
+    /// Whether the text after the number can be a direction.
     fn is_word(&self) -> bool {
         self.way.chars().all(|c| c.is_alphabetic() || c == '-')
     }

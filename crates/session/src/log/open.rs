@@ -1,4 +1,4 @@
-//! Starting, opening and keeping up with a log.
+//! Starts, opens and refreshes a log.
 
 use super::Session;
 use super::kept::{Kept, NEWEST};
@@ -14,14 +14,14 @@ use std::cell::OnceCell;
 use std::path::Path;
 use std::sync::Arc;
 
-/// The program that wrote the log, as its first entry names it.
+/// The program that wrote the log, as named in its first entry.
 const PROGRAM: &str = concat!("jigtrue ", env!("CARGO_PKG_VERSION"));
 
 impl Session {
     /// Starts a log from a plan file. The log must not exist yet.
     ///
     /// # Errors
-    /// When the plan cannot be read or has a mistake, or the log exists or cannot be written.
+    /// If the plan cannot be read or has a mistake, or the log exists or cannot be written.
     pub fn create(plan: &Path, log: &Path, by: Option<&str>) -> Result<Self, SessionError> {
         let text = read_plan_text(plan)?;
         Self::create_from_text(&text, plan, log, by, Clock::Machine.when())
@@ -46,7 +46,7 @@ impl Session {
     /// Opens a log for reading and writing.
     ///
     /// # Errors
-    /// When it is missing, no log of ours, of a newer form, damaged, not writable, or its chain is broken.
+    /// If it is missing, not one of our logs, of a newer format, damaged, not writable, or its chain is broken.
     pub fn open(log: &Path) -> Result<Self, SessionError> {
         let session = Self::from_journal(Journal::open(log)?)?;
         match session.chain {
@@ -55,11 +55,10 @@ impl Session {
         }
     }
 
-    /// Opens a log for reading; nothing that writes can be done with it. A log with a broken chain is opened too: its
-    /// gate holds.
+    /// Opens a log for reading; nothing can be written. A log with a broken chain can be opened too: its gate holds.
     ///
     /// # Errors
-    /// When it is missing, no log of ours, of a newer form or damaged beyond reading.
+    /// If it is missing, not one of our logs, of a newer format or damaged beyond reading.
     pub fn open_read_only(log: &Path) -> Result<Self, SessionError> {
         Self::from_journal(Journal::open_read_only(log)?)
     }
@@ -69,7 +68,7 @@ impl Session {
         Self::from_read(journal, read)
     }
 
-    /// Opens a log for reading, with every entry of it in memory.
+    /// Opens a log for reading, with all its entries in memory.
     ///
     /// # Errors
     /// As [`Session::open_read_only`].
@@ -82,7 +81,7 @@ impl Session {
     pub(super) fn from_read(journal: Journal, read: Read) -> Result<Self, SessionError> {
         let Read { entries, passed, head, chain } = read;
         let plan = plan_of(&entries, journal.path(), &chain)?;
-        // Where all entries are at hand, it is found among them when it is needed.
+        // If all entries are available, it is found among them when needed.
         let highest_round = if passed == 0 { 0 } else { journal.highest_round()? };
         let plan_text = plan_in_force(&entries).unwrap_or_default().to_owned();
         Ok(Self {
@@ -104,10 +103,10 @@ impl Session {
         })
     }
 
-    /// Opens a log for reading as it stood after its first `entries` entries.
+    /// Opens a log for reading as it was after its first `entries` entries.
     ///
     /// # Errors
-    /// As [`Session::open_read_only`]; when the log never had that many entries.
+    /// As [`Session::open_read_only`], and if the log never had that many entries.
     pub fn open_as_of(log: &Path, entries: u64) -> Result<Self, SessionError> {
         let journal = Journal::open_read_only(log)?;
         let Some(hash) = journal.hash_at(entries)? else {
@@ -119,15 +118,16 @@ impl Session {
         Self::from_read(journal, then)
     }
 
-    /// Picks up what was written since; true if there was anything. Cheap when there was not.
+    /// Reads what was written since; returns whether there was anything. Cheap if there was not.
     ///
     /// # Errors
-    /// When the log cannot be read, was deleted, moved or replaced, or its chain does not fit any more.
+    /// If the log cannot be read, was deleted, moved or replaced, or its chain is no longer whole.
     pub fn refresh(&mut self) -> Result<bool, SessionError> {
         self.journal.goes_on_from(&self.head)?;
         let version = self.journal.version()?;
         if self.journal.last_seq()? == self.head.seq {
-            // Something was changed and nothing added: another program merged what it had written before, or it was none of ours.
+            // Something changed but nothing was added: another program merged what it had written before, or it was
+            // not one of ours.
             if version != self.version {
                 self.journal.verify()?;
                 self.version = version;
@@ -158,7 +158,7 @@ impl Session {
 
 pub(super) struct Read {
     pub entries: Vec<Entry>,
-    /// Entries that are not among them, since they can no longer count.
+    /// Number of entries left out because they can no longer count.
     pub passed: u64,
     /// The head after the last of them.
     pub head: Head,
@@ -170,7 +170,7 @@ impl Read {
         Self { entries, passed, head, chain: Chain::Whole }
     }
 
-    /// The entries of a broken chain as they are found; an error of another kind stays one.
+    /// The entries of a broken chain as found; any other error is returned.
     fn as_found(journal: &Journal, why: JournalError) -> Result<Self, SessionError> {
         let first = match &why.fault {
             journal::Fault::Broken(at) => Some(at.seq),
@@ -184,19 +184,19 @@ impl Read {
     }
 }
 
-/// The log as it is read by somebody who judges it: every entry is checked, and those that can count are kept.
+/// The log as read for judging: every entry is checked, and those that can count are kept.
 pub(super) fn read_to_judge(journal: &Journal, until: u64) -> Result<Read, SessionError> {
     read_keeping(journal, until, NEWEST)
 }
 
-/// The same, keeping at least the `newest` newest readings. The chain of a broken log is told, and all its entries are kept as
-/// they are found.
+/// The same, keeping at least the `newest` newest readings. The broken chain of a log is reported, and all its
+/// entries are kept as found.
 pub(super) fn read_keeping(journal: &Journal, until: u64, newest: usize) -> Result<Read, SessionError> {
     let withdrawals = journal.all_of_kind_as_found("withdrawn")?;
     match journal.read_into(Kept::new(&withdrawals, until, newest)) {
         Ok(Walked { head, into }) => match into.finish() {
             Ok(Some((entries, passed))) => Ok(Read::whole(entries, passed, head)),
-            // Somebody withdrew something meanwhile, or the file's index of kinds is not as it was.
+            // Somebody withdrew something meanwhile, or the file's index of kinds was changed.
             Ok(None) if newest < usize::MAX => read_keeping(journal, until, usize::MAX),
             Ok(None) | Err(_) => read_all(journal),
         },
@@ -204,7 +204,7 @@ pub(super) fn read_keeping(journal: &Journal, until: u64, newest: usize) -> Resu
     }
 }
 
-/// Every entry with the state of the chain; of a broken chain, the entries as they are found.
+/// Every entry with the state of the chain; of a broken chain, the entries as found.
 pub(super) fn read_all(journal: &Journal) -> Result<Read, SessionError> {
     match journal.read_into(Everything::default()) {
         Ok(Walked { head, into: Everything(entries) }) => {

@@ -1,4 +1,4 @@
-//! A reversal pair: what a reading and its other half say together.
+//! A reversal pair: the combined result of a reading and its counterpart.
 
 use assess::expect::{Say, place};
 use quantity::Units;
@@ -8,14 +8,14 @@ use record::{Entry, Facing, Instrument, Reading, What};
 pub struct Pair {
     pub other: u64,
     pub name: String,
-    /// Its value, the zero taken out, with its sign and unit: `+2.050°`.
+    /// Its value without the zero, with its sign and unit: `+2.050°`.
     pub value: String,
     /// The instrument's zero, with its sign: `+0.150`.
     pub zero: String,
 }
 
 impl Pair {
-    /// The pair that a reading and its other half make.
+    /// The pair formed by a reading and its counterpart.
     pub(crate) fn of(one: &Reading, other: &Entry, instrument: Option<&Instrument>) -> Option<Self> {
         let What::Reading(half) = &other.what else { return None };
         let (forward, aft) = if one.facing == Some(Facing::Forward) { (one, half) } else { (half, one) };

@@ -1,4 +1,4 @@
-//! Finding the point a person means.
+//! Finds the point a person means.
 
 use super::Session;
 use crate::refusal::Refusal;
@@ -14,10 +14,11 @@ pub struct PlanPoint {
     pub quantity: Kind,
 }
 
-/// The point of that name in the plan. A place alone is the point there: `S4` the incidence, `BR2` the spot check.
+/// The point of the plan with this name. A place alone means the point there: `S4` the incidence, `BR2` the spot
+/// check.
 ///
 /// # Errors
-/// When the text names no point of the plan, or several; the nearest one is suggested.
+/// If the text matches no point of the plan, or several; the nearest one is suggested.
 pub(crate) fn resolve(plan: &Plan, text: &str) -> Result<PlanPoint, SessionError> {
     let text = text.trim();
     let named = if text.len() > 200 { Named::None } else { plan.point_named(text, None) };
@@ -52,7 +53,7 @@ pub(crate) fn resolve(plan: &Plan, text: &str) -> Result<PlanPoint, SessionError
 /// The facing a reading is recorded with.
 ///
 /// # Errors
-/// When a facing was given for a point that has none.
+/// If a facing was given for a point that has none.
 pub(crate) fn facing(point: &Point, asked: Option<Facing>) -> Result<Option<Facing>, SessionError> {
     match (point.kind().reverses(), asked) {
         (true, asked) => Ok(Some(asked.unwrap_or(Facing::Forward))),
@@ -81,7 +82,7 @@ impl Session {
     /// The point of the plan that a text names, as a target for an instrument that reads this quantity.
     ///
     /// # Errors
-    /// When the plan has no such point (the nearest one is suggested), or it asks for another quantity.
+    /// If the plan has no such point (the nearest one is suggested), or the point needs another quantity.
     pub fn target_named(&self, text: &str, reads: Kind) -> Result<bench::Target, SessionError> {
         let PlanPoint { point, quantity } = self.point_named(text)?;
         if quantity != reads {
@@ -93,7 +94,7 @@ impl Session {
     /// The post of the plan that a text names.
     ///
     /// # Errors
-    /// When the plan has no such post; the nearest one is suggested.
+    /// If the plan has no such post; the nearest one is suggested.
     pub fn post_named(&self, text: &str) -> Result<&record::plan::Post, SessionError> {
         let posts = &self.plan.posts;
         posts.iter().find(|post| post.name == text.trim()).ok_or_else(|| {

@@ -1,4 +1,4 @@
-//! A new plan: every change shown, and what is judged otherwise by it.
+//! A new plan: shows every change, and what is judged differently.
 
 use super::Session;
 use super::open::{logged_plan, parse_plan};
@@ -16,19 +16,19 @@ use std::path::Path;
 pub struct Replanned {
     pub entry: Entry,
     pub changes: Vec<PlanChange>,
-    /// The words of each loosened key, which holds the gate until it is carried past.
+    /// The text of each loosened key, which holds the gate until it is carried past.
     pub loosened: Vec<String>,
-    /// What is judged otherwise by the new plan.
+    /// What the new plan judges differently.
     pub verdicts: Vec<VerdictChange>,
 }
 
-/// An obligation that is in another state by the new plan.
+/// An obligation whose state changes with the new plan.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
 pub struct VerdictChange {
     pub about: String,
-    /// Its state before; `None` where the old plan did not ask for it.
+    /// Its state before; `None` if the old plan did not require it.
     pub old: Option<&'static str>,
-    /// Its state now; `None` where the new plan no longer asks for it.
+    /// Its state now; `None` if the new plan no longer requires it.
     pub new: Option<&'static str>,
 }
 
@@ -41,11 +41,11 @@ pub struct PlanStep {
 }
 
 impl Session {
-    /// Replaces the plan, with a reason. Every loosened key holds the gate from then on, until it is carried past with a reason
-    /// of its own or a later plan takes it back.
+    /// Replaces the plan, with a reason. From then on every loosened key holds the gate until it is carried past with
+    /// a reason of its own or a later plan takes it back.
     ///
     /// # Errors
-    /// When the new plan cannot be read or has a mistake, when there is no reason, or the log cannot be written.
+    /// If the new plan cannot be read or has a mistake, there is no reason, or the log cannot be written.
     pub fn replan(&mut self, plan: &Path, reason: &str) -> Result<Replanned, SessionError> {
         self.refresh()?;
         let reason = worded(reason, Refusal::ReplannedWhy)?;
@@ -63,10 +63,10 @@ impl Session {
         Ok(Replanned { entry, changes, loosened, verdicts: differences(&before, &after) })
     }
 
-    /// Every replacement of the plan, oldest first, with what it changed.
+    /// Every replacement of the plan, oldest first, with its changes.
     ///
     /// # Errors
-    /// When a plan in the log cannot be read.
+    /// If a plan in the log cannot be read.
     pub fn plan_steps(&self) -> Result<Vec<PlanStep>, SessionError> {
         let mut steps = Vec::new();
         let mut before: Option<&str> = None;
@@ -98,7 +98,7 @@ fn kind_word(obligation: &assess::view::Obligation) -> String {
     serde_json::to_value(obligation.kind).ok().and_then(|v| v.as_str().map(str::to_owned)).unwrap_or_default()
 }
 
-/// The obligations whose state is not the same.
+/// The obligations whose state changed.
 fn differences(
     before: &BTreeMap<String, &'static str>,
     after: &BTreeMap<String, &'static str>,

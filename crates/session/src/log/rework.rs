@@ -1,4 +1,4 @@
-//! Work on one thing: its readings go stale, and what the plan hangs on them.
+//! Work on one thing: its readings become stale, and so do those that the plan's rules add.
 
 use super::write::worded;
 use super::{Session, Taken, points};
@@ -8,11 +8,11 @@ use quantity::shown::count;
 use record::{Point, Rework, What};
 
 impl Session {
-    /// Records that points were worked on. `S9` alone is `incidence@S9`; a pattern such as `bore-*@B3` is not taken: what was
-    /// worked on is named.
+    /// Records that points were worked on. `S9` alone means `incidence@S9`; a pattern such as `bore-*@B3` is refused,
+    /// because each thing worked on must be named.
     ///
     /// # Errors
-    /// When a point is not in the plan, none is named, nothing says what was done, or the log cannot be written.
+    /// If a point is not in the plan, none is named, the work is not described, or the log cannot be written.
     pub fn rework(&mut self, named: &[String], what: &str) -> Result<Taken, SessionError> {
         self.refresh()?;
         let what = worded(what, Refusal::ReworkedHow)?;

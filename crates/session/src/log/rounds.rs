@@ -3,26 +3,27 @@
 use record::{At, Entry, Plan, Reading, What};
 use std::collections::BTreeMap;
 
-/// A pause longer than this begins a new round: four hours, in milliseconds.
+/// A longer pause begins a new round: four hours, in milliseconds.
 const PAUSE_MILLIS: i64 = 4 * 3600 * 1000;
 
-/// How many entries before the next one belong to the work under way, at most: a thousand, or of a long wing four walks. The same
-/// for every way in, so that a reading costs what the work costs and not what the log holds.
+/// How many entries before the next one belong to the work in progress, at most: a thousand, or four walks of a long
+/// wing. It is the same for every way of entering values, so that the cost of a reading depends on the work and not
+/// on the log.
 pub(crate) fn reach(plan: &Plan) -> u64 {
     1000.max(4 * plan.stations.len() as u64)
 }
 
-/// The entries that belong to the work under way.
+/// The entries that belong to the work in progress.
 pub(crate) fn under_way<'e>(plan: &Plan, entries: &'e [Entry]) -> &'e [Entry] {
     let last = entries.last().map_or(0, |e| e.seq);
     let from = entries.partition_point(|e| e.seq + reach(plan) <= last);
     entries.get(from..).unwrap_or_default()
 }
 
-/// The rounds under way.
+/// The rounds in progress.
 ///
-/// A round is one walk with one set-up of one instrument. It goes on until a stage begins or a support is moved, until
-/// its instrument rested for more than four hours or for as many entries as [`reach`], or until a new one is asked for.
+/// A round is one walk with one set-up of one instrument. It continues until a stage begins, a support is moved, its
+/// instrument rests for more than four hours or for as many entries as [`reach`], or a new round is requested.
 #[derive(Clone, Debug, Default)]
 pub(crate) struct Rounds {
     last: u32,
@@ -30,7 +31,7 @@ pub(crate) struct Rounds {
 }
 
 impl Rounds {
-    /// From the entries that belong to the work under way; `last` is the highest round of the log.
+    /// From the entries of the work in progress; `last` is the highest round of the log.
     pub(crate) fn of(entries: &[Entry], last: u32) -> Self {
         let mut rounds = Self { last, going: BTreeMap::new() };
         for entry in entries {
@@ -59,12 +60,12 @@ impl Rounds {
         }
     }
 
-    /// True for what ends every round: the wing or the jig is not as it was.
+    /// Whether this ends every round: the wing or the jig changed.
     pub(crate) const fn ends(what: &What) -> bool {
         matches!(what, What::Stage(_) | What::Move(_))
     }
 
-    /// The round of a reading that comes next, at a time by the clock of the computer.
+    /// The round of the next reading, at a time by the computer's clock.
     pub(crate) fn next(&self, instrument: Option<&str>, at: At) -> u32 {
         self.going(instrument, at).unwrap_or_else(|| self.new_round())
     }
@@ -73,14 +74,14 @@ impl Rounds {
         self.last.saturating_add(1)
     }
 
-    /// The same, at a time that a table gives: four hours before the last one it is of another walk.
+    /// The same, at a time given by a table: four hours before the last one, it belongs to another walk.
     pub(crate) fn next_of_table(&self, instrument: Option<&str>, at: At) -> u32 {
         let walk = |(_, last): &(u32, At)| last.millis().saturating_sub(at.millis()) <= PAUSE_MILLIS;
         let one = self.last_of(instrument).is_none_or(walk);
         if one { self.next(instrument, at) } else { self.new_round() }
     }
 
-    /// The round under way with that instrument, if one is. A clock that went back makes no pause.
+    /// The round in progress with that instrument, if any. A clock that went back does not make a pause.
     pub(crate) fn going(&self, instrument: Option<&str>, at: At) -> Option<u32> {
         let (round, last) = self.last_of(instrument)?;
         (at.millis().saturating_sub(last.millis()) <= PAUSE_MILLIS).then_some(*round)

@@ -12,12 +12,12 @@ use serde::Deserialize;
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 
-/// Logs that each processor may be ahead of the one that is taken in.
+/// How many logs each processor may be ahead of the one being taken in.
 const AHEAD: usize = 32;
-/// Keys in which a series is of another kind that a message names.
+/// At most this many differing keys are named in a message.
 const NAMED: usize = 3;
 
-/// What advice reads of a series.
+/// The part of a series that advice reads.
 #[derive(Deserialize)]
 struct Earlier {
     format: u32,
@@ -27,11 +27,11 @@ struct Earlier {
 }
 
 impl Session {
-    /// What these logs teach together, each at the end of `stage` or, without one, of its closing stage. A log that cannot be
-    /// judged is named in what is returned.
+    /// What these logs teach together, each at the end of `stage` or, without one, of its closing stage. A log that
+    /// cannot be judged is named in the result.
     ///
     /// # Errors
-    /// When logs are of different wings, or none could be opened with that stage in its plan.
+    /// If logs are of different wings, or none could be opened with that stage in its plan.
     pub fn series(logs: &[PathBuf], stage: Option<&str>) -> Result<Series, SessionError> {
         let mut gathering = Gathering::default();
         let mut heads = Heads::default();
@@ -51,7 +51,7 @@ impl Session {
             let (name, plan) = (one.name.clone(), one.plan.clone());
             match one.counted(&mut heads) {
                 Ok(one) if *at.get_or_insert_with(|| one.stage.clone()) != one.stage => {
-                    let why = "its closing stage has another name; name a stage of all with --stage";
+                    let why = "its closing stage has another name; name a stage that all have, with --stage";
                     gathering.leave_out(&name, why.to_owned());
                 }
                 Ok(one) => gathering.put(&name, &plan, one.wing),
@@ -62,10 +62,10 @@ impl Session {
         Ok(gathering.finish(at.flatten()).map_err(Refusal::OtherWing)?)
     }
 
-    /// What to move, starting from what earlier wings did, as `series --json` wrote it to a file.
+    /// What to move, starting from earlier wings, as written to a file by `series --json`.
     ///
     /// # Errors
-    /// When the file is no series, is of another kind of wing or another jig, or its wings had no moves.
+    /// If the file is not a series, is of another kind of wing or another jig, or its wings had no moves.
     pub fn advice_like(&self, series: &Path) -> Result<Liked, SessionError> {
         let text = crate::files::read_text(series, "series")?;
         let wrong = |why| SessionError::file(series, why);

@@ -14,30 +14,30 @@ use std::path::PathBuf;
 
 #[derive(Clone, Debug, Default)]
 pub struct Sign {
-    /// Who signs; the session's person if none is given.
+    /// Who signs; the session's person if not given.
     pub who: Option<String>,
     /// In what capacity (`builder`, `inspector`).
     pub capacity: String,
     pub statement: String,
-    /// True to sign a log whose gate holds, as seen.
+    /// Whether to sign a log as seen while its gate holds.
     pub as_seen: bool,
-    /// A key file, if the signature is to be cryptographic.
+    /// A key file, if the signature should be cryptographic.
     pub key: Option<PathBuf>,
 }
 
 impl Session {
-    /// Signs the log as it stands. A log whose gate holds is signed as seen, never as clear.
+    /// Signs the log as it is. A log whose gate holds is signed as seen, never as clear.
     ///
-    /// The log is locked before it is read: whoever writes meanwhile waits, and the sign-off is the next entry after the last
-    /// that it saw.
+    /// The log is locked before it is read: other writers wait, and the sign-off is the next entry after the last one
+    /// it covers.
     ///
     /// # Errors
-    /// When the gate holds and `as_seen` is not set, something needed is not given, or the key cannot be read.
+    /// If the gate holds and `as_seen` is not set, something required is missing, or the key cannot be read.
     pub fn sign(&mut self, sign: Sign) -> Result<Taken, SessionError> {
         self.sign_while(sign, || ())
     }
 
-    /// The same, and does something between judging and writing, while the log is locked.
+    /// The same, calling `judged` between judging and writing, while the log is locked.
     ///
     /// # Errors
     /// As [`Session::sign`].
@@ -80,7 +80,7 @@ impl Session {
     }
 }
 
-/// The gate by everything that is in the locked log.
+/// The gate from everything in the locked log.
 fn gate_of(locked: &Locked<'_>, elsewhere: &Elsewhere) -> Result<Gate, SessionError> {
     let Read { entries, passed, chain, .. } = read_to_judge(locked.journal(), u64::MAX)?;
     if let Chain::Broken(why) = chain {

@@ -1,4 +1,4 @@
-//! One typed reading into a log that nobody else needs to have read.
+//! Writes one typed reading into a log without reading all of it.
 
 use super::ask::{Asking, answered};
 use super::open::logged_plan;
@@ -23,12 +23,12 @@ impl Session {
         plan_in(&Journal::open_read_only(log)?, log)
     }
 
-    /// Takes one typed reading into the log at `log`, as [`Session::take`] would, without reading all of it: the cost is that
-    /// of the round under way, not of the log. It is on disk when this returns. `who` is the person where the reading names
-    /// none.
+    /// Records one typed reading in the log at `log`, as [`Session::take`] would, without reading all of it: the cost
+    /// is that of the round in progress, not of the log. It is on disk when this returns. `who` is the person if the
+    /// reading names none.
     ///
-    /// Of the chain only the entries that are looked at are checked: those of the round, the plan, the instruments and the
-    /// withdrawals. A change elsewhere is left for `check` and `verify` to find.
+    /// Only the entries read are checked against the chain: those of the round, the plan, the instruments and the
+    /// withdrawals. `check` and `verify` find changes elsewhere.
     ///
     /// # Errors
     /// As for [`Session::open`] and [`Session::take`].
@@ -96,8 +96,8 @@ fn plan_in(journal: &Journal, log: &Path) -> Result<record::Plan, SessionError> 
     logged_plan(plan, log)
 }
 
-/// The readings of the instrument's last round since a stage began or a support was moved, oldest first, as far as they came
-/// after an entry, and the work that made some of them stale.
+/// The readings of the instrument's last round since a stage began or a support was moved, oldest first, after a
+/// given entry, and the work that made some of them stale.
 fn round_under_way(
     journal: &Journal,
     instrument: Option<&str>,

@@ -1,4 +1,4 @@
-//! Beginning the next stage: in order, met, or on purpose with a reason.
+//! Begins the next stage: in order with everything met, or on purpose with a reason.
 
 use super::{Session, Taken, wings};
 use crate::not_done::Unmet;
@@ -11,29 +11,29 @@ use record::{GateState, StageBegun, What, WingSigned};
 
 #[derive(Clone, Debug, Default)]
 pub struct BeginStage {
-    /// The stage's name; the next in the plan's order where none is given.
+    /// The stage's name; if not given, the next in plan order.
     pub name: Option<String>,
-    /// Why the build goes on though something is not met, or stages are passed over.
+    /// Why the build goes on although something is not met, or stages are skipped.
     pub anyway: Option<String>,
 }
 
 impl BeginStage {
-    /// The stage of that name, if everything before it is in order.
+    /// The stage with this name, if everything before it is in order.
     pub fn named(name: &str) -> Self {
         Self { name: Some(name.to_owned()), anyway: None }
     }
 
-    /// The stage of that name, whatever is not met, for a reason.
+    /// The stage with this name, whatever is not met, with a reason.
     pub fn anyway(name: &str, reason: &str) -> Self {
         Self { name: Some(name.to_owned()), anyway: Some(reason.to_owned()) }
     }
 }
 
 impl Session {
-    /// The stage of the plan a person means, by its name in the plan.
+    /// The stage of the plan that a person means, by its name in the plan.
     ///
     /// # Errors
-    /// When the plan has none of that name; the nearest is named.
+    /// If the plan has none with that name; the nearest is suggested.
     pub fn stage_meant(&self, name: &str) -> Result<String, SessionError> {
         self.stage_named(name)
     }
@@ -53,8 +53,8 @@ impl Session {
     /// Begins a stage.
     ///
     /// # Errors
-    /// When it is not in the plan, all stages are begun and none is named, or the log cannot be written.
-    /// [`SessionError::Unmet`] where the present stage is not met or a stage would be passed over, and no reason was given.
+    /// If it is not in the plan, all stages are begun and none is named, or the log cannot be written.
+    /// [`SessionError::Unmet`] if the present stage is not met or a stage would be skipped, and no reason was given.
     pub fn stage(&mut self, begin: &BeginStage) -> Result<Taken, SessionError> {
         self.refresh()?;
         let before = self.assessment();
@@ -104,7 +104,7 @@ impl Session {
         if let What::Stage(begun) = &entry.what {
             if !begun.passed.is_empty() {
                 ack.push_str(&format!(
-                    "; passed over: {}. What they require stays owed",
+                    "; skipped: {}. What they require is still owed",
                     begun.passed.join(", ")
                 ));
             }
@@ -117,21 +117,21 @@ impl Session {
 }
 
 impl Session {
-    /// What is against closing the wing, which the beginning of a stage after the closing one decides: the gate holds, or nobody
-    /// signed for what the log now says.
+    /// What speaks against closing the wing, which beginning a stage after the closing one decides: the gate holds,
+    /// or nobody signed for the log as it is now.
     fn not_closed(&self, before: &Assessment, told: &[String]) -> Vec<String> {
         let words = before.gate.reasons.iter().map(|r| r.words.clone());
         let mut out: Vec<String> = words.filter(|words| !told.contains(words)).collect();
         let covers =
             |s: &WingSigned| s.sound && s.same_plan && s.uncovered == 0 && s.gate == GateState::Clear;
         if !wings::signed(self, self.head.seq).iter().any(covers) {
-            out.push("nobody signed that it is clear as the log now stands".to_owned());
+            out.push("nobody signed that the log is clear as it is now".to_owned());
         }
         out
     }
 }
 
-/// True for what the present stage can settle; that a later one is not begun is no reason against beginning it.
+/// Whether the present stage can settle it; that a later stage is not begun does not prevent beginning it.
 const fn of_this_stage(kind: assess::view::ReasonKind) -> bool {
     use assess::view::ReasonKind as R;
     match kind {

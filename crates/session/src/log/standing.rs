@@ -1,4 +1,4 @@
-//! Which readings of the work under way still count beside the next one.
+//! Which readings of the work in progress still count beside the next one.
 
 use super::rounds::Rounds;
 use record::{Entry, Plan, Point, Reading, What, Withdrawn};
@@ -10,8 +10,7 @@ pub(crate) struct Standing<'e> {
     pub(crate) reading: &'e Reading,
 }
 
-/// The readings, oldest first, that were neither withdrawn nor made stale since: by a stage, by a move, or by work on what they
-/// are of.
+/// The readings, oldest first, that were neither withdrawn nor made stale since by a stage, a move, or work on them.
 pub(crate) fn standing<'e, I>(plan: &Plan, entries: I) -> Vec<Standing<'e>>
 where
     I: IntoIterator<Item = &'e Entry, IntoIter: DoubleEndedIterator + Clone>,
@@ -33,7 +32,7 @@ where
     out
 }
 
-/// The last of them that is the other half of a reading's pair: of the same point, round and instrument, facing the other way.
+/// The last of them that pairs with a reading: of the same point, round and instrument, with the opposite facing.
 pub(crate) fn other_half<'e>(standing: &[Standing<'e>], reading: &Reading) -> Option<&'e Entry> {
     let turned = reading.facing?.turned();
     let is_half = |r: &Reading| {

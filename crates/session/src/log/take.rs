@@ -1,4 +1,4 @@
-//! Taking a reading.
+//! Records readings.
 
 use super::ask::{Asking, answered};
 use super::pair::Pair;
@@ -19,9 +19,9 @@ pub struct Take {
     pub point: String,
     /// The value as typed (`0.35`, `-21'30"`, `6.1 mm/m`).
     pub text: String,
-    /// Which way the instrument faced; forward if none is given and the point's kind reverses.
+    /// The instrument's facing; if not given, forward at points that reverse.
     pub facing: Option<Facing>,
-    /// The instrument; where one alone is known for the quantity, that one.
+    /// The instrument; if only one is known for the quantity, that one.
     pub instrument: Option<String>,
     /// Temperature of the part as typed (`21`, `70 °F`).
     pub temperature: Option<String>,
@@ -29,9 +29,9 @@ pub struct Take {
     pub by: Option<String>,
     pub new_round: bool,
     pub note: Option<String>,
-    /// A coarser step than the instrument's, as typed, where it was read no finer.
+    /// A coarser step than the instrument's, as typed, if it was read less finely.
     pub read_to: Option<String>,
-    /// True where the person was asked about the value and says that it really is so.
+    /// Whether the person was questioned about the value and confirmed it.
     pub sure: bool,
 }
 
@@ -41,7 +41,7 @@ pub struct TakeSettled {
     pub point: Point,
     /// The mean of the samples, as displayed (the facing's sign not applied).
     pub amount: Amount,
-    /// The same as the instrument sent it; none where that is not known.
+    /// The value as the instrument sent it; `None` if unknown.
     pub text: Option<String>,
     /// Standard deviation of the samples, in the base unit.
     pub scatter: f64,
@@ -49,13 +49,13 @@ pub struct TakeSettled {
     pub samples: u32,
     /// Step of the instrument's display, in the base unit.
     pub resolution: f64,
-    /// True if it had not settled when it was taken.
+    /// Whether it had not settled when it was taken.
     pub unsettled: bool,
     pub facing: Option<Facing>,
     pub instrument: Option<String>,
     pub temperature: Option<Celsius>,
     pub new_round: bool,
-    /// True where the person was asked about the value and took it on purpose.
+    /// Whether the person was questioned about the value and took it on purpose.
     pub sure: bool,
 }
 
@@ -64,9 +64,9 @@ pub struct TakeSettled {
 pub struct Taken {
     pub entry: Entry,
     pub ack: String,
-    /// What it says with its other half, if it makes a reversal pair.
+    /// The combined result, if it completes a reversal pair.
     pub pair: Option<Pair>,
-    /// Of a reading: the value as typed, with its unit.
+    /// For a reading: the value as typed, with its unit.
     pub value: Option<String>,
 }
 
@@ -77,12 +77,12 @@ impl Taken {
 }
 
 impl Session {
-    /// Takes a typed reading. It is on disk when this returns.
+    /// Records a typed reading. It is on disk when this returns.
     ///
     /// # Errors
-    /// When the point is not in the plan, the value cannot be read or is of another quantity, the instrument is not
-    /// known or must be named, or the log cannot be written. [`SessionError::Asks`] where the value must be said again on
-    /// purpose, and [`SessionError::NothingAsked`] where that was said and nothing is asked.
+    /// If the point is not in the plan, the value cannot be read or has another quantity, the instrument is unknown
+    /// or must be named, or the log cannot be written. [`SessionError::Asks`] if the value must be confirmed, and
+    /// [`SessionError::NothingAsked`] if it was confirmed without a question.
     pub fn take(&mut self, take: Take) -> Result<Taken, SessionError> {
         self.refresh()?;
         let (mut reading, question) = self.draft(&take)?;
@@ -90,10 +90,10 @@ impl Session {
         self.write_reading(take.by.as_deref(), reading)
     }
 
-    /// What would be asked about a typed reading, if anything; nothing is written.
+    /// The question about a typed reading, if any; nothing is written.
     ///
     /// # Errors
-    /// As for [`Session::take`], but for what is asked.
+    /// As for [`Session::take`], except for the question.
     pub fn question(&self, take: &Take) -> Result<Option<Question>, SessionError> {
         Ok(self.draft(take)?.1)
     }
@@ -102,7 +102,7 @@ impl Session {
         self.draft_without(take, 0)
     }
 
-    /// The same as if the entry of that number did not count.
+    /// The same as if the entry with that number did not count.
     pub(super) fn draft_without(
         &self,
         take: &Take,
@@ -127,7 +127,7 @@ impl Session {
         Asking::of(&self.plan, self.under_way().iter()).question(reading, instrument)
     }
 
-    /// Takes a value that came from a port. It is on disk when this returns.
+    /// Records a value from a port. It is on disk when this returns.
     ///
     /// # Errors
     /// As for [`Session::take`].
@@ -137,7 +137,7 @@ impl Session {
         self.write_reading(None, reading)
     }
 
-    /// The same without writing anything: whether it would be taken.
+    /// The same without writing anything: whether it would be recorded.
     ///
     /// # Errors
     /// As for [`Session::take_settled`].
@@ -145,7 +145,7 @@ impl Session {
         self.settled(take).map(|_| ())
     }
 
-    /// The reading that a settled value is, once nothing is left to ask about it.
+    /// The reading for a settled value, once no question remains.
     fn settled(&self, take: &TakeSettled) -> Result<Reading, SessionError> {
         let PlanPoint { point, quantity } = points::resolve(&self.plan, &take.point.to_string())?;
         if take.amount.kind() != quantity {
@@ -181,7 +181,7 @@ impl Session {
             ..Reading::of(point, quantity, value, resolution)
         };
         let question = self.asked_of(&reading, &known);
-        // At a port a key says yes before anybody knows whether something is asked.
+        // At a port, a key confirms before anybody knows whether there is a question.
         let sure = take.sure && question.is_some();
         reading.asked = answered(question, sure)?;
         Ok(reading)
@@ -200,7 +200,7 @@ impl Session {
         Rounds::of(self.under_way(), last)
     }
 
-    /// The entries that belong to the work under way.
+    /// The entries of the work in progress.
     pub(super) fn under_way(&self) -> &[Entry] {
         rounds::under_way(&self.plan, &self.entries)
     }
@@ -210,7 +210,7 @@ impl Session {
         self.told(entry)
     }
 
-    /// What is told of a reading that was written.
+    /// The answer about a reading that was written.
     pub(super) fn told(&self, entry: Entry) -> Result<Taken, SessionError> {
         let What::Reading(reading) = &entry.what else {
             return Err(Refusal::OtherEntry.into());
@@ -222,7 +222,7 @@ impl Session {
     }
 }
 
-/// What is told of a reading that was written; `other` is the other half of its pair.
+/// The answer about a reading that was written; `other` is its counterpart in the pair.
 pub(super) fn told(
     plan: &Plan,
     entry: Entry,
@@ -238,10 +238,10 @@ pub(super) fn told(
     Ok(Taken { ack, entry, pair, value: Some(value) })
 }
 
-/// A typed reading, its round still to be settled.
+/// A typed reading without its round.
 pub(super) struct Draft {
     pub(super) reading: Reading,
-    /// What is to be asked where it lies between the steps of the display.
+    /// The question, if it is between the steps of the display.
     pub(super) off_step: Option<Question>,
 }
 
@@ -267,7 +267,7 @@ pub(super) fn from_typed(
             (value.amount.base(), counts.step, counts.off, None)
         }
     };
-    // The range of a dial is in divisions, and was looked at.
+    // The range of a dial is in divisions, and was checked already.
     let in_its_unit = instrument.filter(|_| dial.is_none());
     if let Some(why) = impossible(quantity, value, resolution, in_its_unit) {
         return Err(why.into());
@@ -289,8 +289,8 @@ pub(super) fn from_typed(
     Ok(Draft { reading, off_step: off_step.map(|OffStep(question)| question) })
 }
 
-/// The text as typed; a bare number in a unit that only the plan names has that unit after it, so that a later plan cannot
-/// change what it says.
+/// The text as typed; if only the plan gives the unit of a bare number, the unit is appended, so that a later plan
+/// cannot change its meaning.
 pub(super) fn as_recorded(text: &str, bare: Option<Unit>) -> String {
     let text = text.trim();
     match bare {
@@ -304,7 +304,7 @@ pub(super) fn as_recorded(text: &str, bare: Option<Unit>) -> String {
 /// The temperature of a part, as typed; a bare number is in the unit that people work in.
 ///
 /// # Errors
-/// When it cannot be read as one.
+/// If it cannot be read as a temperature.
 pub fn part_temperature(text: &str, units: Units) -> Result<Celsius, SessionError> {
     let bare = units.bare(Kind::Temperature);
     let value = bare
@@ -313,7 +313,7 @@ pub fn part_temperature(text: &str, units: Units) -> Result<Celsius, SessionErro
     Ok(Celsius::new(value.amount.base()))
 }
 
-/// The value as typed, with its unit; what a dial showed has none.
+/// The value as typed, with its unit; a dial reading has none.
 fn with_unit(plan: &Plan, reading: &Reading, instrument: Option<&Instrument>) -> String {
     if reading.dial.is_some() {
         return reading.text.clone();
@@ -336,7 +336,7 @@ fn acknowledgement(seq: u64, reading: &Reading, value: &str, pair: Option<&Entry
     match &reading.instrument {
         Some(name) => ack.push_str(&format!(", {}, round {}", shown(name), reading.round)),
         None => ack.push_str(&format!(
-            ", round {}; no instrument is known for it, so only the typed resolution is counted",
+            ", round {}; no instrument is known for it, so only the typed resolution counts",
             reading.round
         )),
     }

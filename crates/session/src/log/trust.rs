@@ -1,4 +1,4 @@
-//! Walking the chain on purpose, and what has come since a head that someone wrote down.
+//! Checks the chain, and what was added since a head that someone wrote down.
 
 use super::Session;
 use crate::SessionError;
@@ -9,32 +9,32 @@ use record::{Entry, What, When};
 use std::path::Path;
 use std::str::FromStr;
 
-/// What a head that someone wrote down is to the log.
+/// How a head that someone wrote down relates to the log.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Since {
     /// It is the log's present head.
     Same,
-    /// It is an earlier state of this log, and this many entries came since.
+    /// It is an earlier state of this log, and this many entries were added since.
     Earlier(u64),
-    /// It is no state of this log.
+    /// It is not a state of this log.
     Foreign,
 }
 
 impl Session {
-    /// Walks the whole chain and looks at everything else in the file.
+    /// Checks the whole chain and everything else in the file.
     ///
     /// # Errors
-    /// The first entry that does not fit, or what else is not as it was written.
+    /// The first entry that does not fit, or what else was changed.
     pub fn verify(&self) -> Result<LogHead, SessionError> {
         Ok(LogHead::of(&self.journal.verify()?))
     }
 }
 
 impl Session {
-    /// Copies a whole log to another file, safely while it is in use, also from a place that can only be read.
+    /// Copies a whole log to another file, safely while it is in use, even from a read-only place.
     ///
     /// # Errors
-    /// When the log cannot be read or is not whole, or the file exists or cannot be written.
+    /// If the log cannot be read or is not whole, or the file exists or cannot be written.
     pub fn backup(log: &Path, to: &Path) -> Result<(), SessionError> {
         let journal = Journal::open_read_only(log)?;
         journal.verify()?;
@@ -42,7 +42,7 @@ impl Session {
     }
 }
 
-/// How an entry that someone has on paper is related to the log.
+/// How an entry that someone has on paper relates to the log.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum OnPaper {
     /// It fits; when the entry was written.
@@ -53,7 +53,7 @@ pub enum OnPaper {
     NoSuchEntry(u64),
 }
 
-/// How many digits of a hash say anything: at least 64 bits.
+/// How many digits of a hash are meaningful: at least 64 bits.
 const HASH_DIGITS: std::ops::RangeInclusive<usize> = 16..=64;
 
 impl OnPaper {
@@ -71,26 +71,28 @@ impl OnPaper {
                 format!("Entry {entry} fits the paper ({digits} of {all} digits compared). {when}; {after}")
             }
             Self::Differs => format!(
-                "Entry {entry} does NOT fit the paper: the log has another hash there. It is another log, or it was made anew"
+                "Entry {entry} does NOT fit the paper: the log has another hash there. It is another log, or \
+                    its chain was recomputed"
             ),
             Self::NoSuchEntry(last) => format!(
-                "The log has no entry {entry} (the last is {last}): it is another log, or entries were taken from it"
+                "The log has no entry {entry} (the last is {last}): it is another log, or entries were \
+                    removed from it"
             ),
         }
     }
 }
 
-/// An entry as it is read off paper.
+/// An entry as read from paper.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct HashOnPaper {
     pub entry: u64,
-    /// How its hash begins, hexadecimal.
+    /// The beginning of its hash, in hexadecimal.
     pub digits: String,
 }
 
 impl HashOnPaper {
     /// # Errors
-    /// Where the digits are too few, or more than a hash has.
+    /// If there are too few digits, or more than a hash has.
     pub fn new(entry: u64, digits: HashDigits) -> Result<Self, Refusal> {
         let HashDigits(digits) = digits;
         match digits.len() {
@@ -103,7 +105,8 @@ impl HashOnPaper {
 
 impl FromStr for HashOnPaper {
     type Err = Refusal;
-    /// Its number, then groups of its hash; an error where the number is missing, or the rest is no hash or too little of one.
+    /// Its number, then groups of its hash; an error if the number is missing, or the rest is not a hash or too short
+    /// a part of one.
     fn from_str(text: &str) -> Result<Self, Refusal> {
         let (number, rest) = text.trim().split_once(char::is_whitespace).unwrap_or((text.trim(), ""));
         let entry = number.trim_start_matches('#').parse().map_err(Refusal::NoNumberOnPaper)?;
@@ -111,12 +114,12 @@ impl FromStr for HashOnPaper {
     }
 }
 
-/// Digits of a hash as typed, hexadecimal, in small letters and without the spaces; they may be one of several groups.
+/// Digits of a hash as typed: hexadecimal, lowercase, without spaces; possibly one of several groups.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct HashDigits(String);
 
 impl HashDigits {
-    /// These, and the groups after them.
+    /// These digits, followed by those of the other groups.
     pub fn and(mut self, groups: &[Self]) -> Self {
         groups.iter().for_each(|group| self.0.push_str(&group.0));
         self
@@ -152,7 +155,7 @@ impl LogHead {
     }
 }
 
-/// A log whose chain was walked on purpose, and everything else in its file looked at. Memory does not grow with the log.
+/// A log whose chain and file were checked. Memory does not grow with the log.
 #[derive(Debug)]
 pub struct Verified {
     journal: Journal,
@@ -178,10 +181,10 @@ impl TakesIn for Met {
 }
 
 impl Verified {
-    /// Walks it, once.
+    /// Checks it once.
     ///
     /// # Errors
-    /// When it cannot be opened; the first entry that does not fit, or what else is not as it was written.
+    /// If it cannot be opened; the first entry that does not fit, or what else was changed.
     pub fn of(log: &Path) -> Result<Self, SessionError> {
         let journal = Journal::open_read_only(log)?;
         let Walked { head, into } = journal.verify_into(Met::default())?;
@@ -194,7 +197,7 @@ impl Verified {
         LogHead::of(&self.head)
     }
 
-    /// True where the log of a wing was taken up into it.
+    /// Whether a wing's log was taken up into it.
     pub const fn took_up_wings(&self) -> bool {
         self.took_up_wings
     }
@@ -204,10 +207,10 @@ impl Verified {
         &self.signatures
     }
 
-    /// How a head that someone wrote down (number of entries, hash in hexadecimal) stands to this log.
+    /// How a head that someone wrote down (number of entries, hash in hexadecimal) relates to this log.
     ///
     /// # Errors
-    /// When the log cannot be read.
+    /// If the log cannot be read.
     pub fn since(&self, entries: u64, hash: &str) -> Result<Since, SessionError> {
         let stored = self.journal.hash_at(entries)?;
         let found = stored.is_some_and(|h| h.to_string().eq_ignore_ascii_case(hash));
@@ -219,10 +222,10 @@ impl Verified {
         })
     }
 
-    /// Whether the entry is the one that is on paper.
+    /// Whether the entry is the one on paper.
     ///
     /// # Errors
-    /// When the log cannot be read.
+    /// If the log cannot be read.
     pub fn on_paper(&self, paper: &HashOnPaper) -> Result<OnPaper, SessionError> {
         let entry = paper.entry;
         if entry == 0 || entry > self.head.seq {

@@ -1,4 +1,5 @@
-//! What a round of typed values needs of the log: the instrument, what a place should show, a value typed again, a pair.
+//! What a round of typed values needs from the log: the instrument, the expected value of a place, retyping a value,
+//! a pair.
 
 use super::ask::{Asking, answered};
 use super::take::Taken;
@@ -15,7 +16,7 @@ impl Session {
         self.instruments().into_values().filter(|i| i.kind.quantity() == Some(quantity)).collect()
     }
 
-    /// The instrument that the last reading of this sort of point was taken with.
+    /// The instrument of the last reading of this kind of point.
     pub fn instrument_last_used(&self, point: &Point, quantity: Kind) -> Option<Instrument> {
         let withdrawn = Withdrawn::of(self.entries.iter());
         let alike = |r: &Reading| r.point.kind() == point.kind() && r.quantity == quantity;
@@ -27,8 +28,8 @@ impl Session {
         self.instruments().remove(&name)
     }
 
-    /// What the instrument should show at a place, rounded to two steps of its display (`about +2.2°`); none where that does not
-    /// follow from the plan and the round.
+    /// What the instrument should show at a place, rounded to two steps of its display (`about +2.2°`); `None` if the
+    /// plan and the round do not say.
     pub fn expected(
         &self,
         point: &Point,
@@ -42,7 +43,7 @@ impl Session {
         Some(Say::of(quantity, instrument, self.plan.units).about(shows.value))
     }
 
-    /// Why an instrument of that name cannot be used: the log does not know it. The nearest is named.
+    /// The error for an instrument that the log does not know. The nearest is suggested.
     pub fn instrument_unknown(&self, name: &str) -> SessionError {
         super::known::unknown(&self.instruments(), name.trim())
     }
@@ -52,10 +53,10 @@ impl Session {
         self.round(instrument)
     }
 
-    /// Takes a typed reading in place of an entry, which is withdrawn with the reason in the same transaction.
+    /// Records a typed reading in place of an entry, which is withdrawn with the reason in the same transaction.
     ///
     /// # Errors
-    /// As for [`Session::take`] and [`Session::withdraw`]; then nothing is changed.
+    /// As for [`Session::take`] and [`Session::withdraw`]; then nothing changes.
     pub fn retake(&mut self, seq: u64, take: &Take, reason: &str) -> Result<Taken, SessionError> {
         self.refresh()?;
         self.withdrawable(seq)?;

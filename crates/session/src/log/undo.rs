@@ -8,21 +8,21 @@ use journal::NewEntry;
 use quantity::shown::count;
 use record::{Entry, What, Withdrawable, Withdrawn};
 
-/// The reason for one's own slip, where none is typed.
+/// The reason for one's own slip, if none is typed.
 pub const TYPED_WRONG: &str = "typed wrong";
 
 #[derive(Clone, Debug, PartialEq)]
 pub struct Withdrawals {
     pub entries: Vec<Entry>,
-    /// What was withdrawn and what was passed over, in words.
+    /// What was withdrawn and what was skipped, as text.
     pub ack: String,
 }
 
 impl Session {
-    /// The last entry of the session's person that can be withdrawn and is not.
+    /// The last entry by the session's person that can still be withdrawn.
     ///
     /// # Errors
-    /// When nobody is named, or there is none.
+    /// If nobody is named, or there is none.
     pub fn last_of_own(&self) -> Result<Entry, SessionError> {
         let me = self.person(None)?;
         let withdrawn = Withdrawn::of(self.entries.iter());
@@ -44,10 +44,10 @@ impl Session {
         Err(nothing().into())
     }
 
-    /// Withdraws the last entry of the session's person. Without a reason it was typed wrong.
+    /// Withdraws the last entry by the session's person. Without a reason, it counts as typed wrong.
     ///
     /// # Errors
-    /// As for [`Session::last_of_own`]; when the entry needs a reason of its own and none is given.
+    /// As for [`Session::last_of_own`], and if the entry needs a reason and none is given.
     pub fn undo(&mut self, reason: Option<&str>) -> Result<Taken, SessionError> {
         let entry = self.last_of_own()?;
         let (seq, words) = (entry.seq, self.entry_words(&entry));
@@ -65,11 +65,11 @@ impl Session {
         Ok(Taken { ack, ..taken })
     }
 
-    /// Withdraws several entries for one reason, all or none. Withdrawals among them, and what is withdrawn already, are passed
-    /// over.
+    /// Withdraws several entries for one reason, all or none. Withdrawals among them, and entries already withdrawn,
+    /// are skipped.
     ///
     /// # Errors
-    /// When one of them is not there or can never be withdrawn, when nothing is left to withdraw, or there is no reason.
+    /// If one of them does not exist or can never be withdrawn, nothing is left to withdraw, or there is no reason.
     pub fn withdraw_all(&mut self, seqs: &[u64], reason: &str) -> Result<Withdrawals, SessionError> {
         self.refresh()?;
         let reason = worded(reason, Refusal::AllWithdrawnWhy)?;
@@ -104,7 +104,7 @@ impl Session {
         let number = count(gone.len() as u64, "entry is", "entries are");
         let mut ack = format!("{}: {number} withdrawn ({})", numbers(first, head.seq), runs(&gone));
         if !over.is_empty() {
-            ack.push_str(&format!("; passed over, withdrawn already or withdrawals: {}", runs(&over)));
+            ack.push_str(&format!("; skipped, already withdrawn or withdrawals themselves: {}", runs(&over)));
         }
         Ok(Withdrawals { entries, ack })
     }
@@ -114,7 +114,7 @@ fn numbers(first: u64, last: u64) -> String {
     if first == last { first.to_string() } else { format!("{first} to {last}") }
 }
 
-/// Numbers in a row, runs of them as `14-18`.
+/// Numbers as a list, with consecutive ones as `14-18`.
 #[must_use]
 pub fn runs(numbers: &[u64]) -> String {
     let mut all: Vec<(u64, u64)> = Vec::new();

@@ -1,4 +1,4 @@
-//! Taking up the log of a wing into that of the aeroplane, and finding it again.
+//! Takes up a wing's log into the aeroplane's log, and finds it again later.
 
 use super::open::plan_in_force;
 use super::{LogHead, Session, Since, Taken, Verified};
@@ -23,7 +23,7 @@ pub struct WingLog {
     pub log: PathBuf,
 }
 
-/// A text names no wing and its log.
+/// A text that does not name a wing and its log.
 #[derive(Clone, Copy, Debug, thiserror::Error)]
 #[error("write WING=LOG, as in left=left.jigtrue")]
 pub struct NoWingLog;
@@ -42,12 +42,12 @@ impl std::str::FromStr for WingLog {
 }
 
 impl Session {
-    /// Takes up the log of a wing: which log it is, what was decided and signed in it, its last profile. It is on disk when this
-    /// returns.
+    /// Takes up a wing's log: which log it is, what was decided and signed in it, its last profile. It is on disk
+    /// when this returns.
     ///
     /// # Errors
-    /// When the plan has no such wing, the wing's log cannot be read or is not whole, or nothing can be written. A wing that was never
-    /// cleared is still taken up: the gate then holds and says why.
+    /// If the plan has no such wing, the wing's log cannot be read or is not whole, or nothing can be written. A wing
+    /// that was never cleared can still be taken up: the gate then holds and says why.
     pub fn take_up(&mut self, of: &WingLog) -> Result<Taken, SessionError> {
         let name = self.wing_meant(&of.which)?.name.clone();
         let taken = self.taken_from(&name, &of.log)?;
@@ -58,7 +58,7 @@ impl Session {
         Ok(Taken::new(entry, ack))
     }
 
-    /// The wing of the plan a person means, by its name or by its side where one alone is on it.
+    /// The wing of the plan that a person means, by its name, or by its side if it is the only one on it.
     fn wing_meant(&self, which: &str) -> Result<&RigWing, SessionError> {
         let wings = &self.plan.rigging.wings;
         if wings.is_empty() {
@@ -81,7 +81,7 @@ impl Session {
         if let Chain::Broken(why) = wing.chain {
             return Err(Refusal::BrokenWing(why).into());
         }
-        // The file too must be as it was made, not only its entries.
+        // The file itself must be intact too, not only its entries.
         wing.verify()?;
         if !wing.plan.rigging.wings.is_empty() || wing.plan.wing.side == record::plan::Side::Both {
             return Err(Refusal::NotOfAWing(log.to_owned()).into());
@@ -118,7 +118,7 @@ impl Session {
         Ok(hash.map(|h| h.to_string()).ok_or(Refusal::NoSuchEntry(entry))?)
     }
 
-    /// A file's name as seen from the folder of this log; whole where it lies elsewhere.
+    /// A file's path relative to the folder of this log; its full path if it is elsewhere.
     fn as_seen_from_here(&self, file: &Path) -> String {
         let whole = std::fs::canonicalize(file).unwrap_or_else(|_| file.to_owned());
         let here = std::fs::canonicalize(self.path()).unwrap_or_else(|_| self.path().to_owned());
@@ -126,7 +126,7 @@ impl Session {
         inside.unwrap_or(whole).to_string_lossy().into_owned()
     }
 
-    /// Every wing that was taken up, each as it was last.
+    /// Every wing that was taken up, each in its latest version.
     fn taken_up(&self) -> Vec<&WingTaken> {
         let withdrawn = Withdrawn::of(self.entries.iter());
         let all = self.entries.iter().filter(|e| !withdrawn.contains(e.seq));
@@ -140,16 +140,16 @@ impl Session {
         self.plan.rigging.wings.iter().filter_map(|w| last(&w.name)).collect()
     }
 
-    /// How the logs of the wings that were taken up are found now, by the wing's name; `others` says where some are.
+    /// How the logs of taken-up wings are found now, by the wing's name; `others` says where some are.
     ///
     /// # Errors
-    /// When a wing named is not in the plan.
+    /// If a named wing is not in the plan.
     pub fn wings_found(&self, others: &[WingLog]) -> Result<Elsewhere, SessionError> {
         let named = others.iter().map(|o| Ok((self.wing_meant(&o.which)?.name.clone(), o.log.clone())));
         Ok(self.wings_at(&named.collect::<Result<_, SessionError>>()?))
     }
 
-    /// The same; `named` says where the logs of some are, by the wing's name.
+    /// The same; `named` says where some of the logs are, by the wing's name.
     pub(super) fn wings_at(&self, named: &BTreeMap<String, PathBuf>) -> Elsewhere {
         let folder = self.path().parent().unwrap_or_else(|| Path::new(""));
         let found = |t: &WingTaken| {
@@ -165,7 +165,7 @@ impl Session {
     }
 }
 
-/// The sign-offs of a wing's log; what bears on the decision ends with entry `last`.
+/// The sign-offs of a wing's log; entries after `last` do not bear on the decision.
 pub(super) fn signed(wing: &Session, last: u64) -> Vec<WingSigned> {
     let bears = |e: &&Entry| !matches!(e.what, What::Signed(_) | What::Note { .. });
     let all = record::signoff::SignOffs::of(wing.entries.iter());

@@ -1,4 +1,4 @@
-//! What else happened: stages, withdrawals, moves, things left open, notes, instruments, a new plan.
+//! Other entries: stages, withdrawals, moves, open items, notes, instruments, a new plan.
 
 use super::ask::answered;
 use super::take::as_recorded;
@@ -16,36 +16,37 @@ pub struct TypedMove {
     pub support: String,
     /// How far: `3/8 turn cw`, `0.5 mm`.
     pub amount: String,
-    /// True where the person was asked about it and says that it really was so.
+    /// Whether the person was questioned about it and confirmed it.
     pub sure: bool,
 }
 
 impl TypedMove {
-    /// A move of which nobody said that it is certain.
+    /// A move that the person has not confirmed.
     pub fn new(support: &str, amount: &str) -> Self {
         Self { support: support.to_owned(), amount: amount.to_owned(), sure: false }
     }
 }
 
-/// A thing left open, with the number that names it.
+/// An open item, with the number that identifies it.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct OpenNumbered {
     pub number: Option<u64>,
     pub item: String,
     pub action: OpenAction,
-    /// The stage that left it open, if one did.
+    /// The stage that left it open, if any.
     pub stage: Option<String>,
 }
 
 impl Session {
-    /// Appends an entry and picks up whatever came before it.
+    /// Appends an entry and reads whatever came before it.
     pub(super) fn append(&mut self, by: Option<&str>, what: &What) -> Result<Entry, SessionError> {
         let by = self.person(by)?;
         let head = self.journal.append(self.clock.when(), &by, what)?;
         self.read_back(head.seq)
     }
 
-    /// Picks up what was written, and finds the entry that was. From here on the log's own file has it, whatever lies beside it.
+    /// Reads what was written, and finds the new entry. From here on it is in the log's own file, whatever else is
+    /// beside it.
     pub(super) fn read_back(&mut self, seq: u64) -> Result<Entry, SessionError> {
         self.journal.merge();
         self.refresh()?;
@@ -60,7 +61,7 @@ impl Session {
     /// Withdraws an entry, with a reason.
     ///
     /// # Errors
-    /// When there is no such entry, it cannot be withdrawn or already was, or there is no reason.
+    /// If there is no such entry, it cannot be withdrawn or already was, or there is no reason.
     pub fn withdraw(&mut self, seq: u64, reason: &str) -> Result<Taken, SessionError> {
         self.refresh()?;
         let reason = worded(reason, Refusal::WithdrawnWhy)?;
@@ -75,7 +76,7 @@ impl Session {
         Ok(Taken::new(entry, ack))
     }
 
-    /// The entry of that number, also where it is not at hand.
+    /// The entry with that number, even if it was left out in memory.
     pub(super) fn entry(&self, seq: u64) -> Result<Option<Entry>, SessionError> {
         let found = Entry::find(&self.entries, seq).cloned();
         if found.is_some() || self.passed == 0 || !(1..=self.head.seq).contains(&seq) {
@@ -84,7 +85,7 @@ impl Session {
         Ok(self.journal.entries_since(seq - 1).next().transpose()?)
     }
 
-    /// The entry of that number, if it can be withdrawn now.
+    /// The entry with that number, if it can be withdrawn now.
     pub(super) fn withdrawable(&self, seq: u64) -> Result<Entry, SessionError> {
         let Some(found) = self.entry(seq)? else {
             return Err(Refusal::NoEntry { seq, last: self.head.seq }.into());
@@ -101,8 +102,8 @@ impl Session {
     /// Records a move of a support or foot: `3/8 turn cw`, `0.5 mm`, `+0.2 mm shim`.
     ///
     /// # Errors
-    /// When the support is not in the plan or the amount cannot be read. [`SessionError::Asks`] where the move goes beyond the
-    /// support's travel and nobody said that it really did.
+    /// If the support is not in the plan or the amount cannot be read. [`SessionError::Asks`] if the move exceeds the
+    /// support's travel and the person did not confirm it.
     pub fn record_move(&mut self, made: &TypedMove) -> Result<Taken, SessionError> {
         self.refresh()?;
         let (support, amount) = (made.support.trim(), made.amount.trim());
@@ -122,7 +123,7 @@ impl Session {
         Ok(Taken::new(entry, ack))
     }
 
-    /// What must be asked about a move of that many millimetres before it is recorded, typed or measured.
+    /// The question about a move of this many millimetres, typed or measured.
     pub fn move_question(&self, support: &str, by: Millimetres) -> Option<Question> {
         let withdrawn = Withdrawn::of(self.entries.iter());
         let earlier =
@@ -136,7 +137,7 @@ impl Session {
     /// Records a move that was measured.
     ///
     /// # Errors
-    /// When the support is not in the plan or does not move, or the log cannot be written.
+    /// If the support is not in the plan or cannot move, or the log cannot be written.
     pub fn measured_move(&mut self, moved: Move) -> Result<Taken, SessionError> {
         self.refresh()?;
         if matches!(moves::adjust_of(&self.plan, &moved.support)?, record::plan::Adjust::Fixed) {
@@ -162,10 +163,10 @@ impl Session {
         Ok(Taken::new(entry, ack))
     }
 
-    /// Leaves a thing open, closes it, or carries it past the gate.
+    /// Leaves an item open, closes it, or carries it past the gate.
     ///
     /// # Errors
-    /// When a thing carried past has no reason, or the log cannot be written.
+    /// If an item carried past has no reason, or the log cannot be written.
     pub fn open_item(
         &mut self,
         item: &str,
@@ -194,8 +195,8 @@ impl Session {
         Ok(Taken::new(entry, ack))
     }
 
-    /// Everything that was left open, each with the number that names it where one does: that of the entry that left it open, or
-    /// of the stage that did where the stage leaves one thing open alone.
+    /// Everything left open, each with the number that identifies it, if any: that of the entry that left it open, or
+    /// of the stage that did if the stage leaves only one thing open.
     pub fn open_list(&self) -> Vec<OpenNumbered> {
         let withdrawn = Withdrawn::of(self.entries.iter());
         let number = |item: &str| {
@@ -217,10 +218,10 @@ impl Session {
         self.assessment().open_items.iter().map(one).collect()
     }
 
-    /// The words of a thing left open; by themselves, or by the number of the entry that left it open or loosened the plan.
+    /// The text of an open item, given as such, or by the number of the entry that left it open or loosened the plan.
     ///
     /// # Errors
-    /// When that entry loosened several keys: each is carried past by its own words.
+    /// If that entry loosened several keys: each must be carried past by its own text.
     fn item_meant(&self, given: &str) -> Result<String, SessionError> {
         let Ok(seq) = given.parse::<u64>() else { return Ok(given.to_owned()) };
         match self.entries.iter().find(|e| e.seq == seq).map(|e| &e.what) {
@@ -254,7 +255,7 @@ impl Session {
         }
     }
 
-    /// A thing can be closed only under the words it was opened by: else a slip would leave the gate holding.
+    /// An item can be closed only with the text it was opened with; otherwise a slip would leave the gate holding.
     fn must_be_open(&self, item: &str) -> Result<(), SessionError> {
         let of_stages = self.plan.stages.iter().flat_map(|s| &s.open).cloned();
         let entered = self.entries.iter().filter_map(|e| match &e.what {
@@ -274,7 +275,7 @@ impl Session {
     /// Writes a remark.
     ///
     /// # Errors
-    /// When it is empty or the log cannot be written.
+    /// If it is empty or the log cannot be written.
     pub fn note(&mut self, text: &str) -> Result<Taken, SessionError> {
         let text = worded(text, Refusal::EmptyRemark)?;
         let entry = self.append(None, &What::Note { text })?;
@@ -282,10 +283,10 @@ impl Session {
         Ok(Taken::new(entry, ack))
     }
 
-    /// Enters an instrument, or enters it again with other facts; with the same facts nothing is written.
+    /// Enters an instrument, or enters it again with other data; with the same data nothing is written.
     ///
     /// # Errors
-    /// When its numbers are not usable or the log cannot be written.
+    /// If its numbers are unusable or the log cannot be written.
     pub fn add_instrument(&mut self, instrument: Instrument) -> Result<Taken, SessionError> {
         known::usable(&instrument)?;
         let known = self.instruments().remove(&instrument.name);
@@ -298,11 +299,11 @@ impl Session {
         if known.as_ref() == Some(&instrument)
             && let Some(entry) = self.entries.iter().rev().find(says_so)
         {
-            let ack = format!("instrument `{name}` is in the log already, with these facts");
+            let ack = format!("instrument `{name}` is in the log already, with the same data");
             return Ok(Taken::new(entry.clone(), ack));
         }
         let did = if known.is_some() {
-            "is entered again; readings from now on are judged by these facts"
+            "is entered again; readings from now on are judged by these data"
         } else {
             "is entered"
         };
@@ -310,12 +311,12 @@ impl Session {
         for claim in known.iter().flat_map(|known| claims(known, &instrument)) {
             let item = claim.open_item();
             ack.push_str(&format!(
-                "\n  {}: what is read with it from now on holds the gate until that is carried past with a reason",
+                "\n  {}: new readings with it hold the gate until that is carried past with a reason",
                 shown(&item)
             ));
         }
         if instrument.checked.as_ref().is_some_and(|checked| *checked > self.clock.now().date()) {
-            ack.push_str("\n  Its check is dated in the future; look at the date");
+            ack.push_str("\n  Its check is dated in the future; check the date");
         }
         let entry = self.append(None, &What::Instrument(instrument))?;
         Ok(Taken::new(entry, ack))
@@ -324,7 +325,7 @@ impl Session {
     /// Records a check of an instrument.
     ///
     /// # Errors
-    /// When the instrument is not known or the log cannot be written.
+    /// If the instrument is unknown or the log cannot be written.
     pub fn instrument_check(&mut self, check: InstrumentCheck) -> Result<Taken, SessionError> {
         let known = self.instruments();
         if !known.contains_key(&check.instrument) {
@@ -337,7 +338,7 @@ impl Session {
     }
 }
 
-/// The text without the blanks around it, unless nothing is left.
+/// The text without surrounding blanks; an error if nothing is left.
 pub(super) fn worded(text: &str, otherwise: Refusal) -> Result<String, SessionError> {
     match text.trim() {
         "" => Err(otherwise.into()),
@@ -345,7 +346,7 @@ pub(super) fn worded(text: &str, otherwise: Refusal) -> Result<String, SessionEr
     }
 }
 
-/// The person given, else the other; somebody must be.
+/// The person given, else the other one; one of them must be known.
 pub(super) fn named(given: Option<&str>, otherwise: Option<&str>) -> Result<String, SessionError> {
     let given = given.map(str::trim).filter(|n| !n.is_empty());
     Ok(given.or(otherwise).map(str::to_owned).ok_or(Refusal::NoPerson)?)

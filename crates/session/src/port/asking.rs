@@ -1,29 +1,30 @@
-//! Questions to a board: sent again until they are answered.
+//! Questions to a board, repeated until they are answered.
 
 use instrument::Request;
 use jigtrue_protocol::{Command, Message};
 use std::io::{self, Write};
 use std::sync::mpsc::Receiver;
 
-/// Milliseconds to wait for an answer before the question is sent again.
+/// Milliseconds to wait for an answer before repeating the question.
 const AGAIN_MS: u64 = 700;
-/// A question is given up after it was sent this many times.
+/// The number of attempts before a question is given up.
 const TRIES: u8 = 4;
-/// A question without an answer is given up by then, in milliseconds, even with another one in front of it.
+/// In milliseconds, the time by which an unanswered question is given up, even with another one before it.
 pub const GIVEN_UP_MS: u64 = 2 * AGAIN_MS * TRIES as u64;
 
-/// The questions under way: one at a time, in the order they were asked. Each time the port was opened, first who is there.
+/// The pending questions: one at a time, in the order they were asked. Each time the port is opened, the board is
+/// first asked for its identity.
 #[derive(Debug)]
 pub(super) struct Asking {
     requests: Receiver<Request>,
-    /// The number of the last command; a board takes the same number again for the same command.
+    /// The number of the last command; a board treats the same number as the same command.
     number: u16,
     opened: bool,
     under_way: Option<(Command, u64, u8)>,
 }
 
 impl Asking {
-    /// Commands are numbered from `first` on: another one each time the program runs.
+    /// Commands are numbered from `first`, which differs each time the program runs.
     pub(super) const fn new(requests: Receiver<Request>, first: u16) -> Self {
         Self { requests, number: first, opened: true, under_way: None }
     }
@@ -59,7 +60,7 @@ impl Asking {
         (*sent_ms, *tries) = (now_ms, *tries + 1);
         match Message::Command(*command).encode() {
             Ok(line) => to.write_all(line.as_bytes()),
-            // What cannot be said in the protocol cannot be asked.
+            // The protocol has no way to ask this.
             Err(_) => {
                 self.under_way = None;
                 Ok(())
@@ -67,7 +68,7 @@ impl Asking {
         }
     }
 
-    /// Takes an answer into account; true if it is one to whoever asked through the listener.
+    /// Notes an answer; returns whether it belongs to a question asked through the listener.
     pub(super) fn is_answer(&mut self, number: u16) -> bool {
         match self.under_way {
             Some((asked, ..)) if asked.number == number => {

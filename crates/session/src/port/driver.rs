@@ -1,5 +1,5 @@
-//! Drives a bench: what the port brings and what a person does go in, what it wants written goes into the log, what it wants
-//! asked goes to the board. The one loop of both faces.
+//! Drives a bench: port events and a person's keys go in, what it wants written goes into the log, what it wants
+//! asked goes to the board. Both faces use this loop.
 
 use super::Listener;
 use super::reader::millis_since;
@@ -36,7 +36,7 @@ enum Source {
     Port(Listener),
     /// Lines that an instrument types on standard input.
     Typed(Box<Typed>),
-    /// What is played; the present is that of the last event or key.
+    /// A recording being played; the present is that of the last event or key.
     Recording {
         now_ms: u64,
     },
@@ -50,12 +50,12 @@ struct Typed {
 }
 
 impl Driver {
-    /// On a port that is open.
+    /// For an open port.
     pub fn new(device: &Connected, listener: Listener) -> Self {
         Self { bench: Bench::new(device.at_bench()), source: Source::Port(listener) }
     }
 
-    /// Of an instrument that types like a keyboard: its lines come in by [`Driver::line`].
+    /// For an instrument that types like a keyboard: its lines come in through [`Driver::line`].
     pub fn typed(device: &Connected) -> Self {
         let marks = match &device.dialect {
             DialectSpec::Lines(form) => form.marks(),
@@ -65,7 +65,7 @@ impl Driver {
         Self { bench: Bench::new(device.at_bench()), source: Source::Typed(Box::new(typed)) }
     }
 
-    /// A line that was typed: what the instrument says with it, or nothing where it is no value of its.
+    /// A typed line: the instrument's events for it, or nothing if it is not one of its values.
     pub fn line(&mut self, line: &str) -> Option<Vec<PortEvent>> {
         let Source::Typed(typed) = &mut self.source else { return None };
         let at_ms = millis_since(typed.began);
@@ -114,7 +114,7 @@ impl Driver {
         }
     }
 
-    /// What came from the port since this was last asked, waiting at most this long for the first.
+    /// The port events since the last call, waiting at most this long for the first.
     pub fn wait(&self, at_most: Duration) -> Vec<PortEvent> {
         match &self.source {
             Source::Port(listener) => listener.wait(at_most),
@@ -130,24 +130,24 @@ impl Driver {
         self.listener().map(Listener::poll).unwrap_or_default()
     }
 
-    /// Moves a recording's present on.
+    /// Advances a recording's present.
     pub const fn play_to(&mut self, at_ms: u64) {
         if let Source::Recording { now_ms } = &mut self.source {
             *now_ms = at_ms;
         }
     }
 
-    /// Takes in an event; what is said about it.
+    /// Takes in an event; returns what to say about it.
     ///
     /// # Errors
-    /// When the log cannot be read or written. What is refused is said instead.
+    /// If the log cannot be read or written. A refusal is returned as something to say.
     pub fn event(&mut self, session: &mut Session, event: &PortEvent) -> Result<Vec<Said>, SessionError> {
         self.play_to(event.at_ms());
         let out = with_log(session, |log| self.bench.event(event, log));
         self.carry_out(session, out)
     }
 
-    /// What time alone brings.
+    /// Handles the passing of time.
     ///
     /// # Errors
     /// As for [`Driver::event`].
@@ -157,7 +157,7 @@ impl Driver {
         self.carry_out(session, out)
     }
 
-    /// Does what a person asks.
+    /// Handles a key.
     ///
     /// # Errors
     /// As for [`Driver::event`].
@@ -167,7 +167,7 @@ impl Driver {
         self.carry_out(session, out)
     }
 
-    /// Takes note of entries that came from elsewhere.
+    /// Notes entries that came from elsewhere.
     pub fn look(&mut self, session: &Session) {
         with_log(session, |log| self.bench.look(log));
     }
@@ -176,10 +176,10 @@ impl Driver {
         self.bench.begin_watch(point, span_ms);
     }
 
-    /// Writes what a watch has to write. What cannot be written stays, and is written the next time.
+    /// Writes the pending spans of a watch. What cannot be written stays pending until the next call.
     ///
     /// # Errors
-    /// When the log cannot be written now.
+    /// If the log cannot be written now.
     pub fn write_spans(&mut self, session: &mut Session) -> Result<Vec<Watched>, SessionError> {
         let mut written = Vec::new();
         while let Some(due) = self.bench.span_due() {
@@ -190,7 +190,7 @@ impl Driver {
         Ok(written)
     }
 
-    /// Ends the span of a watch that is under way and writes it.
+    /// Ends the current span of a watch and writes it.
     ///
     /// # Errors
     /// As for [`Driver::write_spans`].
@@ -199,7 +199,7 @@ impl Driver {
         self.write_spans(session)
     }
 
-    /// Leaves the watch; what is not written is lost.
+    /// Leaves the watch; unwritten spans are lost.
     pub fn leave_watch(&mut self) {
         self.bench.leave_watch();
     }
@@ -215,7 +215,7 @@ impl Driver {
         View { port, ..view }
     }
 
-    /// True while values are taken by themselves.
+    /// Whether values are recorded automatically.
     pub fn hands_free(&self, session: &Session) -> bool {
         self.view(session).hands_free == HandsFree::On
     }
@@ -265,7 +265,7 @@ fn with_log<T>(session: &Session, see: impl FnOnce(&Log<'_>) -> T) -> T {
 fn written(session: &mut Session, write: &Write) -> Result<Wrote, SessionError> {
     match write {
         Write::Readings(readings) => {
-            // Nothing is written of a take before it is known that all of it can be.
+            // Nothing of a take is written before all of it is known to be writable.
             for reading in readings {
                 known(session, &reading.instrument)?;
                 session.would_take(&settled(reading))?;
@@ -310,7 +310,7 @@ fn settled(reading: &NewReading) -> TakeSettled {
     }
 }
 
-/// Enters an instrument the log never heard of: the second axis of one it knows. One that was withdrawn stays unknown.
+/// Enters an instrument that is new to the log: the second axis of a known one. A withdrawn one stays unknown.
 fn known(session: &mut Session, instrument: &Instrument) -> Result<(), SessionError> {
     if session.instruments().contains_key(&instrument.name) {
         return Ok(());

@@ -7,13 +7,13 @@ use thiserror::Error;
 /// Why a port cannot be used, and what to do.
 #[derive(Debug, Error)]
 pub enum PortFault {
-    #[error("another program has it open; close that one first")]
+    #[error("another program has it open; close that program first")]
     Busy(#[source] serialport::Error),
-    #[error("is not there; plug the instrument in, or look at what `jigtrue ports` lists")]
+    #[error("is not there; plug the instrument in, or look at the list of `jigtrue ports`")]
     NotThere(#[source] serialport::Error),
     #[error("permission denied; on most Linux systems, add your user to the `dialout` group")]
     NoRight(#[source] serialport::Error),
-    #[error("is no port that can be used now ({})", .0.to_string().to_lowercase())]
+    #[error("is not a usable port now ({})", .0.to_string().to_lowercase())]
     NoDevice(#[source] serialport::Error),
     #[error("is not a serial port")]
     NotSerial(#[source] serialport::Error),
@@ -27,7 +27,7 @@ pub enum PortFault {
     Gone(#[source] io::Error),
 }
 
-/// What fails once a port is open is its going away.
+/// An open port that fails has gone away.
 impl From<io::Error> for PortFault {
     fn from(why: io::Error) -> Self {
         Self::Gone(why)
@@ -36,7 +36,7 @@ impl From<io::Error> for PortFault {
 
 impl From<serialport::Error> for PortFault {
     fn from(why: serialport::Error) -> Self {
-        // The library has no kind for these two.
+        // The library has no error kind for these two.
         let said = why.to_string().to_lowercase();
         if said.contains("exclusive lock") || said.contains("busy") {
             return Self::Busy(why);
@@ -51,7 +51,7 @@ impl From<serialport::Error> for PortFault {
     }
 }
 
-/// Why a port that was open is gone.
+/// Why an open port is gone.
 fn gone(why: &io::Error) -> String {
     match why.kind() {
         io::ErrorKind::BrokenPipe | io::ErrorKind::NotFound | io::ErrorKind::UnexpectedEof => {

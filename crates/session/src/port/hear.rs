@@ -1,4 +1,4 @@
-//! What an unknown stream could be: listened to for a while, and read in each dialect.
+//! Identifies an unknown stream: listens for a while, and reads it in each dialect.
 
 use super::{PortSettings, settings};
 use crate::SessionError;
@@ -6,17 +6,17 @@ use instrument::{Decoder, DialectSpec, Fault, Sample};
 use std::io::{ErrorKind, Read, Write};
 use std::time::{Duration, Instant};
 
-/// No more than this is kept of what is heard.
+/// At most this much of the stream is kept.
 const MOST_BYTES: usize = 256 << 10;
 
 /// How a stream reads in one dialect.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Heard {
     pub samples: usize,
-    /// How many things came in that are no sample.
+    /// How many received items are not samples.
     pub faults: usize,
     pub last: Option<Sample>,
-    /// What was wrong with the last of them.
+    /// The last fault.
     pub fault: Option<Fault>,
 }
 
@@ -37,10 +37,11 @@ impl Heard {
     }
 }
 
-/// Asks an instrument that speaks only when asked, for three rounds of its values at most, or until it did not answer.
+/// Asks an instrument that answers only when asked, for at most three rounds of its values, or until it does not
+/// answer.
 ///
 /// # Errors
-/// When the port cannot be opened or goes away.
+/// If the port cannot be opened or goes away.
 pub fn ask(path: &str, settings: PortSettings, dialect: &DialectSpec) -> Result<Heard, SessionError> {
     let mut port = settings::open(&settings, path).map_err(|why| SessionError::port(path, why))?;
     let mut decoder = Decoder::new(dialect);
@@ -64,10 +65,10 @@ pub fn ask(path: &str, settings: PortSettings, dialect: &DialectSpec) -> Result<
     Ok(heard)
 }
 
-/// Listens for a while without a word to the instrument, and returns what came.
+/// Listens for a while without sending anything, and returns what came.
 ///
 /// # Errors
-/// When the port cannot be opened or goes away.
+/// If the port cannot be opened or goes away.
 pub fn overhear(path: &str, settings: PortSettings, long: Duration) -> Result<Vec<u8>, SessionError> {
     let mut port = settings::open(&settings, path).map_err(|why| SessionError::port(path, why))?;
     let began = Instant::now();

@@ -1,4 +1,4 @@
-//! Ctrl-C, and being told to end, while something goes on.
+//! Handles Ctrl-C and termination while something is in progress.
 
 use crate::SessionError;
 use signal_hook::consts::{SIGINT, SIGTERM};
@@ -6,11 +6,11 @@ use signal_hook::flag;
 use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
 
-/// What a shell reports of a program that Ctrl-C ended.
+/// The exit code that a shell reports for a program ended by Ctrl-C.
 const ENDED_BY_CTRL_C: i32 = 130;
 
-/// Whether the person asked to leave with Ctrl-C, closed the terminal, or the system ends the program. Asked once, there is time to write
-/// what is under way; asked again, the program ends at once.
+/// Whether the person pressed Ctrl-C, closed the terminal, or the system is ending the program. The first time, there
+/// is time to finish writing; the second time, the program ends immediately.
 #[derive(Clone, Debug)]
 pub struct Leave(Arc<AtomicBool>);
 
@@ -18,7 +18,7 @@ impl Leave {
     /// From now on these signals set a flag instead of ending the program.
     ///
     /// # Errors
-    /// When the system does not allow that.
+    /// If the system does not allow that.
     pub fn begin() -> Result<Self, SessionError> {
         let asked = Arc::new(AtomicBool::new(false));
         let signals = [
@@ -28,7 +28,7 @@ impl Leave {
             signal_hook::consts::SIGHUP,
         ];
         for signal in signals {
-            // In this order: the first time it only finds the flag not yet set.
+            // In this order: the first time, it finds the flag not yet set.
             flag::register_conditional_shutdown(signal, ENDED_BY_CTRL_C, Arc::clone(&asked))
                 .and_then(|_| flag::register(signal, Arc::clone(&asked)))
                 .map_err(SessionError::Signals)?;

@@ -1,10 +1,10 @@
-//! Which ports there are.
+//! The ports of this computer.
 
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct ListedPort {
-    /// Its name, to be given to [`Listener::open`](super::Listener::open).
+    /// Its name, for [`Listener::open`](super::Listener::open).
     pub path: String,
-    /// What is plugged in, as it says of itself; empty where nothing is known.
+    /// The name of the plugged-in device; empty if unknown.
     pub what: String,
 }
 

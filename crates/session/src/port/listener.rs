@@ -12,18 +12,18 @@ use std::sync::mpsc::{Receiver, RecvTimeoutError, Sender, channel, sync_channel}
 use std::thread::JoinHandle;
 use std::time::Duration;
 
-/// Events kept until they are taken: more than a minute of an instrument at 100 Hz.
+/// Events kept until they are collected: more than a minute of an instrument at 100 Hz.
 const KEPT: usize = 8192;
 
-/// Listens to an instrument on a port: one thread reads, and the holder of this asks now and then what came.
+/// Listens to an instrument on a port: one thread reads, and the owner collects the events from time to time.
 ///
-/// A port that vanishes is told at once ([`PortEvent::Lost`]), looked for four times a second and opened again when it is
-/// back ([`PortEvent::Found`]). Dropping the listener closes the port.
+/// A port that vanishes is reported immediately ([`PortEvent::Lost`]), looked for four times a second and reopened
+/// when it is back ([`PortEvent::Found`]). Dropping the listener closes the port.
 #[derive(Debug)]
 pub struct Listener {
     path: String,
     shared: Shared,
-    /// The time up to which every event was handed out.
+    /// The time up to which every event was returned.
     seen_ms: Cell<u64>,
     events: Option<Receiver<PortEvent>>,
     requests: Sender<Request>,
@@ -34,15 +34,15 @@ impl Listener {
     /// Opens the port and begins to listen. Any path may be given, listed or not.
     ///
     /// # Errors
-    /// When the port cannot be opened now.
+    /// If the port cannot be opened now.
     pub fn open(path: &str, settings: PortSettings, dialect: DialectSpec) -> Result<Self, SessionError> {
         Self::open_telling(path, settings, dialect, |_| {})
     }
 
-    /// The same, telling of each event on the reading thread once it can be taken.
+    /// The same, with a call for each event on the reading thread once it can be collected.
     ///
     /// # Errors
-    /// When the port cannot be opened now.
+    /// If the port cannot be opened now.
     pub fn open_telling(
         path: &str,
         settings: PortSettings,
@@ -72,20 +72,21 @@ impl Listener {
         &self.path
     }
 
-    /// The present of what was handed out, in milliseconds since the listener began, on the clock of the events.
+    /// The present of the returned events, in milliseconds since the listener began, on the clock of the events.
     ///
-    /// It is the time up to which the port was heard and every event was handed out, so it goes on only with [`Listener::poll`] and
-    /// [`Listener::wait`]: what a busy computer has not looked at yet is no silence. While the port is gone it is the time that is.
+    /// It is the time up to which the port was heard and every event was returned, so it advances only with
+    /// [`Listener::poll`] and [`Listener::wait`]: what a busy computer has not collected yet is not silence. While
+    /// the port is gone, it is the real time.
     pub fn now_ms(&self) -> u64 {
         self.seen_ms.get()
     }
 
-    /// What came since this was last asked, oldest first.
+    /// The events since the last call, oldest first.
     pub fn poll(&self) -> Vec<PortEvent> {
         self.seen(Vec::new())
     }
 
-    /// The same, waiting at most this long for the first.
+    /// The same, waiting at most this long for the first event.
     pub fn wait(&self, at_most: Duration) -> Vec<PortEvent> {
         let Some(events) = &self.events else { return Vec::new() };
         match events.recv_timeout(at_most) {
@@ -99,7 +100,8 @@ impl Listener {
         }
     }
 
-    /// These and all that there are. First until when the port was heard, then what came: so nothing of before is missing.
+    /// These and all other available events. The time up to which the port was heard is read before the events, so
+    /// that none before it is missing.
     fn seen(&self, mut came: Vec<PortEvent>) -> Vec<PortEvent> {
         let gone = self.thread.as_ref().is_none_or(JoinHandle::is_finished);
         let heard_ms = match self.shared.heard_ms.load(Ordering::Acquire) {
@@ -113,10 +115,11 @@ impl Listener {
         came
     }
 
-    /// Asks a board something; what becomes of it comes as a [`PortEvent::Notice`], or not at all ([`GIVEN_UP_MS`](super::GIVEN_UP_MS)). Only the project's own lines have a way
-    /// to ask; with other dialects nothing is sent. While the port is gone, it waits.
+    /// Asks a board something. The answer comes as a [`PortEvent::Notice`], or not at all
+    /// ([`GIVEN_UP_MS`](super::GIVEN_UP_MS)). Only the project's own protocol has questions; other dialects send
+    /// nothing. While the port is gone, the question waits.
     pub fn ask(&self, request: Request) {
-        // Without a thread there is nobody to ask.
+        // Without a thread there is nothing to ask.
         let _ = self.requests.send(request);
     }
 }
@@ -124,10 +127,10 @@ impl Listener {
 impl Drop for Listener {
     fn drop(&mut self) {
         self.shared.stop.store(true, Ordering::Relaxed);
-        // First the channel: the thread may be waiting for room in it.
+        // Drop the channel first: the thread may be waiting for room in it.
         self.events = None;
         if let Some(thread) = self.thread.take() {
-            // A thread that failed has nothing left to say.
+            // A failed thread has nothing more to say.
             let _ = thread.join();
         }
     }

@@ -1,4 +1,4 @@
-//! Serial ports: which there are, and listening to an instrument on one.
+//! Serial ports: listing them, and listening to an instrument on one.
 
 mod asking;
 mod driver;

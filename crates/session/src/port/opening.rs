@@ -1,4 +1,4 @@
-//! A port that is being opened, which may take a while: a radio link, a cable that is half in.
+//! Opening a port in the background, since it may take a while (a radio link, a loose cable).
 
 use super::{Listener, PortFault};
 use crate::SessionError;
@@ -6,7 +6,7 @@ use crate::gauges::Connected;
 use bench::PortEvent;
 use std::sync::mpsc::{Receiver, TryRecvError, channel};
 
-/// A port that is opened on a thread of its own. Dropped, the port is closed as soon as it is open.
+/// A port being opened on a thread of its own. If this is dropped, the port is closed as soon as it is open.
 #[derive(Debug)]
 pub struct Opening {
     path: String,
@@ -15,7 +15,7 @@ pub struct Opening {
 }
 
 impl Opening {
-    /// Begins; `told` hears what comes over the port from then on, and `over` is called once it is open or cannot be.
+    /// Begins; `told` gets each event from the port from then on, and `over` is called once it is open or has failed.
     pub fn begin(
         path: &str,
         device: Connected,
@@ -26,7 +26,7 @@ impl Opening {
         let (settings, dialect, to) = (device.settings, device.dialect, path.to_owned());
         // Detached: closing a face does not wait for a port.
         let _ = std::thread::Builder::new().name("opening".to_owned()).spawn(move || {
-            // Nobody may wait for it any more; the port is closed with the answer.
+            // If nobody waits for it any more, the port is closed with the answer.
             let _ = tell.send(Listener::open_telling(&to, settings, dialect, told));
             over();
         });
@@ -41,7 +41,7 @@ impl Opening {
         &self.device
     }
 
-    /// The open port or why it cannot be opened, once that is known.
+    /// Collects the opened port, or the reason it cannot be opened, once known.
     pub fn opened(&self) -> Option<Result<Listener, SessionError>> {
         match self.done.try_recv() {
             Ok(opened) => Some(opened),

@@ -6,7 +6,7 @@ use std::sync::mpsc::{SyncSender, TrySendError};
 /// The listener was dropped, or asks to stop.
 pub(super) struct Done;
 
-/// Passes events on, and tells of each once it can be taken.
+/// Passes events on, and signals each once it can be collected.
 pub(super) struct Outlet {
     events: SyncSender<PortEvent>,
     told: Box<dyn FnMut(&PortEvent) + Send>,
@@ -18,7 +18,8 @@ impl Outlet {
         Self { events, told: Box::new(told), missed: 0 }
     }
 
-    /// Passes a value on, or counts it where there is no room: an old value must never be taken for the present one.
+    /// Passes a value on, or counts it as dropped if there is no room: an old value must never be taken for the
+    /// present one.
     pub fn offer(&mut self, event: PortEvent) -> Result<(), Done> {
         if self.missed > 0 {
             let missed = PortEvent::Missed { at_ms: event.at_ms(), values: self.missed };
@@ -34,14 +35,14 @@ impl Outlet {
         Ok(())
     }
 
-    /// Passes on what must not be missed, waiting for room.
+    /// Passes on what must not be lost, waiting for room.
     pub fn tell(&mut self, event: PortEvent) -> Result<(), Done> {
         self.events.send(event.clone()).map_err(|_| Done)?;
         (self.told)(&event);
         Ok(())
     }
 
-    /// False where there is no room.
+    /// False if there is no room.
     fn try_send(&mut self, event: PortEvent) -> Result<bool, Done> {
         match self.events.try_send(event.clone()) {
             Ok(()) => {

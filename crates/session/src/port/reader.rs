@@ -12,19 +12,19 @@ use std::sync::atomic::{AtomicBool, AtomicU64, Ordering};
 use std::sync::mpsc::Receiver;
 use std::time::{Duration, Instant};
 
-/// Between two attempts to open a port that is gone.
+/// The time between two attempts to open a lost port.
 const LOOK_AGAIN: Duration = Duration::from_millis(250);
-/// Milliseconds without a byte after which the next one is taken for the beginning of a line.
+/// After this many milliseconds without a byte, the next one starts a line.
 const SILENCE_MS: u64 = 1000;
 
-/// What [`Shared::heard_ms`] says while there is no port to be heard.
+/// The value of [`Shared::heard_ms`] while there is no port.
 pub(super) const GONE: u64 = u64::MAX;
 
 /// What a listener and its thread share.
 #[derive(Clone, Debug)]
 pub(super) struct Shared {
     pub began: Instant,
-    /// The port was heard until then, and every event up to then was passed on; [`GONE`] while there is no port.
+    /// The time up to which the port was heard and every event was passed on; [`GONE`] while there is no port.
     pub heard_ms: Arc<AtomicU64>,
     pub stop: Arc<AtomicBool>,
 }
@@ -46,7 +46,7 @@ pub(super) struct Reader {
     decoder: Decoder,
     events: Outlet,
     asking: Asking,
-    /// True for the project's own lines, which boards can be asked in.
+    /// Whether it is the project's own protocol, in which boards can be asked.
     can_ask: bool,
     shared: Shared,
 }
@@ -98,7 +98,7 @@ impl Reader {
         }
     }
 
-    /// Reads until the port fails; why it did.
+    /// Reads until the port fails; returns why.
     fn read(&mut self, port: &mut dyn SerialPort) -> Result<io::Error, Done> {
         let mut bytes = [0; 1024];
         let mut heard_ms = self.now_ms();
@@ -108,7 +108,7 @@ impl Reader {
                 return Ok(why);
             }
             let came = match port.read(&mut bytes) {
-                // A line that is open gives a byte or a time out; nothing at all means that it was closed.
+                // An open line gives a byte or a time-out; nothing at all means that it was closed.
                 Ok(0) => return Ok(ErrorKind::UnexpectedEof.into()),
                 Ok(count) => count,
                 Err(why) if matches!(why.kind(), ErrorKind::TimedOut | ErrorKind::Interrupted) => 0,
@@ -128,7 +128,7 @@ impl Reader {
         }
     }
 
-    /// Asks an instrument that speaks only when asked, and passes on what a board is asked.
+    /// Asks an instrument that answers only when asked, and passes questions on to a board.
     fn speak(&mut self, port: &mut dyn SerialPort, heard_ms: u64) -> io::Result<()> {
         let now_ms = self.now_ms();
         if let Some(ask_in_ms) = self.decoder.ask_in_ms(now_ms) {
@@ -157,7 +157,7 @@ impl Reader {
             });
         });
         while let Some(notice) = self.decoder.notice() {
-            // Who is there is asked without anybody's asking, and another program's answers are nobody's here.
+            // The identity question is our own, and another program's answers do not concern us.
             if let Notice::Answer { command, .. } = notice
                 && !self.asking.is_answer(command)
             {

@@ -1,4 +1,4 @@
-//! Opening a serial line as it is set.
+//! Opening a serial line with its settings.
 
 use instrument::{Parity, PortSettings};
 use std::time::Duration;
@@ -6,7 +6,7 @@ use std::time::Duration;
 /// How long a read waits before the thread does its other work.
 pub const WAIT: Duration = Duration::from_millis(50);
 
-/// Opens a port with these settings; what came in before is thrown away, for nobody knows how old it is.
+/// Opens a port with these settings. Bytes received earlier are discarded, because their age is unknown.
 pub fn open(
     settings: &PortSettings,
     path: &str,
@@ -29,13 +29,14 @@ pub fn open(
         })
         .timeout(WAIT)
         .open()?;
-    // Some lines that are no hardware cannot do it; then what is old is merely not thrown away.
+    // Some virtual ports cannot do it; then old bytes are merely not discarded.
     let _ = port.clear(serialport::ClearBuffer::Input);
     Ok(port)
 }
 
-/// How long a line is silent between two frames of Modbus RTU: three and a half characters of eleven bits, above 19200 bits
-/// per second 1.75 ms ("Modbus over Serial Line V1.02", 2.5.1.1, from memory); one more, because milliseconds are counted.
+/// The silence between two frames of Modbus RTU: three and a half characters of eleven bits, above 19200 bits per
+/// second 1.75 ms ("Modbus over Serial Line V1.02", 2.5.1.1, from memory); plus one, because milliseconds are
+/// counted.
 pub fn silence_ms(settings: &PortSettings) -> u64 {
     let baud = u64::from(settings.baud.clamp(50, 19_200));
     (3_500 * 11_u64).div_ceil(baud) + 1

@@ -1,4 +1,4 @@
-//! Lines typed while something else goes on.
+//! Lines typed while something else is in progress.
 
 use crate::SessionError;
 use std::cell::Cell;
@@ -8,9 +8,9 @@ use std::time::Instant;
 
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct TypedLine {
-    /// Without blanks around it.
+    /// Without surrounding blanks.
     pub text: String,
-    /// Whether it may be an answer.
+    /// Whether it can be an answer.
     pub typed: Typed,
 }
 
@@ -18,11 +18,11 @@ pub struct TypedLine {
 pub enum Typed {
     /// Before the last question was on the screen: it answers something else.
     BeforeAsked,
-    /// With the last question on the screen, or before there was any.
+    /// With the last question on the screen, or before any question.
     Seeing,
 }
 
-/// What is typed, line by line, read by a thread of its own. The thread lasts until the input ends.
+/// Reads typed lines on a thread of its own, which lasts until the input ends.
 #[derive(Debug)]
 pub struct TypedLines {
     lines: Receiver<(Instant, String)>,
@@ -34,7 +34,7 @@ impl TypedLines {
     /// Begins to read standard input.
     ///
     /// # Errors
-    /// When no thread can be had.
+    /// If no thread can be started.
     pub fn begin() -> Result<Self, SessionError> {
         let (to_us, lines) = sync_channel(64);
         std::thread::Builder::new()
@@ -73,7 +73,7 @@ impl TypedLines {
         }
     }
 
-    /// True once the input has ended and every line was handed out.
+    /// Whether the input has ended and every line was returned.
     pub const fn ended(&self) -> bool {
         self.ended.get()
     }

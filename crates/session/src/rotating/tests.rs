@@ -1,5 +1,3 @@
-//! Tests of `rotating`.
-
 use super::{MARK, Rotating};
 
 #[test]
@@ -27,7 +25,7 @@ fn a_full_file_is_put_aside_and_the_oldest_deleted() {
         assert!(text.starts_with(MARK) && text.len() < 300, "{name}");
         all.push_str(&text.replace(MARK, ""));
     }
-    // The last lines, each once and in their order.
+    // The last lines, each once and in order.
     let kept = all.lines().count();
     let wanted: Vec<String> = (200 - kept..200).map(|line| format!("1 line {line}")).collect();
     assert!(kept > 50);
@@ -35,7 +33,7 @@ fn a_full_file_is_put_aside_and_the_oldest_deleted() {
 }
 
 #[test]
-fn another_file_is_left_as_it_is() {
+fn a_file_of_another_kind_is_left_unchanged() {
     let folder = tempfile::tempdir().unwrap();
     let path = folder.path().join("wing.jigtrue");
     std::fs::write(&path, "something else, longer than the mark of such a file").unwrap();

@@ -1,4 +1,4 @@
-//! A folder written whole: made beside its place, brought to disk, and moved there.
+//! Writes a folder whole: makes it beside its place, flushes it to disk, and moves it there.
 
 use crate::SessionError;
 use crate::refusal::Refusal;
@@ -6,7 +6,7 @@ use std::fs::{self, File, OpenOptions, TryLockError};
 use std::io::Write;
 use std::path::{Path, PathBuf};
 
-/// The file that says that a folder is an export of ours.
+/// The file that marks a folder as one of our exports.
 const MARK: &str = "jigtrue-export.json";
 const MARKED: &[u8] = b"{\"format\": 1, \"export\": \"jigtrue\"}\n";
 
@@ -19,7 +19,7 @@ pub struct Folder {
 }
 
 impl Folder {
-    /// Begins a folder at `place`, once it is known that it may be made there.
+    /// Begins a folder at `place`, after checking that it may be made there.
     pub fn begin(place: &Path) -> Result<Self, SessionError> {
         let place = std::path::absolute(place).map_err(|e| SessionError::io(place, "cannot be used", e))?;
         let (Some(parent), Some(name)) = (place.parent(), place.file_name()) else {
@@ -48,7 +48,7 @@ impl Folder {
         if let Err(TryLockError::WouldBlock) = lock.try_lock() {
             return Err(Refusal::FolderInUse(place).into());
         }
-        // What a killed export left.
+        // What a killed export left behind.
         for found in fs::read_dir(&part).map_err(cannot)?.flatten().filter(|f| f.path() != mark) {
             fs::remove_dir_all(found.path()).map_err(cannot)?;
         }
@@ -88,7 +88,7 @@ fn is_ours(folder: &Path) -> bool {
         && fs::read(folder.join(MARK)).is_ok_and(|text| text.is_empty() || text == MARKED)
 }
 
-/// Brings the names in a folder, and in those inside it, to disk; its files are there already.
+/// Flushes the names in a folder and its subfolders to disk; the files are there already.
 fn sync(folder: &Path) -> std::io::Result<()> {
     for found in fs::read_dir(folder)?.flatten() {
         if found.file_type()?.is_dir() {

@@ -1,10 +1,10 @@
-//! The name of a kind of wing: side, and eight digits of what makes the kind.
+//! The name of a kind of wing: the side, and eight digits of a hash over what defines the kind.
 
 use assess::series::geometry::geometry;
 use record::Plan;
 use sha2::{Digest, Sha256};
 
-/// Where logs go that cannot be read.
+/// The name for logs that cannot be read.
 pub const UNREADABLE: &str = "unreadable";
 
 /// The kind of wing of a plan.

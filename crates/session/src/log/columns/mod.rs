@@ -1,7 +1,8 @@
-//! Many logs in one folder, in columns, for engines that read such folders as they are: Parquet files in folders named by the kind of
-//! wing (`figures/wing_kind=left-5e884898/part-0.parquet`).
+//! Writes many logs into one folder, in columns, for engines that read such folders directly: Parquet files in
+//! folders named by the kind of wing (`figures/wing_kind=left-5e884898/part-0.parquet`).
 //!
-//! The folder is made beside its place and moved there when it is whole. An earlier export of ours is replaced, nothing else is.
+//! The folder is made beside its place and moved there when it is complete. An earlier export of ours is replaced,
+//! nothing else is.
 
 mod folder;
 mod kind;
@@ -18,20 +19,21 @@ use std::path::{Path, PathBuf};
 
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct ManyExported {
-    /// Logs that are counted.
+    /// Logs that count.
     pub wings: u64,
     pub kinds: usize,
     /// Entries of all logs that could be read.
     pub entries: u64,
-    /// Logs that are not counted; in the table `wings` with the reason.
+    /// Logs that do not count; they are in the table `wings` with the reason.
     pub not_counted: Vec<NotCounted>,
 }
 
 impl Session {
-    /// Writes these logs into a folder: their figures at the end of `stage`, or of their closing stages, and every entry.
+    /// Writes these logs into a folder: their figures at the end of `stage`, or of their closing stages, and every
+    /// entry.
     ///
     /// # Errors
-    /// When the folder holds something that is no export of ours, or cannot be written.
+    /// If the folder has something in it that is not one of our exports, or cannot be written.
     pub fn export_many(
         logs: &[PathBuf],
         stage: Option<&str>,
@@ -42,7 +44,7 @@ impl Session {
         let mut tables = Tables::new(folder.part());
         let mut heads = Heads::default();
         let mut out = ManyExported { wings: 0, kinds: 0, entries: 0, not_counted: vec![] };
-        // One at a time for each processor: they hold all their entries.
+        // One at a time for each processor: each holds all its entries.
         many::each(
             &paths,
             1,

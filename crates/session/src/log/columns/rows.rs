@@ -9,7 +9,7 @@ use std::collections::BTreeMap;
 use std::fs;
 use std::path::{Path, PathBuf};
 
-/// Most kinds of wing in one folder: each has its files open.
+/// The most kinds of wing in one folder: each keeps its files open.
 const MOST_KINDS: usize = 64;
 
 pub struct Head<'a> {
@@ -28,7 +28,7 @@ impl<'a> Head<'a> {
     }
 }
 
-/// All tables of all kinds of wing: by the kind, then by the table's name.
+/// All tables of all kinds of wing: by kind, then by table name.
 pub struct Tables {
     folder: PathBuf,
     open: BTreeMap<String, BTreeMap<&'static str, Table>>,
@@ -68,7 +68,7 @@ impl Tables {
         self.push("wings", kind, &row)
     }
 
-    /// A wing that is counted, with its figures, changes and instruments.
+    /// A wing that counts, with its figures, changes and instruments.
     pub fn wing(&mut self, kind: &str, wing: &Wing, stage: Option<&str>) -> Result<(), SessionError> {
         let log = wing.log.as_str();
         self.head(
@@ -130,7 +130,7 @@ impl Tables {
         Ok(())
     }
 
-    /// Every entry of a log; how many.
+    /// Every entry of a log; returns how many.
     pub fn entries(&mut self, kind: &str, log: &str, entries: &[Entry]) -> Result<u64, SessionError> {
         let withdrawn: BTreeMap<u64, u64> = entries
             .iter()
@@ -168,7 +168,7 @@ impl Tables {
         Ok(entries.len() as u64)
     }
 
-    /// Writes what is left; how many kinds of wing there are.
+    /// Writes what remains; returns how many kinds of wing there are.
     pub fn finish(self) -> Result<usize, SessionError> {
         let kinds = self.open.keys().filter(|kind| *kind != super::kind::UNREADABLE).count();
         self.open.into_values().flat_map(BTreeMap::into_values).try_for_each(Table::finish)?;

@@ -11,10 +11,10 @@ use std::fs::File;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
-/// Rows of a group; then they are written.
+/// After this many rows, a group is written.
 const GROUP: usize = 50_000;
 
-/// What a column holds.
+/// The type of a column.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 enum Holds {
     Text,
@@ -25,7 +25,7 @@ enum Holds {
     Instant,
 }
 
-/// A value of a row; none is absent.
+/// A value of a row; `None` is absent.
 pub enum Value<'a> {
     Text(Option<&'a str>),
     Number(Option<f64>),
@@ -98,7 +98,7 @@ pub struct Table {
 }
 
 impl Table {
-    /// A new file for rows like this one, which is not in it yet.
+    /// A new file for rows like this one, which is not added yet.
     pub fn begin(path: &Path, row: &[Cell<'_>]) -> Result<Self, SessionError> {
         let file = File::create_new(path).map_err(|e| SessionError::io(path, "cannot be made", e))?;
         let by = concat!("jigtrue ", env!("CARGO_PKG_VERSION"));
@@ -131,7 +131,7 @@ impl Table {
         written.map_err(|why| unwritten(&self.path, why))
     }
 
-    /// Writes what is left; the file is on disk when this returns.
+    /// Writes what remains; the file is on disk when this returns.
     pub fn finish(mut self) -> Result<(), SessionError> {
         if self.filled.first().is_some_and(|f| !f.there.is_empty()) {
             self.group()?;

@@ -1,5 +1,3 @@
-//! Tests of `export`.
-
 use super::*;
 
 #[test]

@@ -1,11 +1,11 @@
-//! Whether a table came in before: the same readings in the same order.
+//! Whether a table was imported before: the same readings in the same order.
 
 use record::{Entry, Reading, Source, What};
 
-/// A table of fewer readings is taken without a question: one value comes twice by chance.
+/// A table with fewer readings is imported without a question: one value may repeat by chance.
 const FEWEST: u64 = 2;
 
-/// Places in the log's imported readings where the table may begin, as far as it was read.
+/// Positions in the log's imported readings where the table may begin, as far as it was read.
 #[derive(Debug)]
 pub(super) struct Again {
     before: Vec<(u64, Reading)>,
@@ -13,7 +13,7 @@ pub(super) struct Again {
     read: usize,
 }
 
-/// The entries that hold the same readings already.
+/// The entries that already hold the same readings.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) struct Before {
     pub(super) first: u64,
@@ -21,7 +21,7 @@ pub(super) struct Before {
 }
 
 impl Again {
-    /// The imported readings among the entries, which are all that count.
+    /// From the imported readings among the entries, which are the only ones that matter.
     pub(super) fn of(counting: impl Iterator<Item = Entry>) -> Self {
         let imported = counting.filter_map(|e| match e.what {
             What::Reading(r) if r.source == Source::Imported => Some((e.seq, r)),
@@ -43,7 +43,7 @@ impl Again {
         self.read += 1;
     }
 
-    /// The entries that hold all of the table, once it is read; none where it is new.
+    /// The entries that hold the whole table, once it is read; `None` if it is new.
     pub(super) fn found(&self) -> Option<Before> {
         let start = *self.starts.as_ref()?.last()?;
         let end = self.before.get(start + self.read.checked_sub(1)?)?;

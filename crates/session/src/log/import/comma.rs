@@ -1,11 +1,11 @@
-//! Decimal commas: in a table whose fields are not parted by commas, and that has no decimal point beside them.
+//! Decimal commas: allowed in a table whose fields are not separated by commas and that has no decimal point.
 
 use super::fault::LineFault;
 
 /// The decimal mark of a table, as far as it was read.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub(super) enum Mark {
-    /// Neither was seen.
+    /// Neither seen yet.
     #[default]
     Unknown,
     Point,
@@ -13,10 +13,11 @@ pub(super) enum Mark {
 }
 
 impl Mark {
-    /// The value with a decimal point. Only a comma between digits, alone in the value, is taken for a decimal mark.
+    /// The value with a decimal point. Only a comma between digits, the only one in the value, counts as a decimal
+    /// mark.
     ///
     /// # Errors
-    /// Where the table has both marks: then nothing says which is which.
+    /// If the table has both marks, so that it is unclear which one is the decimal mark.
     pub(super) fn read(&mut self, text: &str, delimiter: u8) -> Result<String, LineFault> {
         let owned = |text: &str| text.to_owned();
         if delimiter == b',' {
@@ -36,7 +37,7 @@ impl Mark {
     }
 }
 
-/// True where the mark occurs once, with a digit after it.
+/// Whether the mark occurs once, between digits.
 fn between_digits(text: &str, mark: char) -> bool {
     let mut parts = text.split(mark);
     let (Some(_), Some(after), None) = (parts.next(), parts.next(), parts.next()) else { return false };

@@ -1,4 +1,4 @@
-//! What the lines of a table are read against.
+//! The context for reading the lines of a table.
 
 use record::{At, Facing, Instrument, Plan};
 use std::collections::BTreeMap;
@@ -17,6 +17,6 @@ pub(super) struct Context<'a> {
     pub(super) stage: Option<&'a str>,
     pub(super) last_round: u32,
     pub(super) defaults: Defaults<'a>,
-    /// What parts the fields.
+    /// The separator of the fields.
     pub(super) delimiter: u8,
 }

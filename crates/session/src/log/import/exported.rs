@@ -1,4 +1,5 @@
-//! What `export` wrote, taken back: a row or a line for every entry, of which the readings that counted are taken.
+//! Reads the output of `export` back: it has a row or a line for every entry, and the readings that counted are
+//! imported.
 
 use super::super::export::value_column;
 use super::super::points::{self, PlanPoint};
@@ -19,14 +20,14 @@ struct Line {
     stage: Option<String>,
     #[serde(default)]
     withdrawn_by: Option<u64>,
-    /// Not exported; a person adds it where something is asked: "yes".
+    /// Not exported; a person adds "yes" where there is a question.
     #[serde(default)]
     sure: Option<String>,
     #[serde(flatten)]
     what: What,
 }
 
-/// Reads a line of JSON; none for an entry that is no reading that counted.
+/// Reads a line of JSON; `None` for an entry that is not a reading that counted.
 pub(super) fn json(line: &str, context: &Context<'_>) -> Result<Option<Row>, LineFault> {
     let line: Line = serde_json::from_str(line)?;
     let What::Reading(reading) = line.what else { return Ok(None) };
@@ -43,7 +44,7 @@ pub(super) fn json(line: &str, context: &Context<'_>) -> Result<Option<Row>, Lin
     Row::whole(instant(&line.at)?, line.by, reading, sure, context).map(Some)
 }
 
-/// Reads a row of an export as CSV; none for an entry that is no reading that counted.
+/// Reads a row of a CSV export; `None` for an entry that is not a reading that counted.
 pub(super) fn row(
     record: &csv::StringRecord,
     columns: &[String],
@@ -64,7 +65,7 @@ pub(super) fn row(
     };
     let optional = |name: &str| cell(name).map(|text| number(name, text)).transpose();
     let PlanPoint { point, quantity } = points::resolve(context.plan, need("point")?)?;
-    // Headers are compared in small letters.
+    // Headers are compared in lowercase.
     let column = value_column(quantity).to_ascii_lowercase();
     let column = column.as_str();
     let whole = |name: &str| {
@@ -109,7 +110,7 @@ pub(super) fn row(
     Row::whole(instant(need("at_utc")?)?, by, reading, Sure::read(cell("sure"))?, context).map(Some)
 }
 
-/// An exported reading belongs to the stage it was taken in: in another one it would count as taken there.
+/// An exported reading belongs to the stage it was taken in: in another stage it would count as taken there.
 fn of_stage(stage: Option<&str>, context: &Context<'_>) -> Result<(), LineFault> {
     match (stage.filter(|s| !s.is_empty()), context.stage) {
         (Some(then), Some(now)) if then != now => {

@@ -1,4 +1,4 @@
-//! What is wrong with a line of a table, its header among them.
+//! What can be wrong with a line of a table, including its header.
 
 use crate::brief;
 use crate::clock::NoInstant;
@@ -10,7 +10,7 @@ use thiserror::Error;
 
 type Cause = Box<dyn Error + Send + Sync>;
 
-/// A line of a table that cannot be taken.
+/// A line of a table that cannot be imported.
 #[derive(Debug, Error)]
 #[error("line {line}: {why}")]
 pub struct BadLine {
@@ -20,24 +20,24 @@ pub struct BadLine {
     pub why: LineFault,
 }
 
-/// Why a line cannot be taken; its number is put before it.
+/// Why a line cannot be imported; its number precedes the message.
 #[derive(Debug, Error)]
 pub enum LineFault {
     #[error("cannot be read: {0}")]
     Unread(#[source] Cause),
-    #[error("holds bytes that are not UTF-8")]
+    #[error("has bytes that are not UTF-8")]
     NotUtf8(#[source] Cause),
     #[error(
-        "has {have} fields where the header has {wanted}; a comma inside a value or note is not taken unless the field is in \
-         quotes, and the decimal mark is a point"
+        "has {have} fields where the header has {wanted}; put a value or note with a comma in quotes, and \
+            write the decimal mark as a point"
     )]
     Fields { have: u64, wanted: u64 },
     #[error(transparent)]
     Csv(csv::Error),
-    #[error("is no line of an export: {0}")]
+    #[error("is not a line of an export: {0}")]
     NoExport(#[from] serde_json::Error),
     // The header
-    #[error("column `{}` is in it twice", brief(.0))]
+    #[error("column `{}` appears twice", brief(.0))]
     ColumnTwice(String),
     #[error("it has no `value` column, nor one with a unit such as `value_deg` or `value_mm`")]
     NoValueColumn,
@@ -45,9 +45,9 @@ pub enum LineFault {
     NoPointColumn,
     #[error("`{}` has an unknown unit; write value_deg, value_mm, value_in, value_N·m, value_in-lb", brief(.0))]
     UnknownUnit(String),
-    #[error("column `{}` is not known; nearest is `{near}`", brief(.name))]
+    #[error("column `{}` is unknown; nearest is `{near}`", brief(.name))]
     NearColumn { name: String, near: &'static str },
-    #[error("column `{}` is not known; columns are {}, temperature_C", brief(.name), .plain.join(", "))]
+    #[error("column `{}` is unknown; columns are {}, temperature_C", brief(.name), .plain.join(", "))]
     UnknownColumn { name: String, plain: &'static [&'static str] },
     // What is in the cells
     #[error("the point is missing")]
@@ -76,7 +76,7 @@ pub enum LineFault {
     Round(String),
     #[error("`{}` has a comma and a point; write one decimal mark", brief(.0))]
     BothMarks(String),
-    #[error("`{}` has another decimal mark than the lines before; nothing says which is meant", brief(.0))]
+    #[error("`{}` has another decimal mark than the lines before, so it is unclear which is meant", brief(.0))]
     OtherMark(String),
     #[error(transparent)]
     NoInstant(#[from] NoInstant),
@@ -85,9 +85,9 @@ pub enum LineFault {
     OtherQuantity { wanted: Kind, at: Point },
     #[error("its `{0}` is missing")]
     Missing(String),
-    #[error("`{}` in `{column}` is no number", brief(.text))]
+    #[error("`{}` in `{column}` is not a number", brief(.text))]
     NoNumber { text: String, column: String },
-    #[error("`{}` in `{column}` is no count", brief(.text))]
+    #[error("`{}` in `{column}` is not a whole number", brief(.text))]
     NoCount {
         text: String,
         column: String,
@@ -117,7 +117,7 @@ pub enum LineFault {
     // What the log or the plan says of it
     #[error("{}; if it really is so, write yes in a column `sure`", .0.why)]
     Asks(Question),
-    #[error("nothing would be asked about this value; leave its `sure` empty")]
+    #[error("there is no question about this value; leave its `sure` empty")]
     NothingAsked,
     #[error(transparent)]
     Impossible(#[from] Impossible),
@@ -130,7 +130,7 @@ impl LineFault {
         Self::neither("facing", text, ["forward", "aft"], Facing::TYPED.map(|(word, _)| word))
     }
 
-    /// A word that is none of two; `known` are all that would be taken for one of them.
+    /// A word that is neither of two; `known` are all the words for either.
     pub(super) fn neither(
         what: &'static str,
         text: &str,

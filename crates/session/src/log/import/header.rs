@@ -14,7 +14,7 @@ pub(super) struct Header {
     /// A column whose cells carry their own unit, or are in the base unit.
     pub(super) value: Option<usize>,
     pub(super) unit: Option<usize>,
-    /// Columns with a unit in their head (`value_deg`).
+    /// Columns with a unit in their header (`value_deg`).
     pub(super) values: Vec<(usize, Unit)>,
     pub(super) temperature: Option<(usize, Unit)>,
     pub(super) facing: Option<usize>,
@@ -25,9 +25,9 @@ pub(super) struct Header {
     pub(super) note: Option<usize>,
     /// A coarser step than the instrument's.
     pub(super) read_to: Option<usize>,
-    /// Whether a value that would be asked about really is so.
+    /// Whether a questioned value really is so.
     pub(super) sure: Option<usize>,
-    /// The columns of an export, where the table is one.
+    /// The columns of an export, if the table is one.
     pub(super) exported: Option<Vec<String>>,
 }
 
@@ -85,10 +85,10 @@ fn value_unit(name: &str) -> Result<Unit, LineFault> {
     })
 }
 
-/// The longest beginning of a table that is looked at for its header, in bytes: a header longer than this is none.
+/// How much of a table is searched for its header, in bytes; a longer header is refused.
 const BEGINNING: usize = 64 << 10;
 
-/// The beginning of a table: as much as holds the first line that is not a comment. A mark of the byte order is left out.
+/// The beginning of a table: as much as contains the first line that is not a comment. A byte order mark is left out.
 pub(super) fn beginning(from: &mut dyn Read) -> io::Result<Vec<u8>> {
     let mut bytes = Vec::new();
     let mut part = [0; 4096];
@@ -124,7 +124,7 @@ pub(super) fn delimiter(first: &[u8]) -> u8 {
     [b';', b'\t'].into_iter().find(|d| first.contains(d)).unwrap_or(b',')
 }
 
-/// What a cell holds, without space around it; none for an empty one.
+/// The text of a cell, without space around it; `None` if it is empty.
 pub(super) fn cell(record: &csv::StringRecord, column: usize) -> Option<&str> {
     record.get(column).map(str::trim).filter(|text| !text.is_empty())
 }

@@ -1,10 +1,10 @@
-//! The readings that a log has already: an export of the log itself is no second measurement.
+//! The readings already in a log: an export of the log itself is not a second measurement.
 
 use super::fault::LineFault;
 use record::{At, Entry, Reading, What, Withdrawn};
 use std::hash::{DefaultHasher, Hash, Hasher};
 
-/// Every reading by its time, and by what it says in a few bytes: two that have both are one.
+/// Every reading by its time, and by a short hash of its content: two with both equal are the same.
 #[derive(Debug)]
 pub(super) struct Held {
     readings: Vec<Key>,
@@ -19,7 +19,7 @@ struct Key {
 }
 
 impl Held {
-    /// Of all entries of a log; `withdrawn` is what became of them.
+    /// From all entries of a log; `withdrawn` says which were withdrawn.
     pub(super) fn of(entries: impl Iterator<Item = Entry>, withdrawn: Withdrawn) -> Self {
         let key = |e: Entry| match &e.what {
             What::Reading(reading) => Some(Key { at: e.at, says: says(reading), seq: e.seq }),
@@ -30,7 +30,7 @@ impl Held {
         Self { readings, withdrawn }
     }
 
-    /// Why the reading is not taken, where it is the log's own.
+    /// Why the reading is not imported, if it is the log's own.
     pub(super) fn refuses(&self, at: At, reading: &Reading) -> Option<LineFault> {
         let says = says(reading);
         let from = self.readings.partition_point(|key| (key.at, key.says) < (at, says));

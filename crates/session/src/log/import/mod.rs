@@ -1,4 +1,4 @@
-//! A table of readings, all or nothing.
+//! Imports a table of readings, all or nothing.
 
 mod again;
 mod comma;
@@ -33,17 +33,18 @@ use std::path::Path;
 
 /// At most this many bad lines are reported.
 const MOST_NAMED: usize = 20;
-/// A table of at least this many bytes is written as a long one. The length of standard input is not known, so it is not.
+/// A table of at least this many bytes is written as a long one. The length of standard input is unknown, so it is
+/// not.
 const LONG: u64 = 1 << 20;
-/// Lines between two reports of progress.
+/// Lines between two progress reports.
 const TELL_EVERY: u64 = 4096;
 
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct ImportReport {
     pub readings: u64,
-    /// Rows of an export that were passed over: what is no reading, or was withdrawn.
+    /// Rows of an export that were skipped: not a reading, or withdrawn.
     pub passed: u64,
-    /// Readings without a facing at points where the instrument can be turned round: they count as forward.
+    /// Readings without a facing at points where the instrument can be turned: they count as forward.
     pub assumed_forward: u64,
     /// Number of the first entry written.
     pub first: u64,
@@ -52,7 +53,7 @@ pub struct ImportReport {
 }
 
 impl ImportReport {
-    /// What was taken for a person, so that every face says the same.
+    /// What was imported, for a person; every face shows this.
     #[must_use]
     pub fn words(&self) -> String {
         let Self { readings, passed, assumed_forward, first, last } = self;
@@ -61,13 +62,13 @@ impl ImportReport {
         let mut words = format!("{} taken, {entries}", count(*readings, "reading", "readings"));
         if *passed > 0 {
             let rows = count(*passed, "row was", "rows were");
-            words.push_str(&format!("; {rows} passed over: no readings, or withdrawn"));
+            words.push_str(&format!("; {rows} skipped: not readings, or withdrawn"));
         }
         if *assumed_forward > 0 {
             let give = count(*assumed_forward, "line gives", "lines give");
             words.push_str(&format!(
-                "; {give} no facing: taken as forward. If the level was turned there, withdraw them and import them with a column \
-                 facing"
+                "; {give} no facing: read as forward. If the level was turned there, withdraw them and import \
+                    them with a column facing"
             ));
         }
         words
@@ -76,26 +77,26 @@ impl ImportReport {
 
 pub use fault::{BadLine, LineFault};
 
-/// Told lines done, bytes done and bytes in all; gives false to stop.
+/// Called with lines done, bytes done and bytes in all; returns false to stop.
 type Progress<'p> = &'p mut dyn FnMut(u64, u64, u64) -> bool;
 
-/// What counts for every line of a table that says nothing else, and what a person says of the table.
+/// Defaults for every line of a table, and what the person says about the table.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct ImportWith {
     pub instrument: Option<String>,
     pub facing: Option<Facing>,
-    /// True where the same readings are in the log and really were taken again.
+    /// Whether readings that are already in the log really were taken again.
     pub again: bool,
 }
 
 impl Session {
-    /// Takes a table of readings, all or nothing. `progress` gets lines done, and bytes done of bytes in all.
+    /// Imports a table of readings, all or nothing. `progress` gets lines done, and bytes done of bytes in all.
     ///
-    /// Memory does not grow with the table: lines are written as they are read, and taken back if a bad one comes.
-    /// The session's entries are read back when it is next refreshed.
+    /// Memory does not grow with the table: lines are written as they are read, and rolled back if a bad one comes.
+    /// The session reads the entries back at its next refresh.
     ///
     /// # Errors
-    /// When the table cannot be read or has bad lines, or the log cannot be written.
+    /// If the table cannot be read or has bad lines, or the log cannot be written.
     pub fn import_csv(
         &mut self,
         table: &Path,
@@ -108,7 +109,7 @@ impl Session {
         })
     }
 
-    /// Made of all entries of the log: a table may hold again what can no longer count.
+    /// Built from all entries of the log: a table may repeat a reading that can no longer count.
     fn of_all<T>(&self, make: impl FnOnce(&mut dyn Iterator<Item = Entry>) -> T) -> Result<T, SessionError> {
         if self.passed == 0 {
             return Ok(make(&mut self.entries.iter().cloned()));
@@ -118,10 +119,10 @@ impl Session {
         failed.map_or(Ok(made), |why| Err(why.into()))
     }
 
-    /// The same for as long as `progress` gives true; if it gives false, nothing is recorded.
+    /// The same for as long as `progress` returns true; if it returns false, nothing is recorded.
     ///
     /// # Errors
-    /// As [`Self::import_csv`], and when it was stopped.
+    /// As [`Self::import_csv`], and if it was stopped.
     pub fn import_csv_while(
         &mut self,
         table: &Path,
@@ -195,15 +196,15 @@ impl Session {
     }
 }
 
-/// What the log says of readings that a table dates.
+/// What the log says about readings with a time in the table.
 struct Made<'t> {
     done: Done<'t>,
-    /// Of an export: the readings that the log has.
+    /// For an export: the readings already in the log.
     held: Option<Held>,
 }
 
 impl Made<'_> {
-    /// Why a line of an export is not taken.
+    /// Why a line of an export is not imported.
     fn refuses(&self, line: &Line) -> Option<LineFault> {
         let own = self.held.as_ref().and_then(|held| held.refuses(line.at, &line.reading));
         own.or_else(|| {
@@ -213,7 +214,8 @@ impl Made<'_> {
     }
 }
 
-/// The lines of a table, good ones one by one; at a bad one the others are looked at too, so that all are named.
+/// The lines of a table, valid ones one by one; after a bad line, the rest are still checked, so that all bad lines
+/// are reported.
 struct Lines<'t> {
     table: &'t Path,
     open: Table,
@@ -271,7 +273,8 @@ impl Lines<'_> {
         }
     }
 
-    /// The line with its round, and with the question that it answers with yes; an error, where it answers none that is asked.
+    /// The line with its round, and with the question it answers with yes; an error if it leaves a question
+    /// unanswered.
     fn asked(&mut self, row: Row, context: &Context<'_>) -> Result<Line, LineFault> {
         let mut line = row.line(&self.rounds);
         if line.exported {
@@ -305,7 +308,7 @@ impl Lines<'_> {
         Ok(line)
     }
 
-    /// Once the table is read: why it is not taken, where the log has the same readings already.
+    /// At the end of the table: why it is not imported, if the log already has the same readings.
     fn came_before(&mut self) -> Option<SessionError> {
         let Before { first, last } = self.again.take()?.found()?;
         let table = self.table.display().to_string();

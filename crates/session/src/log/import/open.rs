@@ -1,4 +1,4 @@
-//! Opening a table and reading its rows: CSV from a file or from standard input, or an export as JSON Lines.
+//! Opens a table and reads its rows: CSV from a file or standard input, or an export as JSON Lines.
 
 use super::comma::Mark;
 use super::context::Context;
@@ -16,9 +16,9 @@ use std::path::Path;
 
 pub(super) struct Table {
     rows: Rows,
-    /// Bytes in all; `u64::MAX` where that is not known.
+    /// Bytes in all; `u64::MAX` if unknown.
     pub(super) bytes: u64,
-    /// What parts the fields.
+    /// The separator of the fields.
     pub(super) delimiter: u8,
 }
 
@@ -27,7 +27,7 @@ enum Rows {
     Json { reader: BufReader<Patient>, line: u64, bytes: u64 },
 }
 
-/// A line of the table with its number; none for a row that is no reading to take.
+/// A line of the table with its number; `None` for a row without a reading to import.
 pub(super) struct Numbered {
     pub(super) line: u64,
     pub(super) row: Result<Option<Row>, LineFault>,
@@ -70,7 +70,7 @@ pub(super) fn open(path: &Path) -> Result<Table, SessionError> {
 }
 
 impl Table {
-    /// True where `export` wrote it.
+    /// Whether `export` wrote it.
     pub(super) const fn is_export(&self) -> bool {
         match &self.rows {
             Rows::Csv { header, .. } => header.exported.is_some(),
@@ -85,7 +85,7 @@ impl Table {
         }
     }
 
-    /// The next line that is not a comment, read; `None` at the end.
+    /// Reads the next line that is not a comment; `None` at the end.
     pub(super) fn next_row(&mut self, context: &Context<'_>, mark: &mut Mark) -> Option<Numbered> {
         match &mut self.rows {
             Rows::Csv { reader, header, record } => next_of_csv(reader, header, record, context, mark),
@@ -122,7 +122,7 @@ fn next_of_csv(
 ) -> Option<Numbered> {
     reader.get_mut().begin();
     let read = reader.read_record(record);
-    // The last byte of the record, or of what ends it.
+    // The last byte of the record, or of its line end.
     let last = reader.position().byte().saturating_sub(1);
     let within = memchr_iter(b'\n', record.as_byte_record().as_slice()).count() as u64;
     let line = reader.get_mut().line_of(last).saturating_sub(within);

@@ -5,16 +5,16 @@ use std::collections::VecDeque;
 use std::fmt;
 use std::io::{self, Read};
 
-/// The longest line of a table, in bytes (a little more may pass, as much as is read at a time).
+/// The longest line of a table, in bytes (slightly more may pass, by the amount read at a time).
 pub(super) const MOST_LINE_BYTES: u64 = 1 << 20;
 
-/// Hands out at most this much of a file between two lines, then refuses: a quote that is never closed would otherwise be read
-/// into memory to the end of the file.
+/// Returns at most this much of a file between two line ends, then refuses: otherwise a quote that is never closed
+/// would be read into memory to the end of the file.
 pub(super) struct Patient {
     from: Box<dyn Read>,
     left: u64,
     read: u64,
-    /// Where the ends of lines are that were read and not yet passed.
+    /// Positions of the line ends read but not yet passed.
     ends: VecDeque<u64>,
     passed: u64,
 }
@@ -28,8 +28,8 @@ impl Patient {
         self.left = MOST_LINE_BYTES;
     }
 
-    /// The number of the line, from 1, in which the byte at `offset` is; offsets are asked for in growing order. The reader of
-    /// tables counts neither blank lines nor the two ends of a line from elsewhere.
+    /// The number, from 1, of the line with the byte at `offset`; offsets must be asked for in rising order. The CSV
+    /// reader counts neither blank lines nor both characters of a CR LF line end.
     pub(super) fn line_of(&mut self, offset: u64) -> u64 {
         while self.ends.front().is_some_and(|end| *end < offset) {
             self.ends.pop_front();

@@ -14,17 +14,17 @@ use assess::expect::{self, OffStep, Question, impossible};
 use quantity::{Celsius, Kind, Typed, TypedError, Unit, typed, typed_in};
 use record::{At, Facing, Instrument, Reading, Source};
 
-/// A line, read and found good.
+/// A valid line.
 #[derive(Debug)]
 pub(super) struct Row {
     at: At,
-    /// Whether the table gives that time; else it is that of the import.
+    /// Whether the table gives that time; otherwise it is that of the import.
     dated: bool,
     by: String,
     reading: Reading,
     /// The round that the table gives it.
     round: Option<u32>,
-    /// What is to be asked where the value lies between the steps of the display.
+    /// The question, if the value is between the steps of the display.
     off_step: Option<Question>,
     asked: Asked,
     /// Whether it comes from an export.
@@ -33,23 +33,23 @@ pub(super) struct Row {
     faces: Faces,
 }
 
-/// Where the facing of a reading comes from, at a point where the instrument can be turned round.
+/// Where the facing of a reading comes from, at a point where the instrument can be turned.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) enum Faces {
     Said,
-    /// Nobody said it: it counts as forward.
+    /// Not given: it counts as forward.
     Assumed,
 }
 
-/// When a value that is odd is asked about.
+/// When an odd value is questioned.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) enum Asked {
     Here,
-    /// It was when it was first recorded.
+    /// When it was first recorded.
     Before,
 }
 
-/// What a table says of what would be asked about.
+/// What a table says about questioned values.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) enum Sure {
     Unsaid,
@@ -57,7 +57,7 @@ pub(super) enum Sure {
     Yes,
 }
 
-/// A reading of a table, with when, by whom, and what is to be asked about it by itself.
+/// A reading of a table with its time, its writer, and its own question.
 #[derive(Debug)]
 pub(super) struct Line {
     pub(super) at: At,
@@ -166,7 +166,7 @@ impl Row {
         })
     }
 
-    /// A reading as it was exported. Its rounds follow those of the log.
+    /// A reading as exported. Its rounds continue those of the log.
     pub(super) fn whole(
         at: At,
         by: String,
@@ -178,7 +178,7 @@ impl Row {
         if !(1..=MOST_ROUND).contains(&reading.round) {
             return Err(LineFault::Round(reading.round.to_string()));
         }
-        // Every export gives the facing; where it was taken out, it counts as in any other table.
+        // Every export gives the facing; if it was removed, the rule for other tables applies.
         let assumed = reading.facing.is_none() && reading.point.kind().reverses();
         reading.facing = points::facing(&reading.point, reading.facing)?;
         let round = Some(context.last_round.saturating_add(reading.round));
@@ -196,7 +196,7 @@ impl Row {
         })
     }
 
-    /// The reading, its round settled.
+    /// The reading with its round.
     pub(super) fn line(self, rounds: &Rounds) -> Line {
         let mut reading = self.reading;
         let instrument = reading.instrument.as_deref();
@@ -210,14 +210,14 @@ impl Row {
     }
 }
 
-/// The unit of a bare number, and whether only the plan names it.
+/// The unit of a bare number, and whether only the plan gives it.
 #[derive(Clone, Copy)]
 struct Bare {
     unit: Option<Unit>,
     planned: bool,
 }
 
-/// The value and its text: from the column without a unit, or from the one that has the line's value.
+/// The value and its text: from the column without a unit, or from the one with the line's value.
 fn value(
     record: &csv::StringRecord,
     header: &Header,
@@ -251,7 +251,7 @@ fn value(
     }
 }
 
-/// A typed value; a bare number is in the unit it has when it is typed.
+/// A typed value; a bare number has the same unit as when it is typed.
 fn read(text: &str, quantity: Kind, bare: Bare) -> Result<Typed, LineFault> {
     let value = bare.unit.map_or_else(|| typed(text, quantity), |unit| typed_in(text, unit));
     value.map_err(|why| no_value(text, why))
@@ -276,7 +276,8 @@ pub(super) fn facing_named(text: &str) -> Result<Facing, LineFault> {
     Facing::named(text).ok_or_else(|| LineFault::no_facing(text))
 }
 
-/// The highest round that a table may give: after the highest number of all, two walks could not be told apart any more.
+/// The highest round that a table may give: after the highest possible number, two walks could no longer be told
+/// apart.
 const MOST_ROUND: u32 = 1_000_000;
 
 fn round_number(text: &str) -> Result<u32, LineFault> {

@@ -1,4 +1,4 @@
-//! What is kept of a log judges as the whole log does.
+//! What is kept of a log gives the same judgement as the whole log.
 
 use crate::Session;
 use crate::log::open::{Read, read_all, read_keeping};
@@ -90,7 +90,7 @@ fn log(path: &std::path::Path, plan: &Plan, seed: u64, length: u64) -> Journal {
         entries.push((When { at: At::from_millis(at), offset: UtcOffset::from_minutes(60) }, what));
     }
     for (when, what) in entries {
-        // A withdrawal of what can never be withdrawn is refused.
+        // A withdrawal of a permanent entry is refused.
         let _ = journal.append_many([Ok::<_, journal::JournalError>(NewEntry::new(when, "ann", what))]);
     }
     journal
@@ -127,15 +127,15 @@ fn judged(read: &Read) -> String {
     .unwrap()
 }
 
-/// Two short logs and a long one, with three times as much in the long form.
+/// Two short logs and a long one; the long form has three times as many.
 #[test]
-fn what_is_kept_judges_as_the_whole_log_does() {
+fn what_is_kept_gives_the_same_judgement_as_the_whole_log() {
     judges_alike(0..3);
 }
 
 #[test]
 #[ignore = "nine logs more"]
-fn what_is_kept_of_more_logs_judges_as_the_whole_log_does() {
+fn what_is_kept_of_more_logs_gives_the_same_judgement() {
     judges_alike(3..12);
 }
 
@@ -156,7 +156,7 @@ fn judges_alike(seeds: std::ops::Range<u64>) {
             assert_eq!(kept.entries.len() as u64 + kept.passed, whole.entries.len() as u64);
             assert_eq!(judged(&kept), judged(&whole), "seed {seed} until {until}");
         }
-        // As each stage ended, with what was withdrawn later.
+        // At the end of each stage, with later withdrawals.
         let kept =
             Session::from_read(Journal::open(&path).unwrap(), read_keeping(&journal, u64::MAX, 4).unwrap());
         let whole = Session::from_read(Journal::open(&path).unwrap(), read_all(&journal).unwrap());
@@ -179,7 +179,7 @@ fn judges_alike(seeds: std::ops::Range<u64>) {
 }
 
 #[test]
-fn a_log_whose_index_of_kinds_was_altered_is_kept_whole() {
+fn a_log_with_an_altered_index_of_kinds_is_kept_whole() {
     let plan = Plan::parse(PLAN).unwrap();
     let folder = tempfile::tempdir().unwrap();
     let journal = log(&folder.path().join("a.jigtrue"), &plan, 3, 600);

@@ -1,5 +1,3 @@
-//! Tests of `moves`.
-
 use super::amount;
 use quantity::{Millimetres, Unit, Units};
 use record::plan::Adjust;
@@ -9,7 +7,7 @@ fn screw(clockwise_raises: bool) -> Adjust {
 }
 
 #[test]
-fn turns_follow_the_screw() {
+fn turns_are_converted_by_the_screw() {
     let cases = [
         ("1 turn cw", 1.5),
         ("3 1/4 cw", 4.875),
@@ -36,7 +34,7 @@ fn turns_follow_the_screw() {
 }
 
 #[test]
-fn what_is_no_move_is_refused() {
+fn a_text_that_is_not_a_move_is_refused() {
     for text in [
         "",
         "turn",
@@ -58,7 +56,7 @@ fn what_is_no_move_is_refused() {
 }
 
 #[test]
-fn a_bare_number_of_shims_is_in_the_unit_that_people_work_in() {
+fn a_bare_number_of_shims_is_in_the_plans_unit() {
     let shims = Adjust::Shims { thicknesses: vec![] };
     let inches = Units::INSIDE.with(Unit::Inch);
     assert_eq!(amount("0.02", &shims, inches).ok(), Some(Millimetres::new(0.508)));

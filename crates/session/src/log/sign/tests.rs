@@ -1,5 +1,3 @@
-//! Tests of `sign`.
-
 use super::*;
 use crate::{demo, now};
 use journal::Journal;
@@ -7,7 +5,7 @@ use record::When;
 use std::sync::mpsc::channel;
 use std::time::Duration;
 
-/// The log is held between judging and writing: a writer that tries then waits, and its entry comes after the sign-off.
+/// The log is locked between judging and writing: a writer waits, and its entry comes after the sign-off.
 #[test]
 fn a_writer_waits_while_a_sign_off_is_judged() {
     let folder = tempfile::tempdir().unwrap();

@@ -1,12 +1,11 @@
-//! Tests of `listener`.
-
 use super::*;
 use serialport::TTYPort;
 use std::io::Write;
 
-/// A face that is busy for longer than it takes for an instrument to count as lost: what it finds then came all the while.
+/// A face is busy for longer than it takes for an instrument to count as lost; the events it then finds came all
+/// along.
 #[test]
-fn what_was_not_looked_at_yet_is_no_silence() {
+fn events_not_collected_yet_are_not_silence() {
     let (mut master, slave) = TTYPort::pair().unwrap();
     let name = serialport::SerialPort::name(&slave).unwrap();
     let settings = PortSettings { baud: 9600, ..PortSettings::default() };
@@ -25,7 +24,7 @@ fn what_was_not_looked_at_yet_is_no_silence() {
     assert_eq!(listener.now_ms(), looked_ms);
     let newest_ms = std::iter::repeat_with(|| listener.poll()).find_map(|came| Some(came.last()?.at_ms()));
     assert!(newest_ms.unwrap() >= looked_ms && listener.now_ms() >= newest_ms.unwrap());
-    // With nothing to be heard it goes on, too.
+    // It also advances while nothing is heard.
     while listener.now_ms() < looked_ms + 1000 {
         let _ = listener.wait(Duration::from_millis(20));
     }
