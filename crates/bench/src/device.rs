@@ -1,16 +1,16 @@
-//! The instrument that is wanted on the port.
+//! The instrument wanted on the port.
 
 use instrument::{Axis, SettleSettings, kind_of};
 use quantity::Kind;
 use record::Instrument;
 
-/// What the bench knows of an instrument.
+/// What the bench knows about an instrument.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Device {
-    /// Its facts, as a log has them.
+    /// Its data, as in a log.
     pub facts: Instrument,
     pub measures: Axis,
-    /// +1, or -1 where the instrument counts the other way.
+    /// +1, or -1 if the instrument counts the other way.
     pub sign: f64,
     /// When it is at rest.
     pub settle: SettleSettings,
@@ -28,13 +28,14 @@ impl Device {
         kind_of(self.measures)
     }
 
-    /// The number that the instrument should have, if the one that says who it is has another. A port's name may lead to
-    /// another instrument after it was unplugged.
+    /// The number that the instrument should have, if the one that reports its identity has another. After
+    /// unplugging, a port's name may lead to another instrument.
     pub fn wanted_instead_of(&self, number: &str) -> Option<&str> {
         self.facts.number.as_deref().filter(|wanted| *wanted != number)
     }
 
-    /// Its second axis, as an instrument of its own: it has its own zero, and a check of the first does not cover it.
+    /// Its second axis as an instrument of its own: it has its own zero, and a check of the first axis does not cover
+    /// it.
     pub fn second(&self) -> Instrument {
         let name = format!("{}, second axis", self.facts.name);
         Instrument { name, checked: None, due: None, ..self.facts.clone() }

@@ -1,4 +1,4 @@
-//! What comes from a port.
+//! Events from a port.
 
 use instrument::{Fault, Notice, Sample};
 use std::error::Error;
@@ -12,12 +12,12 @@ pub enum PortEvent {
         at_ms: u64,
         sample: Sample,
     },
-    /// Something came in that is no value.
+    /// Something came in that is not a value.
     Fault {
         at_ms: u64,
         fault: Fault,
     },
-    /// A board said something of itself.
+    /// A board reported something about itself.
     Notice {
         at_ms: u64,
         notice: Notice,
@@ -27,7 +27,7 @@ pub enum PortEvent {
         at_ms: u64,
         values: u64,
     },
-    /// The port is gone; it is opened again when it is back.
+    /// The port is gone; it is reopened when it is back.
     Lost {
         at_ms: u64,
         why: Gone,
@@ -51,7 +51,7 @@ impl PortEvent {
     }
 }
 
-/// Why a port is gone. Two are equal if they say the same.
+/// Why a port is gone. Two are equal if they have the same message.
 #[derive(Clone, Debug)]
 pub struct Gone(Arc<dyn Error + Send + Sync>);
 

@@ -1,9 +1,9 @@
-//! One axis of an instrument while readings are taken with it: whether it stands still, and whether it was moved since
+//! One axis of an instrument while readings are taken with it: whether it is at rest, and whether it was moved since
 //! the last reading.
 
 use instrument::{Axis, Flags, Sample, Settle, SettleSettings, Settled, State, Unrest};
 
-/// The value must stay away from the last reading this long before it counts as having left; a knock does not.
+/// The value must stay away from the last reading this long before it counts as having left; a knock does not count.
 const AWAY_MS: u64 = 600;
 /// How long a rest lasts after it was last seen, while the value stays in its band.
 const STILL_MS: u64 = 700;
@@ -11,7 +11,7 @@ const STILL_MS: u64 = 700;
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Standing {
     Silent,
-    /// It moves, or has not been still for long enough.
+    /// It is moving, or has not been still long enough.
     Moving {
         /// The last value, in the base unit.
         latest: f64,
@@ -30,24 +30,25 @@ pub enum Standing {
 
 /// Watches one axis of an instrument.
 ///
-/// An instrument that sends a value when its button is pressed ([`SettleSettings::each_value`]) offers each of them once, however long ago
-/// it came; the same value again is another press and another reading. For all others the same rest is never offered twice: after a
-/// reading was taken the value must **leave** that rest: be outside the band about it for more than half a second. A slow drift is
-/// followed, not left: while the value is at rest, the rest goes along with it. That holds through a port that was lost and found, too.
+/// An instrument that sends a value when its button is pressed ([`SettleSettings::each_value`]) offers each value
+/// once, however long ago it came; the same value again is another press and another reading. For all others, the
+/// same rest is never offered twice: after a reading was taken, the value must **leave** that rest, that is, be
+/// outside the band about it for more than half a second. A slow drift does not count as leaving: while the value is
+/// at rest, the rest follows it. This also holds across a lost and found port.
 #[derive(Clone, Debug)]
 pub struct Gauge {
     axis: Axis,
     settle: Settle,
     latest: Option<Sample>,
-    /// The finest last digit that came: an instrument may leave out noughts behind its last digit.
+    /// The finest last digit received: an instrument may leave out trailing zeros.
     finest: Option<i8>,
     /// Where the last reading was taken, and where that rest has drifted to since.
     rest: Option<f64>,
     /// Since when the value is away from it.
     away_ms: Option<u64>,
-    /// The rest that is there, and when it was last seen: a digit that flickers does not end it at once.
+    /// The present rest, and when it was last seen: a flickering digit does not end it immediately.
     still: Option<(u64, Settled)>,
-    /// The value of the last press, of an instrument that sends when its button is pressed.
+    /// The value of the last press, for an instrument that sends when its button is pressed.
     pressed: Option<Settled>,
 }
 
@@ -69,12 +70,12 @@ impl Gauge {
         self.axis
     }
 
-    /// True for an instrument that sends a value when its button is pressed.
+    /// Whether the instrument sends a value when its button is pressed.
     pub const fn each_value(&self) -> bool {
         self.settle.settings().each_value()
     }
 
-    /// Takes a sample of the axis at its time; others are passed over.
+    /// Takes a sample of this axis with its time; samples of other axes are ignored.
     pub fn sample(&mut self, at_ms: u64, sample: &Sample) {
         if sample.axis != self.axis {
             return;
@@ -90,7 +91,7 @@ impl Gauge {
             self.latest = Some(Sample { value: sample.value.ending_at(finest), ..*sample });
         }
         if self.settle.settings().each_value() {
-            // Sent before it stood still, as the instrument itself says: no press.
+            // Sent while it was moving, as the instrument itself says: not a press.
             if sample.flags.contains(Flags::MOVING) {
                 return;
             }
@@ -107,7 +108,7 @@ impl Gauge {
             }
         }
         let Some(rest) = self.rest else { return };
-        // Of a display that stands on one digit a noise of one step is not seen.
+        // Noise below one step does not show on a display with a constant digit.
         if (sample.base() - rest).abs() <= band {
             self.away_ms = None;
             if let State::Settled { reading, .. } = state
@@ -120,7 +121,7 @@ impl Gauge {
         }
     }
 
-    /// Starts the while again, as after the port was lost. What was taken stays taken.
+    /// Restarts the hold time, for example after the port was lost. What was taken stays taken.
     pub fn restart(&mut self) {
         self.settle.restart();
         (self.away_ms, self.still) = (None, None);
@@ -132,12 +133,12 @@ impl Gauge {
         self.away_ms = None;
     }
 
-    /// The last sample that is a value.
+    /// The last sample with a value.
     pub const fn latest(&self) -> Option<&Sample> {
         self.latest.as_ref()
     }
 
-    /// Why it does not come to rest, once that is known.
+    /// Why it does not come to rest, once known.
     pub fn unrest(&self) -> Option<Unrest> {
         self.settle.unrest()
     }
@@ -165,7 +166,7 @@ impl Gauge {
         }
     }
 
-    /// What is at rest at this time, taken before or not.
+    /// The rest at this time, taken before or not.
     pub fn settled(&self, now_ms: u64) -> Option<Settled> {
         if self.settle.settings().each_value() {
             return self.pressed;

@@ -4,13 +4,13 @@ use crate::{Seat, Target};
 use quantity::Celsius;
 use record::Facing;
 
-/// One thing a person does. Each face has its own keys and buttons for it.
+/// One action of a person. Each face has its own keys and buttons for it.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Key {
     /// What [`View::main`](crate::View::main) says: take, start, record.
     Main,
     Take,
-    /// Take the value although it has not settled, was taken already, or is not what was expected.
+    /// Take the value although it has not settled, was taken already, or is not as expected.
     TakeAnyway,
     /// The instrument was turned end for end.
     Turn,
@@ -18,21 +18,21 @@ pub enum Key {
     Skip,
     Back,
     Go(Target),
-    /// The instrument lies this way already, as one tells at the start of the loop of moves; it was not turned now.
+    /// The instrument already has this facing, as given at the start of the loop of moves; it was not turned now.
     Lies(Facing),
-    /// One facing for every point, or none: both are asked for.
+    /// One facing for every point; without one, both are asked for.
     Only(Option<Facing>),
     /// Withdraw the last reading of this run.
     Withdraw {
         reason: String,
     },
-    /// Ask the board to take the present value for zero.
+    /// Ask the board to use the present value as zero.
     Zero,
-    /// Take each value, and record each move, by itself; or no longer.
+    /// Take each value and record each move automatically, or stop doing so.
     HandsFree(HandsFree),
     /// Level this post by the loop of moves.
     Level(String),
-    /// Move the spars by the loop of moves, as advised.
+    /// Move the spars by the loop of moves, following the advice.
     Moves,
     LeaveLevel,
     /// How the instrument lies on a post.
@@ -43,7 +43,7 @@ pub enum Key {
     Answer(Answer),
 }
 
-/// Whether values are taken by themselves.
+/// Whether values are taken automatically.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub enum HandsFree {
     /// Only on a key.
@@ -57,8 +57,8 @@ pub enum HandsFree {
 pub enum Answer {
     Yes,
     No,
-    /// One of the others offered, from 0.
+    /// One of the other candidates, from 0.
     Other(usize),
-    /// Nothing is written: the question is left, and the value looked at again.
+    /// Nothing is written: the question is dropped, and the value is examined again.
     Leave,
 }

@@ -17,18 +17,18 @@ use record::{Facing, MoveSeen, Point, What, Withdrawn};
 #[derive(Clone, Debug)]
 pub(crate) struct Level {
     pub site: Site,
-    /// What is to be moved under the spars.
+    /// What to move under the spars.
     spars: Spars,
     pub facing: Facing,
     pub start: Option<Start>,
-    /// True from the word that the level is turned end for end until its value has left the old rest: what it still shows
-    /// there is of the old facing.
+    /// True from the key that says the level was turned until its value has left the old rest: what it still shows
+    /// belongs to the old facing.
     pub unturned: bool,
-    /// The same from the word that it is to be laid another way, or on another thing.
+    /// The same after being told to lay it another way, or on another thing.
     pub unlaid: bool,
-    /// Entries there were when this levelling began: the moves after them are its own.
+    /// Number of entries when this levelling began: the moves after them are its own.
     since: usize,
-    /// What was advised at the rest that is there: a digit that flickers does not change it.
+    /// The advice at the present rest: a flickering digit does not change it.
     steady: Option<Steady>,
     /// The rest that the last question or answer was about: it is not asked about again.
     pub settled_at: Option<f64>,
@@ -39,28 +39,28 @@ pub(crate) struct Level {
 pub(crate) struct Start {
     pub pair: Pair,
     pub shown: Shown,
-    /// What was to be turned, as it was told then.
+    /// The turn as announced then.
     pub told: Option<Turn>,
-    /// True once the signal was lost after it.
+    /// Whether the signal was lost after it.
     pub broken: bool,
 }
 
-/// What came of a move at its second rest.
+/// The outcome of a move at its second rest.
 #[derive(Clone, Debug, PartialEq)]
 pub(crate) enum Outcome {
-    /// Not more than the uncertainty of the difference.
+    /// No more than the uncertainty of the difference.
     Nothing(String),
     AsTold {
         measured: Measured,
         others: Vec<Measured>,
     },
-    /// Another way, or another screw.
+    /// In another direction, or with another screw.
     Otherwise {
         candidates: Vec<Measured>,
     },
 }
 
-/// Standard uncertainties by which a tilt may differ from what one foot alone explains.
+/// How many standard uncertainties a tilt may differ from what one foot alone explains.
 const MISFIT: f64 = 4.0;
 
 impl Level {
@@ -79,17 +79,17 @@ impl Level {
         }
     }
 
-    /// True while what it shows is of the facing, or of the seat, that it had before.
+    /// Whether the value shown still belongs to the old facing or seat.
     pub(crate) const fn as_before(&self) -> bool {
         self.unturned || self.unlaid
     }
 
-    /// Begins anew from the log as it is: the tilts are those that are live from now on.
+    /// Begins again from the log as it is: the tilts are the live ones from now on.
     pub(crate) fn begin(&mut self, log: &Log<'_>) {
         (self.since, self.start, self.steady) = (log.entries.len(), None, None);
     }
 
-    /// What was moved since this levelling began.
+    /// The moves since this levelling began.
     fn made(&self, log: &Log<'_>) -> Vec<Made> {
         let after = log.entries.get(self.since..).unwrap_or_default();
         let gone = Withdrawn::of(after.iter());
@@ -102,14 +102,14 @@ impl Level {
         after.iter().filter_map(made).collect()
     }
 
-    /// Takes note of the log. Between start and end of a move nothing is planned anew.
+    /// Notes the log. Between the start and the end of a move, nothing is planned again.
     pub(crate) fn look(&mut self, log: &Log<'_>) {
         if self.site == Site::Spars && self.start.is_none() {
             self.spars = Spars::of(log);
         }
     }
 
-    /// The point that the instrument's own axis measures; none where nothing is left to turn under the spars.
+    /// The point that the instrument's own axis measures; `None` under the spars if nothing is left to turn.
     pub(crate) fn point(&self, seat: Seat) -> Option<Point> {
         match &self.site {
             Site::Post(post) => Some(Point::at(seat.main_kind()?, post)),
@@ -128,7 +128,7 @@ impl Level {
         }
     }
 
-    /// The tilt of a kind that a shown value means: the facing's sign taken out, and the zero where it is known.
+    /// The tilt of a kind for a shown value, with the facing's sign applied and the zero subtracted if known.
     fn tilt(&self, known: &Known, axis: Axis, pair: &Pair) -> Option<Tilt> {
         let (shown, facing, zero) = if axis == known.seat.main_axis() {
             (pair.main, self.facing, known.zero)
@@ -158,19 +158,19 @@ impl Level {
             .collect()
     }
 
-    /// The incidence that is live at the station watched, if one is: facing and fixture taken out, and the zero where it is known.
+    /// The live incidence at the watched station, if any, corrected for facing, fixture and, if known, the zero.
     fn at_station(&self, log: &Log<'_>, known: &Known, pair: &Pair) -> Option<Place> {
         let (point, zero) = (self.spars.point()?, known.zero.known());
         let value = self.facing.sign() * (pair.main - zero.unwrap_or(0.0)) - log.plan.fixture_of(&point);
         Some(Place { zero_out: zero.is_some(), ..log.place(point, value) })
     }
 
-    /// The instrument was set up again: what was at rest means something else.
+    /// The instrument was set up again: what was at rest means something else now.
     pub(crate) fn set_up_again(&mut self) {
         (self.start, self.steady) = (None, None);
     }
 
-    /// Keeps what is advised at this rest, or drops it where nothing is at rest.
+    /// Keeps the advice at this rest, or drops it if nothing is at rest.
     pub(crate) fn steadies(&mut self, log: &Log<'_>, known: &Known, at_rest: Option<&Pair>) {
         let Some(pair) = at_rest else { return self.steady = None };
         if !self.steady.as_ref().is_some_and(|it| it.holds(self.facing, log, known, pair)) {
@@ -180,7 +180,7 @@ impl Level {
         }
     }
 
-    /// What to turn: what was advised at this rest, else from the value that is live.
+    /// What to turn: as advised at this rest, else from the live value.
     pub(crate) fn advise(&self, log: &Log<'_>, known: &Known, pair: &Pair) -> Advised {
         match &self.steady {
             Some(it) if it.holds(self.facing, log, known, pair) => it.advised.clone(),
@@ -188,7 +188,7 @@ impl Level {
         }
     }
 
-    /// What to turn, from the live value alone. Only tilts whose zero is known count; the other is left as it is.
+    /// What to turn, from the live value alone. Only tilts with a known zero count; the other is left as it is.
     fn advise_now(&self, log: &Log<'_>, known: &Known, pair: &Pair) -> Advised {
         let none = Advised { turn: None, reasons: Vec::new(), coarse: None };
         if self.site == Site::Spars {
@@ -209,7 +209,7 @@ impl Level {
             return Advised { coarse: self.coarse(log, post, known, pair), ..none };
         }
         let advice = level_feet(&as_it_is(post, log), &lean, log.plan.shown_in);
-        // A foot that tilts the post only the way that is not live cannot be measured while it is turned.
+        // A foot that tilts the post only along the axis without a live value cannot be measured while it is turned.
         let axes = Difference { level: lean.along.map(|_| 0.0), cross: lean.across.map(|_| 0.0), u: 1.0 };
         let seen = |name: &str| {
             post.feet
@@ -230,7 +230,7 @@ impl Level {
         Advised { turn, reasons: advice.reasons, coarse: None }
     }
 
-    /// Which end is high, for an instrument whose zero is not known, and the foot that takes it out.
+    /// Which end is high, for an instrument with an unknown zero, and the foot that corrects it.
     fn coarse(&self, log: &Log<'_>, post: &Post, known: &Known, pair: &Pair) -> Option<Coarse> {
         let tilt = self.tilt(known, known.seat.main_axis(), pair)?;
         if tilt.value.abs() < known.step / 2.0 {
@@ -250,7 +250,7 @@ impl Level {
         Some(Coarse { words: if tilt.value > 0.0 { high } else { low }.to_owned(), foot })
     }
 
-    /// The difference between two rests, as tilts. The zero is in both and drops out.
+    /// The difference between two rests, as tilts. The zero is in both and cancels.
     fn difference(&self, known: &Known, from: &Pair, to: &Pair) -> Difference {
         let main = self.facing.sign() * (to.main - from.main);
         let second = known
@@ -266,7 +266,7 @@ impl Level {
         Difference { level, cross, u }
     }
 
-    /// What a level that stayed on a station showed of a move that ends here.
+    /// What a level that stayed on a station showed of the move that ends here.
     pub(crate) fn seen(&self, known: &Known, end: &Pair) -> Option<MoveSeen> {
         let start = self.start.as_ref().filter(|_| self.site == Site::Spars)?;
         let seen = self.difference(known, &start.pair, end);
@@ -274,7 +274,7 @@ impl Level {
         Some(MoveSeen { point: self.spars.point()?, change: Degrees::new(change), u: Degrees::new(seen.u) })
     }
 
-    /// What a difference makes of each foot or support alone.
+    /// The move that the difference would mean for each foot or support alone.
     fn of_each(&self, log: &Log<'_>, seen: &Difference) -> Option<Vec<Measured>> {
         match self.site {
             Site::Post(_) => Some(seen.of_feet(self.post_in(log)?)),
@@ -282,7 +282,7 @@ impl Level {
         }
     }
 
-    /// How far the foot that is to be turned has gone since the start, by the live value.
+    /// How far the foot being turned has gone since the start, by the live value.
     pub(crate) fn phase(&self, log: &Log<'_>, known: &Known, now: &Pair) -> Phase {
         let Some(start) = &self.start else { return Phase::AtRest };
         let done_mm = start
@@ -297,7 +297,7 @@ impl Level {
         Phase::Turning { done_mm, to_go_mm }
     }
 
-    /// What a move from the start to this rest was.
+    /// What the move from the start to this rest was.
     pub(crate) fn outcome(&self, log: &Log<'_>, known: &Known, end: &Pair) -> Option<Outcome> {
         let start = self.start.as_ref()?;
         let seen = self.difference(known, &start.pair, end);
@@ -328,7 +328,7 @@ impl Level {
         })
     }
 
-    /// What a difference between a reading that is there and the value now would be of each foot.
+    /// The move that the difference between an existing reading and the present value would mean for each foot.
     pub(crate) fn since_reading(&self, log: &Log<'_>, axis: Axis, by: f64, u: f64) -> Vec<Measured> {
         let Some(post) = self.post_in(log) else { return Vec::new() };
         let seen = match axis {
@@ -339,7 +339,7 @@ impl Level {
     }
 }
 
-/// Half width of the 95 % interval of the turns that a foot needs, by what is not known of the tilt it is to take out.
+/// Half width of the 95 % interval of the turns a foot needs, from the uncertainty of the tilt it should remove.
 fn give_or_take(post: &Post, foot: &str, lean: &Lean) -> Option<f64> {
     let foot = post.feet.iter().find(|it| it.name == foot)?;
     let u = [lean.along, lean.across].iter().flatten().map(|tilt| tilt.u_deg).fold(0.0, f64::max);

@@ -1,9 +1,9 @@
 //! The bench: one listening core for both faces. Samples with their times and a person's keys go in; what to show
-//! ([`View`]) and what to write ([`Out`]) come out, as plain values. No clock, no port, no thread, no file: the same samples
-//! and keys always give the same entries.
+//! ([`View`]) and what to write ([`Out`]) come out, as plain values. No clock, no port, no thread, no file: the same
+//! samples and keys always give the same entries.
 //!
-//! It holds zeroing, wrong instruments, the round (next point, facing, pairs, skip, back), the take, the same rest offered
-//! once, lost and found, values taken by themselves, the loop of moves, and the watch for drift.
+//! It contains zeroing, wrong instruments, the round (next point, facing, pairs, skip, back), the take, offering each
+//! rest once, lost and found, automatic values, the loop of moves, and the drift watch.
 
 mod device;
 mod event;

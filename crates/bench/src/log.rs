@@ -1,4 +1,4 @@
-//! What the bench may know of the log: handed in with every call.
+//! What the bench may know about the log, passed in with every call.
 
 use crate::Place;
 use crate::seat::axis_of;
@@ -16,14 +16,14 @@ pub struct Log<'a> {
 }
 
 impl Log<'_> {
-    /// How far a support was moved in all, in mm.
+    /// How far a support was moved in total, in mm.
     pub fn moved_mm(&self, support: &str) -> f64 {
         let moves = self.assessment.moves.iter().map(|m| &m.what);
         moves.filter(|m| m.support == support).map(|m| m.amount_mm).sum()
     }
 
-    /// A live value at a point, its zero taken out, on the scale of the point's own limits; a tilt of a post on that of the
-    /// plan's tolerance for it.
+    /// A live value at a point, less its zero, on the scale of the point's own limits; for a tilt of a post, on that
+    /// of the plan's tolerance.
     pub fn place(&self, point: Point, value: f64) -> Place {
         let view = self.assessment.points.iter().find(|view| view.point == point);
         let (design, lower, upper) = view.map_or((None, None, None), |v| (v.design, v.lower, v.upper));
@@ -36,7 +36,7 @@ impl Log<'_> {
     }
 }
 
-/// The plan's limits for a tilt of a post; none for any other point.
+/// The plan's limits for a tilt of a post; `None` for any other point.
 pub fn tilt_limits(plan: &Plan, point: &Point) -> Option<Limits<Degrees>> {
     match axis_of(point.kind())? {
         Axis::Along => plan.tolerances.level,

@@ -13,7 +13,7 @@ use instrument::{Axis, Fault, Flags, Request, Sample};
 use quantity::Celsius;
 use record::{Asked, Facing};
 
-/// A board that has not answered after this long will not.
+/// A board that has not answered after this long will not answer.
 const NO_ANSWER_MS: u64 = 5_600;
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -22,7 +22,7 @@ pub struct TakenHere {
     pub withdrawn: bool,
 }
 
-/// The bench with one instrument. See the crate for what it holds.
+/// The bench with one instrument. See the crate documentation for what it contains.
 #[derive(Clone, Debug)]
 pub struct Bench {
     pub(crate) device: Device,
@@ -35,21 +35,21 @@ pub struct Bench {
     pub(crate) question: Option<Question>,
     pub(crate) hands_free: HandsFree,
     pub(crate) temperature: Option<Celsius>,
-    /// What the instrument says of its own temperature.
+    /// The instrument's report of its own temperature.
     pub(crate) own_temperature: Option<Celsius>,
     pub(crate) watching: Option<Watching>,
     pub(crate) mine: Vec<Mine>,
     pub(crate) zero: Zero,
     pub(crate) second_zero: Zero,
     pub(crate) new_round: bool,
-    /// A question about the next take that was answered with yes.
+    /// The question about the next take that was answered with yes.
     pub(crate) asked: Option<Asked>,
     pub(crate) fault: Option<Fault>,
-    /// The rest that was refused or asked about: not taken by itself again.
+    /// The rest that was refused or questioned: not taken automatically again.
     pub(crate) declined: bool,
     pub(crate) zeroed: Option<bool>,
     pub(crate) asked_ms: Option<u64>,
-    /// Entries when the zero was worked out.
+    /// Number of entries when the zero was computed.
     seen: Option<usize>,
 }
 
@@ -90,17 +90,17 @@ impl Bench {
         self.seat
     }
 
-    /// What is known of the zero of the instrument's own axis.
+    /// The zero of the instrument's own axis, as far as known.
     pub const fn zero(&self) -> Zero {
         self.zero
     }
 
-    /// The readings this run took, oldest first.
+    /// The readings taken in this run, oldest first.
     pub fn taken(&self) -> impl Iterator<Item = TakenHere> {
         self.mine.iter().map(|mine| TakenHere { seq: mine.seq, withdrawn: mine.withdrawn })
     }
 
-    /// Takes note of the log: call it first, and whenever entries came from elsewhere.
+    /// Notes the log: call it first, and whenever entries came from elsewhere.
     pub fn look(&mut self, log: &Log<'_>) {
         self.walk.begin(log);
         if self.seen.replace(log.entries.len()) != Some(log.entries.len()) {
@@ -120,7 +120,7 @@ impl Bench {
         match event {
             PortEvent::Sample { sample, .. } => self.sample(at_ms, sample, &mut out),
             PortEvent::Fault { fault, .. } => {
-                // The first line after the port was opened is always in doubt; that is no reason for silence.
+                // The first line after the port was opened is always doubtful, which does not explain silence.
                 if *fault != Fault::Start {
                     self.fault = Some(*fault);
                     // The person who pressed the button waits for a value.
@@ -148,7 +148,7 @@ impl Bench {
         out
     }
 
-    /// What time alone brings: call it when nothing came, too.
+    /// Handles the passing of time: call it even if nothing came.
     #[must_use]
     pub fn tick(&mut self, now_ms: u64, log: &Log<'_>) -> Vec<Out> {
         let mut out = Vec::new();
@@ -171,7 +171,7 @@ impl Bench {
             self.signal.value(at_ms);
             return;
         }
-        // A board that was zeroed, or lost its zero, is a fresh set-up of the instrument.
+        // A board that was zeroed, or lost its zero, is a new set-up of the instrument.
         let zeroed = sample.flags.contains(Flags::ZEROED);
         if self.zeroed.replace(zeroed).is_some_and(|before| before != zeroed) {
             self.set_up_again();
@@ -193,7 +193,7 @@ impl Bench {
         }
     }
 
-    /// Settling starts again; what was taken stays taken.
+    /// Settling restarts; what was taken stays taken.
     pub(crate) fn restart(&mut self) {
         self.main.restart();
         if let Some(second) = &mut self.second {
@@ -240,7 +240,7 @@ impl Bench {
                 Zeroes::ByItsButton => out.push(Out::Say(Said::CannotZero)),
             },
             Key::HandsFree(hands_free) => {
-                // What lies there already was there before: only a rest that comes is taken by itself.
+                // A rest that was already there is not taken automatically, only one that comes.
                 let begins = self.hands_free == HandsFree::Off && hands_free == HandsFree::On;
                 self.declined |= begins && self.main.settled(now_ms).is_some();
                 self.hands_free = hands_free;
@@ -308,7 +308,7 @@ impl Bench {
         }
     }
 
-    /// What was to be written is in the log; the log handed in has it.
+    /// The write is in the log, and the log passed in contains it.
     #[must_use]
     pub fn wrote(&mut self, write: &Write, wrote: &Wrote, now_ms: u64, log: &Log<'_>) -> Vec<Out> {
         let what = match write {
@@ -332,8 +332,8 @@ impl Bench {
         out
     }
 
-    /// What was to be written is not in the log: the value is not what the point should show, and the person is asked. Hands
-    /// free asks by not taking it; a key takes it.
+    /// The write is not in the log: the value is not what the point should show, and the person is asked. In
+    /// hands-free mode the value is not taken, which asks the question; a key takes it.
     pub fn asks(&mut self, write: &Write, expected: &str, why: &str) {
         if let Write::Readings(readings) = write
             && let Some(first) = readings.first()
@@ -344,7 +344,7 @@ impl Bench {
         }
     }
 
-    /// What was to be written is not in the log, and why.
+    /// The write is not in the log, and why.
     #[must_use]
     pub fn not_written(&mut self, write: &Write, why: &str) -> Vec<Out> {
         if matches!(write, Write::Readings(_)) {

@@ -1,4 +1,4 @@
-//! From a difference of tilts to how far a foot was moved.
+//! From a difference of tilts to the move of a foot.
 
 use crate::Log;
 use assess::advice::{feet, steps};
@@ -6,23 +6,23 @@ use quantity::shown::{self, K95, WithU, capital};
 use quantity::{Kind, Units};
 use record::plan::{Adjust, Foot, Post};
 
-/// How far a foot or support was moved, by what a level showed before and after.
+/// How far a foot or support was moved, from what a level showed before and after.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Measured {
     pub foot: String,
-    /// What it did (`raised`).
+    /// Its effect (`raised`).
     pub did: &'static str,
-    /// How far, positive up, or in the support's direction, in mm.
+    /// How far, in mm, positive up or in the support's direction.
     pub mm: f64,
     /// Its standard uncertainty in mm.
     pub u_mm: f64,
-    /// Turns of its screw, clockwise positive; none for shims.
+    /// Turns of its screw, clockwise positive; `None` for shims.
     pub turns: Option<f64>,
-    /// How badly the two tilts fit this foot alone, in standard uncertainties; 0 where one tilt was seen.
+    /// How badly the two tilts fit this foot alone, in standard uncertainties; 0 if only one tilt was seen.
     pub misfit: f64,
 }
 
-/// A difference of tilts, in degrees: along the span and fore and aft, as far as each was seen.
+/// A difference of tilts, in degrees, along the span and fore and aft, as far as each was seen.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Difference {
     /// Along the span, positive outboard end up.
@@ -33,16 +33,16 @@ pub struct Difference {
     pub u: f64,
 }
 
-/// A foot that tilts the post less than this by a millimetre cannot be told from what was seen, in degrees.
+/// A foot that tilts the post less than this per millimetre cannot be identified, in degrees.
 const LEAST_GAIN_DEG: f64 = 1e-4;
 
 impl Difference {
-    /// True if it is more than its own 95 % uncertainty: something moved.
+    /// Whether it exceeds its own 95 % uncertainty: something moved.
     pub fn moved(&self) -> bool {
         [self.level, self.cross].iter().flatten().any(|tilt| tilt.abs() > K95 * self.u)
     }
 
-    /// What it makes of one foot alone; none if that foot does not move or does not tilt what was seen.
+    /// The move of one foot alone that explains it; `None` if that foot cannot move or does not tilt what was seen.
     pub fn of_foot(&self, post: &Post, foot: &Foot) -> Option<Measured> {
         if matches!(foot.adjust, Adjust::Fixed) {
             return None;
@@ -66,14 +66,14 @@ impl Difference {
         })
     }
 
-    /// What it makes of each foot of a post, in the plan's order.
+    /// The move of each foot of a post that would explain it, in plan order.
     pub fn of_feet(&self, post: &Post) -> Vec<Measured> {
         post.feet.iter().filter_map(|foot| self.of_foot(post, foot)).collect()
     }
 }
 
 impl Measured {
-    /// By one tilt: how far, in mm, with its standard uncertainty.
+    /// From one tilt: how far, in mm, with its standard uncertainty.
     pub(crate) fn new(foot: &str, did: &'static str, adjust: &Adjust, (mm, u_mm): (f64, f64)) -> Self {
         Self { foot: foot.to_owned(), did, mm, u_mm, turns: steps::turns(adjust, mm), misfit: 0.0 }
     }
@@ -85,7 +85,7 @@ impl Measured {
         format!("{} {did} {}{turns}", capital(&self.foot), self.amount(units))
     }
 
-    /// `2.83 ±0.09 mm`: without its sign, both with the digits that the uncertainty carries.
+    /// `2.83 ±0.09 mm`: without sign, both with the digits that the uncertainty justifies.
     pub fn amount(&self, units: Units) -> String {
         units.with_u(Kind::Length, self.mm.abs(), self.u_mm).plain_with()
     }
@@ -95,14 +95,14 @@ impl Measured {
         WithU::of_u(self.mm, self.u_mm).signed_with("mm")
     }
 
-    /// The same with the amount as it is written, no finer than it is known.
+    /// The same with the amount as written, no finer than it is known.
     pub fn rounded(&self) -> Self {
         let written = WithU::of_u(self.mm, self.u_mm).signed().parse();
         Self { mm: written.unwrap_or(self.mm), ..self.clone() }
     }
 }
 
-/// The post with what the moves recorded left of each foot's travel.
+/// The post with the travel that the recorded moves left to each foot.
 pub(crate) fn as_it_is(post: &Post, log: &Log<'_>) -> Post {
     feet::standing(post, |foot| log.moved_mm(foot))
 }

@@ -1,4 +1,4 @@
-//! What a board says of itself: who it is, and what became of a question to it.
+//! Reports of a board about itself: its identity, and its answers to questions.
 
 use crate::{Bench, Out, Said, Zero, Zeroed};
 use instrument::{Notice, Outcome};
@@ -15,7 +15,7 @@ impl Bench {
                 let wanted = self.device.wanted_instead_of(number.as_str()).map(str::to_owned);
                 self.signal.wrong = wanted.as_ref().map(|_| number.as_str().to_owned());
                 if let Some(wanted) = wanted {
-                    // Its first values came before it said who it is.
+                    // Its first values came before it reported its identity.
                     self.restart();
                     self.broken();
                     if let Some(watching) = &mut self.watching {
@@ -29,7 +29,7 @@ impl Bench {
                 match outcome {
                     Outcome::Done => {
                         self.set_up_again();
-                        // The flag that samples carry from now on is no news then.
+                        // The flag that samples carry from now on is not news.
                         self.zeroed = None;
                         out.push(Out::Say(Said::Zeroed(Zeroed::Set)));
                     }
@@ -44,7 +44,7 @@ impl Bench {
         }
     }
 
-    /// The instrument was set up again: its zero is another.
+    /// The instrument was set up again: its zero is different.
     pub(crate) fn set_up_again(&mut self) {
         (self.zero, self.second_zero, self.new_round) = (Zero::Unknown, Zero::Unknown, true);
         if let Some(watching) = &mut self.watching {

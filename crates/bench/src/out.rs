@@ -8,8 +8,8 @@ use record::{Asked, Facing, Instrument, MoveSeen, Point};
 /// One thing the bench wants done.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Out {
-    /// Written into the log; [`Bench::wrote`](crate::Bench::wrote) or [`Bench::not_written`](crate::Bench::not_written) is
-    /// called before anything else.
+    /// Write into the log; [`Bench::wrote`](crate::Bench::wrote) or [`Bench::not_written`](crate::Bench::not_written)
+    /// is called before anything else.
     Write(Write),
     Ask(Request),
     Say(Said),
@@ -17,7 +17,7 @@ pub enum Out {
 
 #[derive(Clone, Debug, PartialEq)]
 pub enum Write {
-    /// Readings of one take: one, or two where the instrument has two axes.
+    /// Readings of one take: one, or two if the instrument has two axes.
     Readings(Vec<NewReading>),
     Move(NewMove),
     Withdraw {
@@ -30,35 +30,35 @@ pub enum Write {
 pub struct NewReading {
     pub point: Point,
     pub quantity: Kind,
-    /// As the instrument sent it, with its unit; of several samples their mean in the same digits.
+    /// As the instrument sent it, with its unit; for several samples, their mean in the same digits.
     pub text: String,
-    /// What that is, in the base unit; the facing's sign not applied.
+    /// The value in the base unit; the facing's sign is not applied.
     pub value: f64,
     /// Standard deviation of the samples, in the base unit.
     pub scatter: f64,
     pub samples: u32,
-    /// The step of the display, or of what was sent where that is coarser.
+    /// The step of the display, or of what was sent if that is coarser.
     pub resolution: f64,
     pub rest: Rested,
     pub facing: Option<Facing>,
-    /// The instrument. The log may not know it yet.
+    /// The instrument, which may be new to the log.
     pub instrument: Instrument,
     pub temperature: Option<Celsius>,
     pub round: Round,
-    /// The question that was answered with yes before it was taken.
+    /// The question that was answered with yes before the take.
     pub asked: Option<Asked>,
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Rested {
     Settled,
-    /// It had not; the entry says so.
+    /// It had not settled; the entry says so.
     Unsettled,
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Round {
-    /// The one under way goes on.
+    /// The present round continues.
     GoesOn,
     Begins,
 }
@@ -66,11 +66,11 @@ pub enum Round {
 #[derive(Clone, Debug, PartialEq)]
 pub struct NewMove {
     pub support: String,
-    /// How far, positive up, or in the support's direction, in mm.
+    /// How far, in mm, positive up or in the support's direction.
     pub mm: f64,
     /// Its standard uncertainty in mm.
     pub u_mm: f64,
-    /// The same as a person reads it.
+    /// The same as text for a person.
     pub text: String,
     /// The change that a level on a station showed.
     pub seen: Option<MoveSeen>,

@@ -1,9 +1,9 @@
-//! What the axes showed, and what is known of the instrument.
+//! What the axes showed, and what is known about the instrument.
 
 use crate::{Seat, Zero};
 use instrument::Settled;
 
-/// What the two axes showed at a rest, or show now: as the instrument shows it, in degrees.
+/// What the two axes showed at a rest, or show now, in degrees, as displayed.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(crate) struct Pair {
     pub main: f64,
@@ -15,7 +15,7 @@ pub(crate) struct Pair {
 impl Pair {
     /// From the rests of the axes.
     pub(crate) fn of(main: &Settled, second: Option<&Settled>, sign: f64, step: f64) -> Self {
-        // Samples that follow each other closely are not independent: no more than ten of them count.
+        // Closely spaced samples are not independent: at most ten of them count.
         let u_of = |rest: &Settled| {
             let count = f64::from(rest.samples.clamp(1, 10));
             step * step / 12.0 + rest.scatter * rest.scatter / count
@@ -25,7 +25,7 @@ impl Pair {
     }
 }
 
-/// What the loop knows of the instrument besides its values.
+/// What the loop knows about the instrument besides its values.
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct Known {
     pub zero: Zero,
@@ -33,6 +33,6 @@ pub(crate) struct Known {
     pub seat: Seat,
     /// The step of the display, in degrees.
     pub step: f64,
-    /// Limit of relative error.
+    /// Limit of the error in proportion to the value.
     pub scale: f64,
 }

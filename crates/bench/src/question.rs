@@ -3,36 +3,36 @@
 use crate::{Measured, Shown};
 use quantity::{Units, shown};
 
-/// A question that is open. Until it is answered nothing is written.
+/// An open question. Until it is answered, nothing is written.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Question {
-    /// A move was measured as it was told: record it? Yes, no, or it was another screw.
+    /// A move was measured as announced: record it? Yes, no, or it was another screw.
     Record {
-        /// What was measured of the foot that was to be turned.
+        /// The measured move of the announced foot.
         measured: Measured,
-        /// What it would be of each other foot.
+        /// The move of each other foot that would explain it.
         others: Vec<Measured>,
     },
-    /// What moved is not what was told: which screw was it? One of these, or none.
+    /// The measured move is not the announced one: which screw was it? One of these, or none.
     Which {
-        /// What it would be of each foot that can explain it.
+        /// The move of each foot that can explain it.
         candidates: Vec<Measured>,
     },
-    /// The signal was lost in the middle of a move: was the level touched meanwhile?
+    /// The signal was lost during a move: was the level touched meanwhile?
     Touched { start: Shown },
-    /// The value does not agree with a reading it would be averaged with: was something moved? Yes records a move, no begins
-    /// a new round.
+    /// The value disagrees with a reading it would be averaged with: was something moved? Yes records a move, no
+    /// begins a new round.
     Moved {
         seq: u64,
         /// By how much, in the base unit.
         by: f64,
-        /// What it would be of each foot, where it is a tilt of a post.
+        /// The move of each foot that would explain it, if it is a tilt of a post.
         candidates: Vec<Measured>,
     },
     /// The value is not what the point should show: is it meant?
     Implausible {
         shown: Shown,
-        /// What was expected, as it would be shown (`about +1.3°`).
+        /// The expected value as shown (`about +1.3°`).
         expected: String,
         why: String,
     },
@@ -43,9 +43,10 @@ impl Question {
     pub fn facts(&self, units: Units) -> String {
         match self {
             Self::Record { measured, .. } => format!("{}.", measured.words(units)),
-            Self::Which { .. } => "What moved is not what was told.".to_owned(),
+            Self::Which { .. } => "The measured move is not the one announced.".to_owned(),
             Self::Touched { start } => format!(
-                "The signal went in the middle of a move that began at {}. If the level was touched, the start is worth nothing.",
+                "The signal was lost during a move that began at {}. If the level was touched, the start is \
+                    no longer valid.",
                 start.words()
             ),
             Self::Moved { seq, by, .. } => {
@@ -57,7 +58,7 @@ impl Question {
         }
     }
 
-    /// The question in words, with the keys of a terminal that answer it.
+    /// The question as text, with the terminal keys that answer it.
     pub fn words(&self, units: Units) -> String {
         match self {
             Self::Record { measured, others } if others.is_empty() => {

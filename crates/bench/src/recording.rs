@@ -1,7 +1,7 @@
-//! A recorded list of samples and keys, as text.
+//! Reads a recorded list of samples and keys.
 //!
-//! One step a line: `hold VALUE MS` (a value each 100 ms), `shake MS` (values that are never at rest), `lost`, `found`,
-//! `key main`, `anyway`, `skip`, `no`, `withdraw REASON`, `go POINT`. What follows `#` is a remark.
+//! One step on each line: `hold VALUE MS` (a value every 100 ms), `shake MS` (values that never rest), `lost`,
+//! `found`, `key main`, `anyway`, `skip`, `no`, `withdraw REASON`, `go POINT`. Text after `#` is a remark.
 
 use crate::{Answer, Gone, Key, PortEvent, Target};
 use instrument::{Axis, Decimal, Sample, Unit};
@@ -18,11 +18,11 @@ pub struct Step {
 #[derive(Clone, Debug, PartialEq)]
 pub enum Played {
     Event(PortEvent),
-    /// Something a person does.
+    /// An action of a person.
     Key(Key),
 }
 
-/// Reads a recording; lines that are none of these are left out.
+/// Reads a recording; other lines are ignored.
 pub fn read(text: &str) -> Vec<Step> {
     let (mut steps, mut now_ms) = (Vec::new(), 0);
     for line in text.lines() {

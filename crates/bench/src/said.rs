@@ -1,4 +1,4 @@
-//! What the bench says: the same words in both faces.
+//! What the bench says, in the same words in both faces.
 
 use crate::{Gone, Shown, Target};
 use instrument::{Fault, Outcome};
@@ -11,7 +11,7 @@ pub enum Said {
     },
     /// The port is back.
     Found,
-    /// The instrument said who it is.
+    /// The instrument reported its identity.
     Hears {
         name: String,
         number: String,
@@ -21,7 +21,7 @@ pub enum Said {
         here: String,
         wanted: String,
     },
-    /// The instrument was zeroed, or lost its zero: a new round.
+    /// The instrument was zeroed, or lost its zero: a new round begins.
     Zeroed(Zeroed),
     /// The board did not do what it was asked.
     Refused {
@@ -30,7 +30,7 @@ pub enum Said {
     },
     NoAnswer,
     CannotZero,
-    /// Something came from an instrument with a button, and it is no value.
+    /// Something that is not a value came from an instrument with a button.
     Fault(Fault),
     NotTaken(NotTaken),
     Written {
@@ -39,20 +39,20 @@ pub enum Said {
         line: String,
     },
     NotWritten(String),
-    /// A target was left out.
+    /// A target was skipped.
     Passed(Target),
     NothingBefore,
     NoFacing,
-    /// Facing is locked between the start and the end of a move.
+    /// The facing is locked between the start and the end of a move.
     FacingLocked,
     NothingToWithdraw,
     /// A move began here.
     Started(Shown),
-    /// Nothing moved: the difference, in words.
+    /// Nothing moved; the difference as text.
     NothingMoved(String),
     /// The screw went the other way, or it was another one.
     NotAsTold,
-    /// The level is to be laid on another station for the next move.
+    /// Lay the level on another station for the next move.
     LayOn(String),
     /// No support is left to turn.
     LastMove,
@@ -60,7 +60,7 @@ pub enum Said {
     StartKept,
     /// The readings of a post are stale and a new round begins.
     RoundBegins,
-    /// A move of something that is no foot is to be recorded by hand.
+    /// A move of something that is not a foot must be recorded by hand.
     RecordByHand,
     NoPost(String),
     NoQuestion,
@@ -89,12 +89,12 @@ pub enum NotTaken {
     NoTarget,
     OtherQuantity,
     Asked,
-    /// A reading among moves would be of a wing half moved.
+    /// A reading between moves would be of a half-moved wing.
     AmongMoves,
 }
 
 impl Said {
-    /// The same for a face that has buttons and no keys to type.
+    /// The same for a face with buttons and no keys to type.
     pub fn by_touch(&self) -> String {
         let plain = match self {
             Self::NotTaken(NotTaken::NotMoved) => "It has not moved since the last reading; not recorded.",
@@ -133,12 +133,12 @@ impl fmt::Display for Said {
             Self::NothingBefore => f.write_str("there is no point before it"),
             Self::NoFacing => f.write_str("this point has no facing"),
             Self::FacingLocked => {
-                f.write_str("finish the move first: a level that is turned round in between measures nothing")
+                f.write_str("finish the move first: turning the level in between would spoil the measurement")
             }
             Self::NothingToWithdraw => f.write_str("no reading of this run is left to withdraw"),
             Self::Started(shown) => write!(f, "start {}; turn", shown.words()),
             Self::NothingMoved(by) => write!(f, "Nothing moved ({by}). Nothing recorded."),
-            Self::NotAsTold => f.write_str("That is not what was told: which screw was turned?"),
+            Self::NotAsTold => f.write_str("That is not the move announced: which screw was turned?"),
             Self::LayOn(station) => write!(f, "lay the level on {station} for the next move"),
             Self::LastMove => f.write_str("that was the last move: measure along the wing again"),
             Self::StartDropped => f.write_str("the start is dropped; hold it still for a new one"),

@@ -1,5 +1,5 @@
-//! How an instrument lies on a post: which tilt each of its axes measures. It belongs to the instrument's seat and is set
-//! once; it never follows from the point that happens to be next.
+//! How an instrument lies on a post: which tilt each of its axes measures. This is set once and belongs to the
+//! instrument's seat; it never depends on the next point.
 
 use assess::advice::feet::Axis;
 use record::point::{Arrow as Lies, Place};
@@ -12,7 +12,7 @@ pub struct Seat {
     pub second: Second,
 }
 
-/// Along what the arrow of an instrument lies on a post.
+/// What the instrument's arrow lies along on a post.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub enum Arrow {
     /// Across the post: forward is toward the leading edge. Its own axis then measures `cross`.
@@ -22,15 +22,15 @@ pub enum Arrow {
     AlongSpan,
 }
 
-/// What the second axis of an instrument tells while the arrow faces forward.
+/// What the second axis of an instrument measures while the arrow faces forward.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub enum Second {
-    /// Nothing: there is none, or nobody has said yet which way it counts.
+    /// Nothing: there is no second axis, or nobody has said yet which way it counts.
     #[default]
     NotUsed,
-    /// It grows with the tilt it measures (outboard end up, or leading edge up).
+    /// Its value grows with the tilt (outboard end up, or leading edge up).
     Grows,
-    /// It falls as that tilt grows.
+    /// Its value falls as that tilt grows.
     Falls,
 }
 
@@ -61,7 +61,8 @@ impl Seat {
         tilt(self.second_axis())
     }
 
-    /// The facing that a value of the second axis is recorded with while the instrument faces `main`; none if it is not used.
+    /// The facing with which a value of the second axis is recorded while the instrument faces `main`; `None` if it
+    /// is not used.
     pub const fn second_facing(self, main: Facing) -> Option<Facing> {
         match self.second {
             Second::NotUsed => None,
@@ -76,7 +77,7 @@ pub(crate) fn tilt(axis: Axis) -> Option<PointKind> {
     PointKind::all().find(|kind| axis_of(*kind) == Some(axis))
 }
 
-/// The tilt of a post that a kind of point is; none for any other kind.
+/// The tilt of a post for a kind of point; `None` for any other kind.
 pub(crate) const fn axis_of(kind: PointKind) -> Option<Axis> {
     match (kind.row().place, kind.row().arrow) {
         (Place::Post, Lies::AlongSpan) => Some(Axis::Along),

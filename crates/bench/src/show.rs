@@ -6,11 +6,11 @@ use crate::{
 };
 use record::Facing;
 
-/// Below this share of the while it counts as moving, above it as settling.
+/// Below this share of the hold time it counts as moving, above it as settling.
 const SETTLING: f32 = 0.1;
 
 impl Bench {
-    /// What to show at this time. The holder of the port fills in `port` and `said`.
+    /// What to show at this time. The owner of the port fills in `port` and `said`.
     pub fn view(&self, now_ms: u64, log: &Log<'_>) -> View {
         let live = self.live(now_ms);
         let left = self.walk.left(log);
@@ -72,7 +72,7 @@ impl Bench {
         }
         match self.main.standing(now_ms) {
             Standing::Silent => match self.last_shown().filter(|_| !button) {
-                // Too long ago to be live, and not yet long enough to be lost.
+                // Too old to be live, but not yet old enough to be lost.
                 Some(shown) => Live::Moving { shown, why: None },
                 None => Live::Waiting { fault: self.fault },
             },
@@ -91,7 +91,7 @@ impl Bench {
         }
     }
 
-    /// The state of the second axis, where the loop of moves uses both.
+    /// The state of the second axis, if the loop of moves uses both.
     fn second_standing(&self, now_ms: u64) -> Option<Standing> {
         let on_post = self.level.as_ref().is_some_and(|level| level.site != Site::Spars);
         let used = on_post && self.seat.second != Second::NotUsed;

@@ -1,4 +1,4 @@
-//! A value as the instrument shows it, with no digit that it did not send.
+//! A value as the instrument shows it, without digits that it did not send.
 
 use instrument::Sample;
 use quantity::{Kind, Unit, shown};
@@ -12,7 +12,7 @@ pub struct Shown {
 }
 
 impl Shown {
-    /// The number with the decimals of its step and its sign.
+    /// The number with its sign and the decimals of its step.
     pub fn figure(&self) -> String {
         shown::signed(self.value, shown::step_decimals(self.step))
     }
@@ -28,19 +28,19 @@ impl Shown {
 pub struct Sent {
     /// The number with its unit, as text.
     pub text: String,
-    /// What it means, in the base unit.
+    /// Its value in the base unit.
     pub value: f64,
-    /// The last place that was sent, in the base unit.
+    /// The last digit sent, in the base unit.
     pub step: f64,
 }
 
-/// The mean of samples like `like` in the digits and the unit that the instrument sends: a mean has more figures, and nobody
-/// sent them. `sign` is -1 for an instrument that counts the other way.
+/// The mean of samples like `like` in the digits and the unit that the instrument sends; further digits of the mean
+/// were never sent. `sign` is -1 for an instrument that counts the other way.
 pub fn sent(mean: f64, like: &Sample, sign: f64) -> Sent {
     let (unit, places) = (like.unit, usize::try_from(-i32::from(like.value.exponent)).unwrap_or(0));
     let step = 10.0_f64.powi(i32::from(like.value.exponent));
     let number = (in_unit(mean, unit, like.value.to_f64(), step) / step).round() * step;
-    // Through text, so that the value is the very one a person who typed it would get.
+    // Through text, so that the value is exactly what typing it would give.
     let text = format!("{:.places$}", sign * number);
     let typed: f64 = text.parse().unwrap_or(sign * number);
     let value = unit.to_base(typed);
@@ -50,7 +50,8 @@ pub fn sent(mean: f64, like: &Sample, sign: f64) -> Sent {
     Sent { text: format!("{text} {symbol}"), value: if typed == 0.0 { 0.0 } else { value }, step: near }
 }
 
-/// The number in a unit whose value is `base`, from a number close to it: units of slope are not proportional to the angle.
+/// The number in a unit whose value is `base`, starting from a number close to it: units of slope are not
+/// proportional to the angle.
 fn in_unit(base: f64, unit: Unit, near: f64, step: f64) -> f64 {
     let mut at = near;
     for _ in 0..8 {

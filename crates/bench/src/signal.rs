@@ -1,10 +1,10 @@
 //! Whether values come in, and from the right instrument.
 
-/// Without a value for this long the signal is lost, whatever the instrument's own interval.
+/// Without a value for this long, the signal is lost, whatever the instrument's own interval.
 const LOST_MS: u64 = 2_000;
-/// Or this many of its intervals, if that is longer.
+/// Or for this many of its intervals, if that is longer.
 const LOST_INTERVALS: u64 = 3;
-/// Gaps that are kept to know the interval: the least of them counts.
+/// Number of recent gaps used to estimate the interval: the smallest counts.
 const GAPS: usize = 4;
 
 #[derive(Clone, Debug, Default)]
@@ -14,7 +14,7 @@ pub(crate) struct Signal {
     next: usize,
     /// Since when the port itself is gone.
     gone_ms: Option<u64>,
-    /// The number of another instrument than the one wanted, while such a one is there.
+    /// The number of a wrong instrument while it is connected.
     pub(crate) wrong: Option<String>,
 }
 
@@ -36,12 +36,12 @@ impl Signal {
         self.gone_ms.get_or_insert(at_ms);
     }
 
-    /// The port is back; nothing is known of its instrument until it sends.
+    /// The port is back; its instrument is unknown until it sends.
     pub(crate) fn back(&mut self) {
         self.wrong = None;
     }
 
-    /// Milliseconds without a value, where that is too long; nothing before the first value on a port that is open.
+    /// Milliseconds without a value, if that is too long; `None` before the first value on an open port.
     pub(crate) fn lost_for(&self, now_ms: u64) -> Option<u64> {
         if let Some(gone_ms) = self.gone_ms {
             return Some(now_ms.saturating_sub(self.last_ms.unwrap_or(gone_ms)));

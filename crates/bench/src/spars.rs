@@ -1,4 +1,4 @@
-//! The spars, moved by their supports: what to turn now, and how far it went by the level on a station.
+//! The spars, moved by their supports: what to turn now, and how far it went by a level on a station.
 
 use crate::measured::Measured;
 use crate::{By, Log, Turn};
@@ -7,12 +7,12 @@ use record::plan::Plan;
 use record::point::Design;
 use record::{Point, PointKind};
 
-/// A support that tilts the station less than this by a millimetre cannot be told from what was seen, in degrees.
+/// A support that tilts the station less than this per millimetre cannot be identified, in degrees.
 const LEAST_PULL_DEG: f64 = 1e-4;
-/// One that does less than this share of what the strongest does is not meant where something moved.
+/// A support with less than this share of the strongest effect is not a candidate for what moved.
 const LEAST_SHARE: f64 = 0.1;
 
-/// What is to be moved, as of the log's last entry.
+/// What to move, as of the log's last entry.
 #[derive(Clone, Debug, Default)]
 pub(crate) struct Spars {
     steps: Vec<Step>,
@@ -34,7 +34,7 @@ impl Spars {
         self.steps.len()
     }
 
-    /// Where the level is to lie.
+    /// Where the level should be.
     pub fn point(&self) -> Option<Point> {
         let station = self.steps.first()?.watch_at.as_deref()?;
         let kind = PointKind::all().find(|kind| kind.row().design == Design::Incidence)?;
@@ -55,8 +55,8 @@ impl Spars {
         })
     }
 
-    /// What a change of the incidence there, in degrees with its standard uncertainty, makes of each support alone. How much
-    /// a mm does is not well known, and that is in the uncertainty.
+    /// The move of each support alone that would explain a change of the incidence there, in degrees with its
+    /// standard uncertainty. The effect of a mm is not well known, which the uncertainty includes.
     pub fn of_supports(&self, plan: &Plan, change_deg: f64, u_deg: f64) -> Vec<Measured> {
         let most = self.pulls.iter().map(|pull| pull.per_mm.abs()).fold(0.0, f64::max);
         let tells = |pull: &&Pull| pull.per_mm.abs() > LEAST_PULL_DEG.max(LEAST_SHARE * most);

@@ -1,4 +1,4 @@
-//! What is advised at a rest, kept while the rest lasts.
+//! The advice at a rest, kept while the rest lasts.
 
 use crate::pair::{Known, Pair};
 use crate::{Coarse, Log, Turn};
@@ -20,7 +20,7 @@ pub(crate) struct Steady {
 }
 
 impl Steady {
-    /// True while it is the same rest of the same log.
+    /// Whether it is the same rest of the same log.
     pub fn holds(&self, facing: Facing, log: &Log<'_>, known: &Known, now: &Pair) -> bool {
         let near = |a: f64, b: f64| (a - b).abs() <= 0.75 * known.step;
         self.entries == log.entries.len()

@@ -9,11 +9,11 @@ use crate::{
 use instrument::{Sample, Settled};
 use record::{Facing, Point, What};
 
-/// Readings of one thing in one round differ by chance; beyond this many standard uncertainties something was moved.
+/// Readings of one thing in one round differ by chance; beyond this many standard uncertainties, something was moved.
 const DISAGREE: f64 = 5.0;
 
 impl Bench {
-    /// Takes the value that is at rest, if it was not taken yet.
+    /// Takes the value at rest, if it was not taken yet.
     pub(crate) fn take_settled(&mut self, now_ms: u64, log: &Log<'_>, out: &mut Vec<Out>) {
         if self.question.is_some() {
             return Self::not_taken(out, NotTaken::Asked);
@@ -33,7 +33,7 @@ impl Bench {
         }
     }
 
-    /// Takes the value as it is: unsettled, taken before, or not what was expected.
+    /// Takes the value as it is: unsettled, taken before, or not as expected.
     pub(crate) fn take_anyway(&mut self, now_ms: u64, log: &Log<'_>, out: &mut Vec<Out>) {
         if let Some(Question::Implausible { expected, why, .. }) = self.question.take() {
             self.asked = Some(record::Asked { expected, why });
@@ -52,7 +52,7 @@ impl Bench {
         self.take(&reading, Rested::Unsettled, now_ms, log, out);
     }
 
-    /// Hands free: each rest once, as it comes.
+    /// Hands free: takes each rest once, as it comes.
     pub(crate) fn take_by_itself(&mut self, now_ms: u64, log: &Log<'_>, out: &mut Vec<Out>) {
         let standing = self.main.standing(now_ms);
         if matches!(standing, Standing::Moving { .. }) {
@@ -69,7 +69,7 @@ impl Bench {
         }
     }
 
-    /// The rest that was refused or asked about is over: the instrument moves, or its button was pressed again.
+    /// The refused or questioned rest is over: the instrument moves, or its button was pressed again.
     pub(crate) fn rests_anew(&mut self) {
         self.declined = false;
         let of_a_value = matches!(self.question, Some(Question::Implausible { .. } | Question::Moved { .. }));
@@ -99,7 +99,7 @@ impl Bench {
         }
     }
 
-    /// Where the instrument's own axis goes now.
+    /// The present target of the instrument's own axis.
     pub(crate) fn main_target(&self) -> Option<Target> {
         match &self.level {
             Some(level) => Some(Target {
@@ -130,7 +130,7 @@ impl Bench {
         self.second_target(&self.main_target()?, log)
     }
 
-    /// Where its second axis goes with that, if it goes anywhere.
+    /// The target of its second axis at the same time, if any.
     fn second_target(&self, main: &Target, log: &Log<'_>) -> Option<Target> {
         if Some(main.point.kind()) != self.seat.main_kind() {
             return None;
@@ -207,7 +207,7 @@ impl Bench {
         })
     }
 
-    /// The reading that this one would be averaged with and does not agree with.
+    /// The reading that this one would be averaged with but disagrees with.
     fn disagrees(&self, target: &Target, reading: &NewReading, log: &Log<'_>) -> Option<Question> {
         if reading.round == Round::Begins {
             return None;
@@ -225,7 +225,7 @@ impl Bench {
             } else {
                 match self.zero.known() {
                     Some(zero) => zero,
-                    // The other half of the first pair: it tells the zero.
+                    // The other half of the first pair: it gives the zero.
                     None => continue,
                 }
             };
@@ -241,7 +241,7 @@ impl Bench {
         None
     }
 
-    /// Standard uncertainty of the difference of two readings of one round: display, seating, noise.
+    /// Standard uncertainty of the difference of two readings of one round, from display, seating and noise.
     fn u_between(&self, now: &NewReading, there: &record::Reading) -> f64 {
         let seating = self.device.facts.repeatability.unwrap_or(0.0);
         let step = now.resolution.max(there.resolution);

@@ -1,4 +1,4 @@
-//! What keys and rests do to the loop of moves.
+//! What keys and rests do in the loop of moves.
 
 use crate::level::{Level, Outcome, Start};
 use crate::pair::{Known, Pair};
@@ -29,7 +29,7 @@ impl Bench {
         let carried = self.level.as_ref().is_some_and(|level| level.site != site);
         let level = self.lay(site);
         level.begin(log);
-        // A rest that was taken is of the point it was taken at, and so is its value.
+        // A rest that was taken belongs to the point it was taken at, and so does its value.
         let taken = self.mine.last().filter(|_| matches!(self.main.standing(now_ms), Standing::Taken { .. }));
         let here = self.level.as_ref().and_then(|level| level.point(self.seat));
         if carried || taken.is_some_and(|mine| Some(&mine.target.point) != here.as_ref()) {
@@ -37,7 +37,7 @@ impl Bench {
         }
     }
 
-    /// The level is to be laid another way, or on another thing: what it shows at the rest that is there is none of this.
+    /// The level must be laid another way, or on another thing: what it shows at the present rest does not count.
     pub(crate) fn lies_as_before(&mut self, now_ms: u64) {
         let at_rest = self.main.settled(now_ms).map(|rest| rest.value);
         if let (Some(level), Some(value)) = (&mut self.level, at_rest) {
@@ -50,7 +50,7 @@ impl Bench {
         self.lay(Site::Spars).look(log);
     }
 
-    /// A new loop of moves, with the facing that the level has from the last one.
+    /// A new loop of moves, keeping the level's facing from the last one.
     fn lay(&mut self, site: Site) -> &mut Level {
         let facing = self.level.as_ref().map_or(Facing::Forward, |level| level.facing);
         self.question = None;
@@ -86,18 +86,18 @@ impl Bench {
         Some(Pair { main, second, u: self.device.facts.resolution })
     }
 
-    /// The signal went: a move under way has to be asked about when it is back.
+    /// The signal was lost: ask about a move in progress when it is back.
     pub(crate) fn broken(&mut self) {
         if let Some(start) = self.level.as_mut().and_then(|level| level.start.as_mut()) {
             start.broken = true;
-            // What was measured may not be a move: it is measured again.
+            // The measured difference may not be a move: measure it again.
             if matches!(self.question, Some(Question::Record { .. } | Question::Which { .. })) {
                 self.question = None;
             }
         }
     }
 
-    /// The loop of moves goes on by what the value does.
+    /// Advances the loop of moves with the value.
     pub(crate) fn turning(&mut self, now_ms: u64, log: &Log<'_>, out: &mut Vec<Out>) {
         let standing = self.main.standing(now_ms);
         if let (Standing::Moving { .. }, Some(level)) = (standing, &mut self.level) {
@@ -135,7 +135,7 @@ impl Bench {
             }
             return;
         }
-        // The rest where it began is not the end of the move, and one rest is asked about once.
+        // The rest where it began is not the end of the move, and one rest is asked about only once.
         let asked = level.settled_at.is_some_and(|at| (at - pair.main).abs() <= band);
         if asked || self.question.is_some() {
             return;
@@ -150,7 +150,7 @@ impl Bench {
         }
     }
 
-    /// Asks about a move that was measured.
+    /// Asks about a measured move.
     fn ask_about(&mut self, outcome: Outcome, out: &mut Vec<Out>) {
         match outcome {
             Outcome::Nothing(_) => {}
@@ -164,7 +164,7 @@ impl Bench {
         }
     }
 
-    /// Begins a move at the rest that is there.
+    /// Begins a move at the present rest.
     fn start(&mut self, now_ms: u64, log: &Log<'_>, out: &mut Vec<Out>) {
         let (Some(pair), known) = (self.pair_at_rest(now_ms), self.known()) else {
             return Self::not_taken(out, NotTaken::NotSettled);
@@ -185,7 +185,7 @@ impl Bench {
         match &self.question {
             Some(Question::Record { measured, .. }) => return Main::Record(measured.clone()),
             Some(Question::Which { .. }) => return Main::Off,
-            // Neither answer is the usual one: the key must not give it by itself.
+            // Neither answer is the usual one: the main key must not give one.
             Some(Question::Touched { .. } | Question::Moved { .. } | Question::Implausible { .. }) => {
                 return Main::Off;
             }
@@ -246,7 +246,7 @@ impl Bench {
         }
     }
 
-    /// The main key between start and end: at rest it ends the move, and with nothing turned nothing is written.
+    /// The main key between start and end: at rest it ends the move, and if nothing was turned, nothing is written.
     fn nothing_turned(&mut self, now_ms: u64, log: &Log<'_>, out: &mut Vec<Out>) {
         let known = self.known();
         let Some(pair) = self.pair_at_rest(now_ms) else { return Self::not_taken(out, NotTaken::NotSettled) };
@@ -262,7 +262,7 @@ impl Bench {
         }
     }
 
-    /// Answers to what is asked about a move.
+    /// Handles answers to questions about a move.
     pub(crate) fn answer_move(
         &mut self,
         question: Question,
@@ -299,7 +299,7 @@ impl Bench {
         }
     }
 
-    /// Answers to whether something was moved since a reading.
+    /// Handles answers to whether something was moved since a reading.
     pub(crate) fn answer_moved(
         &mut self,
         question: Question,
@@ -357,13 +357,13 @@ impl Bench {
         match &next {
             None => out.push(Out::Say(Said::LastMove)),
             Some(point) if next != lay => out.push(Out::Say(Said::LayOn(point.place().to_owned()))),
-            // Hands free goes on from the rest where the last move ended.
+            // Hands free continues from the rest where the last move ended.
             Some(_) if self.hands_free == HandsFree::On && at.is_some() => self.start(now_ms, log, out),
             Some(_) => {}
         }
     }
 
-    /// What a difference to an earlier reading would be of each foot, where it is a tilt of a post.
+    /// The move of each foot that would explain a difference to an earlier reading, if it is a tilt of a post.
     pub(crate) fn candidates(&self, target: &crate::Target, by: f64, u: f64, log: &Log<'_>) -> Vec<Measured> {
         let Some(axis) = axis_of(target.point.kind()) else { return Vec::new() };
         let post = Site::Post(target.point.place().to_owned());

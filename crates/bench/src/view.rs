@@ -1,11 +1,11 @@
-//! What the bench shows at a moment: plain data. A face draws it and adds nothing.
+//! What the bench shows at a moment, as plain data. A face draws it and adds nothing.
 
 use crate::{HandsFree, Measured, Question, Seat, Shown, Target, Zero};
 use instrument::{Fault, Unrest};
 use quantity::Kind;
 use record::{Facing, Point};
 
-/// What the bench shows. Nothing in it is a verdict.
+/// What the bench shows. It contains no verdict.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct View {
     pub port: PortView,
@@ -14,24 +14,24 @@ pub struct View {
     pub live: Live,
     /// The last reading of this run that was not withdrawn.
     pub last: Option<LastTaken>,
-    /// Where the next reading goes, and which way the instrument faces.
+    /// Where the next reading goes, and the facing for it.
     pub target: Option<Target>,
-    /// Points still wanted that this instrument can measure, the target among them.
+    /// Points still wanted that this instrument can measure, including the target.
     pub left: usize,
-    /// The zero of the instrument's own axis, as far as it is known.
+    /// The zero of the instrument's own axis, as far as known.
     pub zero: Zero,
-    /// The live value on the scale of the target's limits; facing, zero and fixture taken out.
+    /// The live value on the scale of the target's limits, corrected for facing, zero and fixture.
     pub place: Option<Place>,
     pub main: Main,
-    /// The loop of moves; none outside it.
+    /// The loop of moves; `None` outside it.
     pub level: Option<LevelView>,
-    /// What is asked; until it is answered nothing is written.
+    /// The open question; until it is answered, nothing is written.
     pub question: Option<Question>,
     /// How the instrument lies on a post.
     pub seat: Seat,
-    /// Whether values are taken by themselves.
+    /// Whether values are taken automatically.
     pub hands_free: HandsFree,
-    /// Notes of what just happened, in words, the latest last; at most a few.
+    /// Notes about recent events, the latest last; a few at most.
     pub said: Vec<String>,
     /// The units in which a person wants to see values.
     pub units: quantity::Units,
@@ -57,7 +57,7 @@ pub struct DeviceView {
     pub can_zero: bool,
 }
 
-/// The live value, by state. No state but the ones with `shown` has a figure of full size.
+/// The live value, by state. Only states with `shown` have a full-size figure.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub enum Live {
     /// No instrument is on a port.
@@ -65,12 +65,12 @@ pub enum Live {
     None,
     /// The port is open and no value came yet.
     Waiting {
-        /// What came that is no value.
+        /// What came that is not a value.
         fault: Option<Fault>,
     },
     Moving {
         shown: Shown,
-        /// Why it does not come to rest, once that is known.
+        /// Why it does not come to rest, once known.
         why: Option<Unrest>,
     },
     /// It has nearly come to rest.
@@ -118,7 +118,7 @@ impl View {
         self.instrument.as_ref().map(|it| it.name.as_str())
     }
 
-    /// The step of its display, in the base unit; a hundredth where none is known.
+    /// The step of its display, in the base unit; a hundredth if unknown.
     pub fn step(&self) -> f64 {
         let own = self.instrument.as_ref().map(|it| it.resolution);
         self.live.shown().map(|it| it.step).or(own).unwrap_or(0.01)
@@ -126,7 +126,7 @@ impl View {
 }
 
 impl LevelView {
-    /// True from the start of a move until it is recorded or dropped: facing is locked.
+    /// Whether a move is in progress, from its start until it is recorded or dropped: facing is locked.
     pub const fn under_way(&self) -> bool {
         matches!(self.phase, Phase::Turning { .. } | Phase::Ended | Phase::Lost)
     }
@@ -141,12 +141,12 @@ impl LevelView {
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum By {
     Level,
-    /// The level does not show it as it lies: the turns are counted.
+    /// The level does not show it where it lies: the turns are counted.
     Count,
 }
 
 impl Turn {
-    /// What is still to go in mm, in the direction of [`Turn::mm`].
+    /// What remains in mm, in the direction of [`Turn::mm`].
     pub fn mm_to_go(&self, phase: Phase) -> f64 {
         match phase {
             Phase::Turning { to_go_mm, .. } => to_go_mm,
@@ -156,7 +156,7 @@ impl Turn {
 }
 
 impl Live {
-    /// The value as the instrument shows it, where one is live.
+    /// The value as the instrument shows it, if one is live.
     pub const fn shown(&self) -> Option<Shown> {
         match self {
             Self::Moving { shown, .. }
@@ -182,7 +182,7 @@ pub struct LastTaken {
 #[derive(Clone, Debug, PartialEq)]
 pub struct Place {
     pub point: Point,
-    /// The value, in the base unit; what is known of facing, zero and fixture taken out.
+    /// The value in the base unit, corrected for facing, zero and fixture as far as known.
     pub value: f64,
     pub zero_out: bool,
     pub design: Option<f64>,
@@ -198,7 +198,7 @@ pub enum Main {
     Off,
     /// Nothing: hold it still first.
     HoldStill,
-    /// Nothing: move the instrument first, this rest was taken.
+    /// Nothing: move the instrument first; this rest was taken.
     MoveFirst,
     Take,
     /// Begins a move: the value at rest is the start.
@@ -206,7 +206,7 @@ pub enum Main {
     /// Nothing: a screw is being turned.
     Turning,
     Record(Measured),
-    /// Nothing: a screw is to be turned that the level does not show, and its turns counted.
+    /// Nothing: the level does not show the screw to be turned, so count its turns.
     Count,
     /// Nothing: level enough, leave it.
     Enough,
@@ -216,7 +216,7 @@ pub enum Main {
 
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum Site {
-    /// A post, levelled by its feet; the level lies on it.
+    /// A post, levelled by its feet, with the level on it.
     Post(String),
     /// The spars, moved by their supports; the level stays on a station while a screw is turned.
     Spars,
@@ -226,34 +226,34 @@ pub enum Site {
 #[derive(Clone, Debug, PartialEq)]
 pub struct LevelView {
     pub site: Site,
-    /// The point that the instrument's own axis measures where it lies; none where nothing is left to turn.
+    /// The point that the instrument's own axis measures; `None` if nothing is left to turn.
     pub point: Option<Point>,
     pub facing: Facing,
     pub phase: Phase,
-    /// The tilts that are live, each on its scale, that of the instrument's own axis first; none while nothing is live.
+    /// The live tilts, each on its scale, that of the instrument's own axis first; empty while nothing is live.
     pub tilts: Vec<Place>,
     /// The first of them at the start of the move.
     pub start: Option<f64>,
-    /// Supports still to be turned, that of `turn` among them; of a post's feet it is not said.
+    /// Supports still to be turned, including that of `turn`; not given for a post's feet.
     pub left: usize,
-    /// The screw to turn now; none while the zero is not known or nothing needs turning.
+    /// The screw to turn now; `None` while the zero is unknown or nothing needs turning.
     pub turn: Option<Turn>,
-    /// Which end is high, where the zero is not known.
+    /// Which end is high, if the zero is unknown.
     pub coarse: Option<Coarse>,
-    /// Why nothing is to be turned though something is out, in words.
+    /// Why nothing is to be turned although something is outside, as text.
     pub reasons: Vec<String>,
 }
 
-/// Which end is high by a level whose zero is not known: no amount follows from it, and where it is nearly level the other end
-/// may be.
+/// Which end is high by a level with an unknown zero: it gives no amount, and if the post is nearly level the other
+/// end may be high.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Coarse {
     pub words: String,
-    /// The foot that would be turned, and which way; none where the level shows no tilt or no foot takes it out.
+    /// The foot to turn, and which way; `None` if the level shows no tilt or no foot corrects it.
     pub foot: Option<CoarseFoot>,
 }
 
-/// A foot, and which way it would go.
+/// A foot, and which way to turn it.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct CoarseFoot {
     pub name: String,
@@ -265,19 +265,19 @@ pub enum Phase {
     /// No start yet: hold it still.
     #[default]
     HoldStill,
-    /// The value that is there is of another seat or the other facing: the level is to be laid as it is told.
+    /// The present value belongs to another seat or the other facing: lay the level as told.
     LayIt,
     /// At rest: it can be the start.
     AtRest,
     /// Started: turn.
     Turning {
-        /// How far the foot or support has moved, in mm, as the live value says.
+        /// How far the foot or support has moved, in mm, by the live value.
         done_mm: f64,
         to_go_mm: f64,
     },
     /// At rest again: the question is open.
     Ended,
-    /// The signal went in the middle of a move; the start is kept.
+    /// The signal was lost during a move; the start is kept.
     Lost,
 }
 
@@ -287,14 +287,14 @@ pub struct Turn {
     /// How it is known how far it went.
     pub by: By,
     pub foot: String,
-    /// How far, positive up, or in the support's direction, in mm.
+    /// How far, in mm, positive up or in the support's direction.
     pub mm: f64,
-    /// Turns of its screw, clockwise positive; none for shims.
+    /// Turns of its screw, clockwise positive; `None` for shims.
     pub turns: Option<f64>,
-    /// What is still to go of them, clockwise positive; the same before the start.
+    /// How many of them remain, clockwise positive; the same before the start.
     pub to_go: Option<f64>,
     /// Half width of the 95 % interval of the turns needed.
     pub give_or_take: Option<f64>,
-    /// The sentence for a hand.
+    /// The instruction.
     pub words: String,
 }

@@ -6,7 +6,7 @@ use quantity::Kind;
 use record::{Facing, Point};
 use std::collections::BTreeSet;
 
-/// A point and the way the instrument is to face.
+/// A point and the facing of the instrument for it.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Target {
     pub point: Point,
@@ -24,11 +24,11 @@ impl Target {
     }
 }
 
-/// Goes along the points still wanted, in the plan's order. What was taken or passed over in this run is not asked for again
-/// by itself. After a pair the next point is asked for with the facing the instrument already has.
+/// Goes along the points still wanted, in plan order. A point taken or skipped in this run is not asked for again
+/// automatically. After a pair, the next point is asked for with the facing that the instrument already has.
 #[derive(Clone, Debug)]
 pub(crate) struct Walk {
-    /// One facing for everything; else both are asked for.
+    /// One facing for everything; otherwise both are asked for.
     only: Option<Facing>,
     reads: Kind,
     done: BTreeSet<(Point, Option<Facing>)>,
@@ -59,7 +59,7 @@ impl Walk {
         self.target = Some(Target { facing, ..target });
     }
 
-    /// Chooses the first point if there is no target, as after the log gained a stage.
+    /// Chooses the first point if there is no target, for example after a stage began.
     pub(crate) fn begin(&mut self, log: &Log<'_>) {
         if self.target.is_none() {
             self.target = self.first(log);
@@ -76,7 +76,8 @@ impl Walk {
         }
     }
 
-    /// The target was taken, and what was taken with it: on to its other facing where a pair is wanted, else to the next point.
+    /// The target was taken, with its companions: continue with its other facing if a pair is wanted, else with the
+    /// next point.
     pub(crate) fn took(&mut self, with_it: impl Iterator<Item = (Point, Option<Facing>)>, log: &Log<'_>) {
         self.done.extend(with_it);
         let Some(taken) = self.target.take() else { return };
@@ -85,7 +86,7 @@ impl Walk {
         self.target = self.after(&taken, log);
     }
 
-    /// Leaves the target out; it is returned.
+    /// Skips the target and returns it.
     pub(crate) fn skip(&mut self, log: &Log<'_>) -> Option<Target> {
         let left_out = self.target.take()?;
         self.done.insert((left_out.point.clone(), left_out.facing));
@@ -124,7 +125,8 @@ impl Walk {
         self.left(log).into_iter().next()
     }
 
-    /// Every point still wanted that this instrument can measure and that was not passed over; of a pair begun, the other half.
+    /// Every point still wanted that this instrument can measure and that was not skipped; for a pair begun, the
+    /// other half.
     pub(crate) fn left(&self, log: &Log<'_>) -> Vec<Target> {
         let wanted: BTreeSet<&Point> = log.assessment.wanted.iter().collect();
         let fits = |view: &&PointView| view.required;
@@ -141,7 +143,7 @@ impl Walk {
             .collect()
     }
 
-    /// The facing to ask a point for: none inside where it has no facing; nothing where the point is not wanted any more.
+    /// The facing to ask a point for: `Some(None)` if it has no facing, `None` if the point is no longer wanted.
     #[expect(clippy::option_option, reason = "not wanted, wanted without a facing, wanted with one")]
     fn facing_of(&self, point: &Point, view: &PointView, missing: bool) -> Option<Option<Facing>> {
         let passed = self.done.iter().any(|(done, _)| done == point);
@@ -151,12 +153,12 @@ impl Walk {
         if missing && !passed {
             return Some(Some(self.only.or_else(|| self.carried(point)).unwrap_or(Facing::Forward)));
         }
-        // Half of a pair is there.
+        // Half of the pair is there.
         let other = view.facing_wanted.filter(|_| self.only.is_none() && !missing && !passed)?;
         Some(Some(other))
     }
 
-    /// The facing that the instrument has from the point before, where that was of the same kind.
+    /// The instrument's facing from the previous point, if that was of the same kind.
     fn carried(&self, point: &Point) -> Option<Facing> {
         let last = self.before.last().filter(|last| last.point.kind() == point.kind())?;
         last.facing

@@ -1,4 +1,4 @@
-//! A watch for drift: the instrument is left on a point, and what it shows is summed up span by span.
+//! A drift watch: the instrument is left on a point, and its values are summed span by span.
 
 use crate::Bench;
 use crate::watch::{NewSpan, Watching};
@@ -9,20 +9,20 @@ use record::Point;
 use std::collections::VecDeque;
 
 impl Bench {
-    /// Begins to watch a point. Nothing is taken by itself meanwhile.
+    /// Begins to watch a point. Nothing is taken automatically meanwhile.
     pub fn begin_watch(&mut self, point: Point, span_ms: u64) {
         let spans = DriftWatch::new(span_ms, self.device().facts.resolution);
         self.watching = Some(Watching { point, spans, over: VecDeque::new() });
     }
 
-    /// The span that is under way is over. Write what is due, then leave the watch.
+    /// Ends the present span. Write what is due, then leave the watch.
     pub fn end_span(&mut self) {
         if let Some(watching) = &mut self.watching {
             watching.over.extend(watching.spans.end());
         }
     }
 
-    /// Leaves the watch; what was not written is lost.
+    /// Leaves the watch; unwritten spans are lost.
     pub fn leave_watch(&mut self) {
         self.watching = None;
     }
@@ -31,12 +31,12 @@ impl Bench {
         self.watching.as_ref().map(|watching| &watching.point)
     }
 
-    /// The level that a watch compares with, once it is known.
+    /// The level that a watch compares with, once known.
     pub fn watched_level(&self) -> Option<f64> {
         self.watching.as_ref()?.spans.level()
     }
 
-    /// The oldest span that is over and not in the log; it stays until [`Bench::wrote_span`].
+    /// The oldest finished span not yet in the log; it stays until [`Bench::wrote_span`].
     pub fn span_due(&self) -> Option<NewSpan> {
         let watching = self.watching.as_ref()?;
         let span = *watching.over.front()?;
@@ -50,14 +50,14 @@ impl Bench {
         }
     }
 
-    /// The measured value that a sample brings, in the base unit and counted as the log counts; nothing where it bars
-    /// itself, is of another axis or of a wrong instrument.
+    /// The measured value of a sample, in the base unit and with the log's sign; `None` if the sample is barred, of
+    /// another axis or from a wrong instrument.
     pub fn measured(&self, sample: &Sample) -> Option<f64> {
         let counts = self.signal.wrong.is_none() && !sample.flags.bars() && sample.axis == self.main.axis();
         counts.then(|| sample.base() * self.device().sign)
     }
 
-    /// The instrument's own temperature, where it sends one.
+    /// The instrument's own temperature, if it sends one.
     pub const fn own_temperature(&self) -> Option<Celsius> {
         self.own_temperature
     }

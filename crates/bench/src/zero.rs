@@ -3,13 +3,14 @@
 use crate::Log;
 use record::{Entry, Facing, Instrument, Point, Reading, What, Withdrawn};
 
-/// An instrument that rested longer than this was set up again: four hours, in milliseconds. The same pause begins a round.
+/// An instrument that rested longer than this was set up again: four hours, in milliseconds. The same pause begins a
+/// round.
 const PAUSE_MS: i64 = 4 * 3600 * 1000;
 
-/// What is known of an instrument's zero.
+/// What is known about an instrument's zero.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub enum Zero {
-    /// No pair of this set-up: nobody knows it.
+    /// No pair in this set-up: it is unknown.
     #[default]
     Unknown,
     Known {
@@ -25,8 +26,8 @@ impl Zero {
         if let Self::Known { value, .. } = self { Some(*value) } else { None }
     }
 
-    /// From the log: the pairs since the instrument was last set up. A set-up goes on through moves and stages; it ends where
-    /// a round of the instrument begins without either, and after a pause of four hours.
+    /// From the log: the pairs since the instrument was last set up. A set-up continues through moves and stages; it
+    /// ends where a round of the instrument begins without either, and after a pause of four hours.
     pub fn of(log: &Log<'_>, instrument: &Instrument) -> Self {
         let mut setup = Setup::default();
         let withdrawn = Withdrawn::of(log.entries);
@@ -50,7 +51,7 @@ impl Zero {
 struct Setup<'a> {
     round: u32,
     last_ms: Option<i64>,
-    /// True once a move or a stage began the next round.
+    /// Whether a move or a stage began the next round.
     carries_on: bool,
     waiting: Vec<(&'a Point, u32, Facing, &'a Reading)>,
     pairs: Vec<(f64, f64)>,

@@ -53,7 +53,7 @@ pub struct Args {
     pub verb: Option<Verb>,
 }
 
-/// How the answer is wanted, whatever the verb.
+/// How the answer should be formatted, for every verb.
 #[derive(Debug, clap::Args)]
 pub struct Shown {
     /// One JSON document (`"format": 1`) in place of text
@@ -76,8 +76,8 @@ pub struct Shown {
 /// The program's own name.
 const NAME: &str = "jigtrue";
 
-/// The command line for these words: with the one verb they name, or whole where they name none. Building every verb takes as
-/// long as reading a log. Help, and messages about words that are not understood, need it whole.
+/// The command line for these words: with only the verb they name, or complete if they name none. Building every verb
+/// takes as long as reading a log. Help, and messages about unknown words, need the complete one.
 pub fn asked_for(words: &[OsString]) -> Command {
     let bare = Shown::augment_args(Command::new(NAME));
     match which::verb(words, &bare).and_then(verbs::alone) {

@@ -1,4 +1,4 @@
-//! What the shell may offer: logs, and the points of a log with those still wanted first.
+//! What the shell can offer: logs, and the points of a log with those still wanted first.
 
 use clap_complete::CompletionCandidate;
 use record::Point;
@@ -8,10 +8,10 @@ use std::collections::BTreeSet;
 use std::ffi::OsStr;
 use std::path::{Path, PathBuf};
 
-/// The environment variable by which a shell asks for candidates.
+/// The environment variable with which a shell asks for candidates.
 pub const VAR: &str = "JIGTRUE_COMPLETE";
 
-/// Logs beside what has been typed, as they would be typed on.
+/// Logs matching the typed text, written as the person would continue it.
 pub fn logs(typed: &OsStr) -> Vec<CompletionCandidate> {
     let typed = Path::new(typed);
     let folder = typed.parent().unwrap_or_else(|| Path::new(""));
@@ -48,7 +48,7 @@ fn begins(text: &OsStr, with: &OsStr) -> bool {
     text.as_encoded_bytes().starts_with(with.as_encoded_bytes())
 }
 
-/// Logs, and after them the points of the log that is meant where none is named.
+/// Logs, followed by the points of the log that is meant if none is named.
 pub fn logs_and_points(typed: &OsStr) -> Vec<CompletionCandidate> {
     let after = |candidate: CompletionCandidate| {
         let order = candidate.get_display_order().unwrap_or_default() + 1;
@@ -57,7 +57,7 @@ pub fn logs_and_points(typed: &OsStr) -> Vec<CompletionCandidate> {
     logs(typed).into_iter().chain(points(typed).into_iter().map(after)).collect()
 }
 
-/// The word of the command line that ends like a log, else the log that is meant where none is named.
+/// The word of the command line that ends like a log, else the log that is meant if none is named.
 fn named_log() -> Option<PathBuf> {
     let typed = std::env::args_os()
         .map(PathBuf::from)

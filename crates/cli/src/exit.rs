@@ -9,7 +9,7 @@ pub enum Exit {
     Done,
     /// It could not be done; the message says what, where, and what to do.
     Failed,
-    /// It was asked in a way that cannot be understood.
+    /// The command line could not be understood.
     Usage,
     /// Something judged is outside.
     Outside,
@@ -53,7 +53,7 @@ impl Exit {
         }
     }
 
-    /// For several things judged together: the weightiest.
+    /// For several things judged together: the worst.
     pub fn worst(exits: impl IntoIterator<Item = Self>) -> Self {
         exits
             .into_iter()

@@ -1,4 +1,5 @@
-//! What is said when it could not be done: words on standard error, and with `--json` an object on standard output.
+//! What is printed when something could not be done: text on standard error, and with `--json` an object on standard
+//! output.
 
 use crate::args::Args;
 use crate::exit::Exit;
@@ -10,11 +11,11 @@ use session::SessionError;
 use session::nearby::LOG_ENDING;
 use std::ffi::OsString;
 
-/// The JSON document of a run that could not do what was asked.
+/// The JSON document of a failed run.
 #[derive(Serialize)]
 struct Document<'a> {
     format: u32,
-    /// Everything that is said, as on standard error.
+    /// The full message, as on standard error.
     error: &'a str,
     failure: &'a Failure,
 }
@@ -30,7 +31,7 @@ pub struct Failure {
     pub nearest: Option<String>,
     /// The entry that was recorded before it failed.
     pub entry: Option<u64>,
-    /// The lines of a table that cannot be taken; at most the first twenty.
+    /// The bad lines of a table; at most the first twenty.
     pub lines: Vec<Line>,
     pub exit_code: u8,
 }
@@ -47,22 +48,22 @@ pub struct Line {
 pub enum Kind {
     /// The line typed is not understood.
     Usage,
-    /// No log is named and which one is meant is unclear, or the one named is not there.
+    /// No log is named and it is unclear which one is meant, or the named one is missing.
     NoLog,
-    /// A name that the plan or the log does not have.
+    /// A name that is not in the plan or the log.
     NotKnown,
-    /// A value that must be given again on purpose.
+    /// A value that must be confirmed.
     Asked,
-    /// Somebody was sure of a value that nothing is asked about.
+    /// A value was confirmed without a question.
     NothingAsked,
-    /// A value that is recorded by no way in.
+    /// A value that cannot be recorded in any way.
     Impossible,
-    /// A stage that is not begun without a reason.
+    /// A stage that needs a reason to begin.
     Unmet,
     /// Nothing was signed.
     NotSigned,
     Plan,
-    /// A table has lines that cannot be taken.
+    /// A table has bad lines.
     Table,
     /// The log cannot be opened, read or written.
     Log,
@@ -141,7 +142,7 @@ pub fn failed(why: &SessionError, show: &Show) -> Exit {
     failed_as(why, exit, show)
 }
 
-/// The same where the verb says how the run ends.
+/// The same, if the verb decides the exit code.
 pub fn failed_as(why: &SessionError, exit: Exit, show: &Show) -> Exit {
     let near_log = why.missing_log().and_then(session::nearby::like);
     let near_log = near_log.map(|near| session::shown(&near.display().to_string()).into_owned());
@@ -150,7 +151,7 @@ pub fn failed_as(why: &SessionError, exit: Exit, show: &Show) -> Exit {
             let why = &question.why;
             format!("{why}.\n  Not recorded. If it really is so, the same again with --sure")
         }
-        SessionError::NothingAsked => "--sure: nothing would be asked about this; leave it out".to_owned(),
+        SessionError::NothingAsked => "--sure: there is no question about this; leave it out".to_owned(),
         SessionError::Unmet(unmet) => {
             let name = &unmet.name;
             format!("{unmet}\n  To go on anyway, say why: jigtrue stage LOG \"{name}\" --anyway REASON")
@@ -175,14 +176,14 @@ pub fn failed_as(why: &SessionError, exit: Exit, show: &Show) -> Exit {
     failure.said(&words, exit, show)
 }
 
-/// No log is named, and which one is meant is unclear.
+/// No log is named, and it is unclear which one is meant.
 pub fn no_log(why: &str, words: &[OsString]) -> Exit {
     let show = as_typed(words);
     show.aside(&format!("jigtrue: {why}"));
     Failure::new(Kind::NoLog, why, Exit::Usage).said(why, Exit::Usage, &show)
 }
 
-/// With the nearest right word by the rule of this program, where a wrong one was typed of those that are known.
+/// Adds the nearest known word, by this program's rule, if an unknown one was typed.
 fn with_nearest(mut why: clap::Error, words: &[OsString]) -> clap::Error {
     let text = |kind| match why.get(kind) {
         Some(ContextValue::String(text)) => Some(text.clone()),
@@ -254,7 +255,7 @@ pub fn usage(why: clap::Error, words: &[OsString]) -> Exit {
         // If this cannot be written, standard error is closed and there is nowhere to report.
         let _ = why.print();
     } else {
-        // What was typed is in the message, and could steer a terminal.
+        // The typed words are in the message, and could steer a terminal.
         Show::plain().aside(text);
     }
     let mut failure = Failure::new(Kind::Usage, text.trim_start_matches("error: "), Exit::Usage);
@@ -268,7 +269,7 @@ pub fn usage(why: clap::Error, words: &[OsString]) -> Exit {
     failure.said(text, Exit::Usage, &show)
 }
 
-/// How things are wanted, as far as a line that is not understood says so.
+/// The output options of a line that is not understood, as far as they can be read.
 fn as_typed(words: &[OsString]) -> Show {
     let options = words.iter().skip(1).take_while(|word| *word != "--");
     let json = options.filter(|word| *word == "--json").count() > 0;

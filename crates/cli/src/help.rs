@@ -1,9 +1,9 @@
-//! The first page of help: the verbs by what they are for.
+//! The first page of help: the verbs grouped by use.
 
 use crate::view::wrap::wrap_hang;
 use clap::Command;
 
-/// The verbs by use. A builder needs the first four, an inspector the third and fifth.
+/// The verbs by use. A builder needs the first four groups, an inspector the third and fifth.
 const GROUPS: [(&str, &[&str]); 7] = [
     ("Begin", &["new", "plan", "instrument", "wing"]),
     ("At the jig", &["take", "listen", "import", "form", "move", "stage"]),
@@ -20,10 +20,10 @@ const GROUPS: [(&str, &[&str]); 7] = [
     ("Other", &["demo", "ports", "completions", "man", "help"]),
 ];
 
-/// Columns of a verb.
+/// Width of the verb column.
 const VERB: usize = 12;
 
-/// The program with its verbs grouped on its first page of help.
+/// The program with its verbs grouped on the first page of help.
 pub fn grouped(program: Command) -> Command {
     let mut program = program;
     program.build();

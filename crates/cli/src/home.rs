@@ -39,10 +39,10 @@ struct LogView {
     next: Option<String>,
 }
 
-/// Says how things are here.
+/// Shows the state of things here.
 ///
 /// # Errors
-/// When the log cannot be read or the answer cannot be written.
+/// If the log cannot be read or the answer cannot be written.
 pub fn run(show: &Show) -> Result<Exit, SessionError> {
     match which(Path::new(".")) {
         Which::NoneHere => show.answer(|| EMPTY.to_owned(), &Answer { format: 1, logs: Vec::new() })?,
@@ -97,7 +97,7 @@ fn gate_in_a_line(a: &Assessment) -> String {
     format!("HOLD: {met} of {all} met ({})", gate::unmet(&a.gate).join(", "))
 }
 
-/// What a log is in three words, or why it cannot be read.
+/// A log in a few words, or why it cannot be read.
 struct Row {
     view: LogView,
     words: String,

@@ -1,11 +1,11 @@
-//! Lines typed at a terminal, or coming out of a pipe.
+//! Lines typed at a terminal, or read from a pipe.
 
 use crate::refusal::Refusal;
 use crate::show::Show;
 use session::SessionError;
 use std::io::{self, BufRead, IsTerminal, Read};
 
-/// The longest line that is read, in bytes; a value has at most 80.
+/// The longest line read, in bytes; a value has at most 80.
 const LONGEST: u64 = 4096;
 
 pub struct Input {
@@ -14,25 +14,25 @@ pub struct Input {
 }
 
 impl Input {
-    /// Questions are asked only where standard input is a terminal and text is wanted.
+    /// Questions are asked only if standard input is a terminal and the output is text.
     pub fn new(show: &Show) -> Self {
         Self { asks: io::stdin().is_terminal() && !show.json, number: 0 }
     }
 
-    /// True where somebody can be asked.
+    /// Whether a person can be asked.
     pub const fn asks(&self) -> bool {
         self.asks
     }
 
-    /// The number of the line read last, from 1.
+    /// The number of the last line read, from 1.
     pub const fn number(&self) -> u64 {
         self.number
     }
 
-    /// The next line, asked for with this text where somebody can be; none at the end.
+    /// The next line; if a person can be asked, this text is the prompt. `None` at the end.
     ///
     /// # Errors
-    /// Where standard input cannot be read, or a line is longer than anything a person types.
+    /// If standard input cannot be read, or a line is longer than anything a person types.
     pub fn line(&mut self, prompt: &str, show: &Show) -> Result<Option<String>, SessionError> {
         if self.asks {
             show.ask(prompt);
@@ -50,11 +50,11 @@ impl Input {
         if got as u64 == LONGEST {
             return Err(Refusal::LongLine(self.number).into());
         }
-        // Some editors begin a file with a mark of the byte order.
+        // Some editors begin a file with a byte order mark.
         Ok(Some(String::from_utf8_lossy(&bytes).trim_start_matches('\u{feff}').trim().to_owned()))
     }
 
-    /// Yes or no; Enter alone is yes where `enter` says so.
+    /// Yes or no; Enter alone means yes if `enter` says so.
     ///
     /// # Errors
     /// As for [`Input::line`].
@@ -69,7 +69,7 @@ impl Input {
     }
 }
 
-/// What Enter alone answers.
+/// The meaning of Enter alone.
 #[derive(Clone, Copy, PartialEq, Eq)]
 pub enum Enter {
     /// Yes: it does only what the line names.

@@ -32,7 +32,7 @@ fn main() -> ExitCode {
     let line = match which::in_place(words.clone(), &program) {
         Ok(line) => line,
         Err(why) => {
-            // Where the line cannot be understood anyway, that is said first.
+            // If the line cannot be understood in any case, report that first.
             let words = which::with_any_log(words, &program);
             if let Err(wrong) = Args::command().try_get_matches_from(words.clone()) {
                 return failure::usage(wrong, &words).into();
@@ -71,7 +71,7 @@ fn main() -> ExitCode {
 /// Prints help or the version. Help shows the log as optional.
 fn help(words: Vec<OsString>) -> Exit {
     if let Err(text) = help::grouped(which::optional_in_help(Args::command())).try_get_matches_from(words) {
-        // A reader that went away has what they wanted.
+        // A reader that went away has what it wanted.
         let _ = text.print();
     }
     Exit::Done

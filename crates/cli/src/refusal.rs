@@ -1,4 +1,4 @@
-//! What is asked for and cannot be done, a variant each; the sentence says why and what would do.
+//! Requests that cannot be carried out, one variant each; the message says why and what to do.
 
 use bench::typing::Undone;
 use quantity::shown::count;
@@ -23,7 +23,7 @@ pub enum Refusal {
     NoStageBegun,
     #[error("nothing more is wanted in this stage; name the point, as in S4 f 1.45")]
     NothingWanted,
-    #[error("nothing came in on standard input, and nothing was recorded; {} wanted", count(*.0, "value is", "values are"))]
+    #[error("standard input was empty, so nothing was recorded; {} wanted", count(*.0, "value is", "values are"))]
     NothingCameIn(u64),
     #[error(transparent)]
     NotTaken(Undone),
@@ -32,12 +32,12 @@ pub enum Refusal {
         line: u64,
         #[source]
         why: Box<SessionError>,
-        /// What is on disk, and how to go on.
+        /// What is on disk, and how to continue.
         go_on: String,
     },
     #[error("no value for {0}: jigtrue take {0} VALUE")]
     NoValue(String),
-    #[error("`{}` and --facing {option} say two things; leave one of them out", shown(.word))]
+    #[error("`{}` and --facing {option} contradict each other; leave one of them out", shown(.word))]
     TwoFacings { word: String, option: &'static str },
     #[error("no value after {facing}: write it as in {point} f 1.45 a -1.2")]
     NoValueAfter { facing: &'static str, point: String },
@@ -58,14 +58,14 @@ pub enum Refusal {
     #[error("--capacity and --statement are needed where nobody can be asked")]
     NobodyToAsk,
     // What is named
-    #[error("`{word}` is none of {}{}", UNIT_WORDS.map(|known| known.word).join(", "), and_near(.nearest.as_deref()))]
+    #[error("`{word}` is not one of {}{}", UNIT_WORDS.map(|known| known.word).join(", "), and_near(.nearest.as_deref()))]
     NotShownIn { word: String, nearest: Option<String> },
-    #[error("one unit for each quantity: `{word}` and {} are both of {}s", .other.symbol(), .other.kind().word())]
+    #[error("one unit for each quantity: `{word}` and {} are both units of {}", .other.symbol(), .other.kind().word())]
     TwoUnits { word: String, other: Unit },
     // Forms, sheets, comparisons
-    #[error("the plan has no stages, so nothing says what to measure")]
+    #[error("the plan has no stages, so it does not say what to measure")]
     NoStages,
-    #[error("the stage {} asks for no readings", shown(.0))]
+    #[error("the stage {} requires no readings", shown(.0))]
     NoReadings(String),
     #[error("{} would hold {holds}: name a file that ends in .{usual}, as in {option}{}", path(.file), path(.instead))]
     OtherEnding {
@@ -84,32 +84,32 @@ pub enum Refusal {
     ComparedWithWhat,
     #[error("{} was not taken up into {}, or has changed since.\n  jigtrue wing LOG WING=LOG takes it up", path(.wing), path(.aeroplane))]
     NotTakenUp { wing: PathBuf, aeroplane: PathBuf },
-    #[error("{} is a comparison, no inspection sheet: make it again with `compare` to check it", .0.display())]
+    #[error("{} is a comparison, not an inspection sheet: to check it, make it again with `compare`", .0.display())]
     Comparison(PathBuf),
-    #[error("{} is a blank form, no inspection sheet: nothing on it was measured", .0.display())]
+    #[error("{} is a blank form, not an inspection sheet: nothing on it was measured", .0.display())]
     BlankForm(PathBuf),
-    #[error("{} is no sheet of this program: it has no fingerprint", .0.display())]
+    #[error("{} is not a sheet of this program: it has no fingerprint", .0.display())]
     NoSheet(PathBuf),
     // Ports
-    #[error("nothing can be proposed for what comes from this port, so nothing was written")]
+    #[error("no file can be proposed for what this port sends, so nothing was written")]
     NothingProposed,
-    #[error("there is no rate to listen at")]
+    #[error("no rate was given to listen at")]
     NoRate,
     #[error(
         "an instrument that types sends each value once: its file needs `[settle] hold_ms = 0` (jigtrue instrument \
          example caliper)"
     )]
     TypedOnce,
-    #[error("a screw is turned by a level, and this instrument measures no angle")]
+    #[error("moves need a level, but this instrument measures no angle")]
     NotALevel,
     #[error(
-        "nothing that this instrument measures is still wanted at this stage; begin the next stage with `jigtrue stage`, or name a \
-         point with --point"
+        "nothing that this instrument measures is still wanted at this stage; begin the next stage with \
+            `jigtrue stage`, or name a point with --point"
     )]
     NothingToMeasure,
-    #[error("no support is to be turned: {0}")]
+    #[error("no support needs turning: {0}")]
     NothingToTurn(String),
-    #[error("`{point}` asks for {} and this instrument reads {}", .asks.word(), .reads.word())]
+    #[error("`{point}` needs {}, but this instrument reads {}", .asks.word(), .reads.word())]
     OtherQuantity { point: Point, asks: Kind, reads: Kind },
     // A value on the line
     #[error("`{}`: {why}", shown(.text))]
@@ -137,7 +137,7 @@ pub enum Refusal {
     Expansion(String),
     #[error("{what} goes from -{most} to {most} degrees")]
     Steep { what: String, most: f64 },
-    #[error("`{}` is no limit; write a number, or - for none", shown(.text))]
+    #[error("`{}` is not a limit; write a number, or - for none", shown(.text))]
     NoLimit {
         text: String,
         #[source]
@@ -146,23 +146,23 @@ pub enum Refusal {
     // Torque
     #[error("`{}` has no unit; write --unit in-lb, or \"{} in-lb\"", shown(.0), shown(.0))]
     NoUnit(String),
-    #[error("`{}` is no unit of a torque; write N·m, in-lb or ft-lb", shown(.0))]
+    #[error("`{}` is not a unit of torque; write N·m, in-lb or ft-lb", shown(.0))]
     NoTorqueUnit(String),
-    #[error("the torque wanted must be above zero, and drag not below it")]
+    #[error("the torque wanted must be above zero, and drag must not be negative")]
     Torque,
-    #[error("no wrench is set to what follows from these; look at lever, extension and angle")]
+    #[error("no wrench can be set to the result; check lever, extension and angle")]
     NoWrench,
     #[error("write the unit of both, lever and extension, or of neither")]
     LeverUnits,
     #[error(
-        "the lever must be above zero, and the extension not below it; one that points back has --angle 180"
+        "the lever must be above zero, and the extension must not be negative; one that points back has --angle 180"
     )]
     Lever,
     #[error("the angle goes from -180 to 180 degrees; 0 is straight ahead")]
     Angle,
-    #[error("the extension is more than ten times the lever; look at both and their units")]
+    #[error("the extension is more than ten times the lever; check both and their units")]
     LongExtension,
-    #[error("with this extension the nut lies at the grip or behind it; turn the extension")]
+    #[error("with this extension the nut is at the grip or behind it; turn the extension")]
     NutBehind,
     // Travel
     #[error("say how the level is --laid, or give --chord and --by")]
@@ -173,26 +173,26 @@ pub enum Refusal {
     Chord,
     // A steel tape
     #[error(
-        "say what is known of the tape: --pull with --right-at, --section and --modulus; --pull with --mass and --spans; \
-         --temperature with --expansion"
+        "give what is known about the tape: --pull with --right-at, --section and --modulus; --pull with \
+            --mass and --spans; --temperature with --expansion"
     )]
     NothingOfTheTape,
-    #[error("a pull that can be nothing is no pull: give a smaller --pull-within")]
+    #[error("the limit of the pull reaches the pull itself: give a smaller --pull-within")]
     NoPull,
     #[error(
-        "the tape would be off by more than a hundredth; look at its pull, mass, section and expansion, and their units"
+        "the tape would be off by more than a hundredth; check its pull, mass, section and expansion, and their units"
     )]
     FarOff,
     // Tables
-    #[error("the table has no temperature column to correct by")]
+    #[error("the table has no temperature column for the correction")]
     NoTemperature,
     #[error("sides and diagonals must be above zero")]
     Sides,
     #[error("the standard uncertainty of a diagonal must be above zero")]
     DiagonalUncertainty,
-    #[error("more than 64 coefficients; a lower order is wanted")]
+    #[error("more than 64 coefficients; use a lower order")]
     ManyCoefficients,
-    #[error("every column is a predictor; name the one that is fitted with --y")]
+    #[error("every column is a predictor; name the one to fit with --y")]
     NothingFitted,
     #[error(
         "the coefficients are not determined: {} depend on each other in these rows; leave one of them out, or add rows that tell \
@@ -209,14 +209,14 @@ pub enum Refusal {
     #[error("the table has no pair of distances")]
     NoPairs,
     #[error(
-        "every person must measure every point equally often: {} measured {} {have} times, and {wanted} are the most",
+        "every person must measure every point equally often: {} measured {} {have} times, but {wanted} is the most",
         shown(.person),
         shown(.point)
     )]
     Unbalanced { person: String, point: String, have: usize, wanted: usize },
 }
 
-/// Why a table cannot be used; the file's name is put before it.
+/// Why a table cannot be used; the file's name precedes the message.
 #[derive(Debug, Error)]
 pub enum TableFault {
     #[error("{}", line_words(.0))]
@@ -225,9 +225,9 @@ pub enum TableFault {
     NoHeader,
     #[error("begins with numbers; name the columns in a header row, as in x,y")]
     Numbers,
-    #[error("has a header and no rows")]
+    #[error("has a header but no rows")]
     NoRows,
-    #[error("has {have} columns and needs at least {least}")]
+    #[error("has {have} columns but needs at least {least}")]
     FewColumns { have: usize, least: usize },
     #[error("has no column `{}`{}; it has {}", shown(.name), near_column(.name, .have), .have.iter().map(|n| shown(n)).collect::<Vec<_>>().join(", "))]
     NoColumn { name: String, have: Vec<String> },
@@ -266,7 +266,7 @@ fn line_words(why: &csv::Error) -> String {
     }
 }
 
-/// What is asked about, where something is; else the whole sentence.
+/// The question, if there is one; else the whole message.
 fn said(why: &SessionError) -> String {
     match why {
         SessionError::Asks(question) => question.why.clone(),

@@ -9,10 +9,10 @@ use session::{Session, SessionError};
 use std::borrow::Cow;
 use std::io::{self, BufWriter, IsTerminal, Write};
 
-/// Bytes of JSON gathered before they are written.
+/// Bytes of JSON collected before they are written.
 const BLOCK: usize = 32 * 1024;
 
-/// How a person, or a program, wants to see things.
+/// How a person, or a program, wants the output.
 #[derive(Clone, Debug)]
 pub struct Show {
     pub json: bool,
@@ -20,7 +20,7 @@ pub struct Show {
     pub ascii: bool,
     /// No remarks beside the answer.
     pub quiet: bool,
-    /// The units asked for in place of the plan's.
+    /// The units requested in place of the plan's.
     units: Option<Wanted>,
 }
 
@@ -32,7 +32,7 @@ pub struct Asked {
 }
 
 impl Show {
-    /// As asked for, and as the surroundings are: a locale without UTF-8 gets ASCII.
+    /// As requested, and as the environment allows: a locale without UTF-8 gets ASCII.
     pub fn new(wanted: Asked) -> Self {
         let Asked { json, ascii, quiet } = wanted;
         Self {
@@ -43,13 +43,13 @@ impl Show {
         }
     }
 
-    /// The same with the units that were asked for.
+    /// The same with the requested units.
     pub fn in_units(mut self, units: Option<Wanted>) -> Self {
         self.units = units;
         self
     }
 
-    /// The units that values are shown in, where those of a plan are these. JSON is always in mm, deg, N·m and N.
+    /// The units in which values are shown, given the units of the plan. JSON is always in mm, deg, N·m and N.
     pub fn units(&self, plan: Units) -> Units {
         match &self.units {
             _ if self.json => Units::INSIDE,
@@ -58,7 +58,7 @@ impl Show {
         }
     }
 
-    /// The session with everything shown in the units asked for.
+    /// The session with everything shown in the requested units.
     pub fn of(&self, mut session: Session) -> Session {
         session.show_in(self.units(session.plan().units));
         session
@@ -72,7 +72,7 @@ impl Show {
     /// Writes the answer: the text, or the value as one JSON document.
     ///
     /// # Errors
-    /// When it cannot be written; a reader that went away is `SessionError::Closed`.
+    /// If it cannot be written; `SessionError::Closed` if the reader went away.
     pub fn answer<T: Serialize>(&self, text: impl FnOnce() -> String, value: &T) -> Result<(), SessionError> {
         if self.json {
             let lines = Lines::new(io::stdout().lock(), session::json_shown);
@@ -87,7 +87,7 @@ impl Show {
         }
     }
 
-    /// Writes the answer of a verb that judges nothing.
+    /// Writes the answer of a verb that gives no verdict.
     ///
     /// # Errors
     /// As for [`Show::answer`].
@@ -96,7 +96,7 @@ impl Show {
         Ok(Exit::Done)
     }
 
-    /// Writes one of several answers: a line of text, or a JSON object on a line.
+    /// Writes one of several answers: a line of text, or a JSON object on one line.
     ///
     /// # Errors
     /// As for [`Show::answer`].
@@ -111,11 +111,11 @@ impl Show {
     /// Asks on standard error; the answer is typed after it on the same line.
     pub fn ask(&self, text: &str) {
         let mut to = anstream::stderr();
-        // Where it cannot be written nobody can be asked, and nothing will be typed.
+        // If it cannot be written, nobody can be asked, and nothing will be typed.
         let _ = write!(to, "{}", self.dress(text)).and_then(|()| to.flush());
     }
 
-    /// Writes text; nothing where JSON was asked for.
+    /// Writes text; nothing if JSON was requested.
     ///
     /// # Errors
     /// As for [`Show::answer`].
@@ -127,17 +127,17 @@ impl Show {
         put(&(self.dress(text) + end))
     }
 
-    /// The text as it goes to a terminal: nothing in it can steer one but our own colours.
+    /// The text as sent to a terminal: only our own colours can steer it.
     fn dress(&self, text: &str) -> String {
         finish(&if self.ascii { plain(text) } else { text.to_owned() })
     }
 
-    /// True where someone looks at a terminal and text is wanted.
+    /// Whether a person is looking at a terminal and the output is text.
     pub fn live(&self) -> bool {
         !self.json && io::stdout().is_terminal()
     }
 
-    /// Writes text over the last lines of a terminal; only where [`Show::live`].
+    /// Writes text over the last lines of a terminal; only if [`Show::live`].
     ///
     /// # Errors
     /// As for [`Show::answer`].
@@ -147,7 +147,7 @@ impl Show {
         put(&format!("{up}\u{1b}[J{}{end}", self.dress(text)))
     }
 
-    /// Rings the terminal's bell; only where [`Show::live`].
+    /// Rings the terminal's bell; only if [`Show::live`].
     ///
     /// # Errors
     /// As for [`Show::answer`].
@@ -155,16 +155,16 @@ impl Show {
         put("\u{7}")
     }
 
-    /// A remark, on standard error, unless quiet is asked for.
+    /// Writes a remark on standard error, unless quiet is requested.
     pub fn remark(&self, text: &str) {
         if !self.quiet {
             self.aside(text);
         }
     }
 
-    /// A message that is not the answer, on standard error.
+    /// Writes a message other than the answer on standard error.
     pub fn aside(&self, text: &str) {
-        // Nothing can be done about a closed stream of remarks.
+        // Nothing can be done about a closed standard error.
         let _ = writeln!(anstream::stderr(), "{}", self.dress(text));
     }
 }
@@ -174,9 +174,9 @@ fn put(text: &str) -> Result<(), SessionError> {
     out.write_all(text.as_bytes()).and_then(|()| out.flush()).map_err(unwritten)
 }
 
-/// Text on its way out, in whole lines at a time: nothing in it can steer a terminal.
+/// Text on its way out, in whole lines: nothing in it can steer a terminal.
 pub struct Lines<W> {
-    /// The beginning of a line whose end is still to come.
+    /// The beginning of an unfinished line.
     begun: Vec<u8>,
     to: W,
     escape: fn(&str) -> Cow<'_, str>,
@@ -223,7 +223,7 @@ pub fn unwritten(why: io::Error) -> SessionError {
 fn utf8_locale() -> bool {
     let set = |key: &str| std::env::var(key).ok().filter(|v| !v.is_empty());
     match set("LC_ALL").or_else(|| set("LC_CTYPE")).or_else(|| set("LANG")) {
-        // Nothing said: a pipe or a bare container; what is read there is read as UTF-8.
+        // Nothing is set: a pipe or a bare container; the reader there expects UTF-8.
         None => true,
         Some(locale) => {
             let locale = locale.to_lowercase();
@@ -232,7 +232,7 @@ fn utf8_locale() -> bool {
     }
 }
 
-/// The text with the characters we use beyond ASCII put in ASCII.
+/// Replaces the characters we use beyond ASCII.
 pub fn plain(text: &str) -> String {
     let mut out = String::with_capacity(text.len());
     for c in text.chars() {

@@ -3,21 +3,21 @@
 use crate::refusal::Refusal;
 use quantity::{UNIT_WORDS, Unit, Units, nearest};
 
-/// The units that were asked for; of the other quantities those of the plan stay.
+/// The requested units; other quantities keep the plan's.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Wanted(Vec<Unit>);
 
 impl Wanted {
-    /// These in place of what `plan` has.
+    /// These units, with `plan` for the other quantities.
     pub fn over(&self, plan: Units) -> Units {
         self.0.iter().fold(plan, |units, unit| units.with(*unit))
     }
 }
 
-/// Reads a list of units, one a quantity.
+/// Reads a list of units, one for each quantity.
 ///
 /// # Errors
-/// Where a word is no unit that values are shown in, with the nearest; or a quantity is named twice.
+/// If a word is not a unit that values are shown in (the nearest is suggested), or a quantity is named twice.
 pub fn read(text: &str) -> Result<Wanted, Refusal> {
     let mut wanted: Vec<Unit> = Vec::new();
     for word in text.split(',').map(str::trim) {

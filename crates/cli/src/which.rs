@@ -1,8 +1,8 @@
-//! Which log a verb is about: the word that ends like a log's name, wherever it is; else the one that `JIGTRUE_LOG` names; else
-//! the only log of the folder.
+//! Which log a verb is about: the word that ends like a log's name, wherever it is; else the log in `JIGTRUE_LOG`;
+//! else the only log in the folder.
 //!
-//! A verb that is about a log has a positional argument called `log`, the first of its form. The word is put there before the line is
-//! read, so that every verb finds its log in the same place.
+//! A verb about a log has a positional argument called `log`, the first one. The word is moved there before the line
+//! is parsed, so that every verb finds its log in the same place.
 
 use crate::refusal::Refusal;
 use crate::show::Show;
@@ -18,14 +18,14 @@ use std::path::{Path, PathBuf};
 #[derive(Debug)]
 pub struct Line {
     pub words: Vec<OsString>,
-    /// What to say aloud where the log was not named.
+    /// What to print if the log was not named.
     pub aloud: Option<String>,
 }
 
 /// The line as typed, with the log where the verb expects it.
 ///
 /// # Errors
-/// In words, where no log is named and it does not follow which is meant.
+/// With a message, if no log is named and it is unclear which is meant.
 pub fn in_place(words: Vec<OsString>, program: &Command) -> Result<Line, Refusal> {
     let as_typed = |words| Ok(Line { words, aloud: None });
     let Some(form) = Form::of(&words, program) else { return as_typed(words) };
@@ -53,14 +53,14 @@ pub fn verb<'w>(words: &'w [OsString], program: &Command) -> Option<&'w OsStr> {
 #[derive(Debug)]
 pub struct Unnamed {
     pub log: PathBuf,
-    /// What to say aloud: its name and how it was found.
+    /// What to print: its name and how it was found.
     pub aloud: String,
 }
 
-/// The log that is meant where none is named.
+/// The log that is meant if none is named.
 ///
 /// # Errors
-/// In words, where it does not follow which is meant.
+/// With a message, if it is unclear which.
 pub fn unnamed() -> Result<Unnamed, Refusal> {
     let found = |log: PathBuf, how: &str| {
         let aloud = format!("log    {} ({how})", shown(&log.display().to_string()));
@@ -74,10 +74,10 @@ pub fn unnamed() -> Result<Unnamed, Refusal> {
     }
 }
 
-/// The log named, else the one that is meant; it is said aloud.
+/// The log named, else the one that is meant, which is printed.
 ///
 /// # Errors
-/// Where none is named and it does not follow which is meant.
+/// If none is named and it is unclear which is meant.
 pub fn or_unnamed(named: Option<PathBuf>, show: &Show) -> Result<PathBuf, SessionError> {
     if let Some(named) = named {
         return Ok(named);
@@ -116,26 +116,26 @@ fn optional_under(before: &str, command: Command) -> Command {
     })
 }
 
-/// The form of a verb that is about a log, and where the line fills it.
+/// The command of a verb about a log, and its words in the line.
 struct Form {
     /// Where in the line the verb's own words begin.
     begins: usize,
-    /// Places in the line of the words that are no options and no values of options.
+    /// Positions in the line of the words that are neither options nor values of options.
     places: Vec<usize>,
-    /// Whether the verb can do nothing without a log.
+    /// Whether the verb needs a log.
     needed: bool,
-    /// Words that the verb must have besides the log.
+    /// How many words the verb needs besides the log.
     least: usize,
-    /// Words that it can have besides.
+    /// How many words it can have besides.
     most: usize,
-    /// Whether it writes a log of another name.
+    /// Whether it writes a log with another name.
     copies: bool,
     /// Whether it takes several logs, or folders of them.
     folders: bool,
 }
 
 impl Form {
-    /// The form of the line's verb; none where it is not about a log, or help is asked for.
+    /// The command of the line's verb; `None` if it is not about a log, or help is requested.
     fn of(words: &[OsString], program: &Command) -> Option<Self> {
         let (mut at, mut verb) = (1, program);
         while verb.has_subcommands() {
@@ -164,13 +164,13 @@ impl Form {
         })
     }
 
-    /// Where the log's name is in the line.
+    /// The position of the log's name in the line.
     fn log(&self, words: &[OsString]) -> Option<usize> {
         let ends = |at: &usize| {
             Path::new(&words[*at]).extension().is_some_and(|end| end.eq_ignore_ascii_case(LOG_ENDING))
         };
         let first = *self.places.first()?;
-        // A word that the verb cannot do without can end so too: a remark, the name of a copy.
+        // A required word can end like a log too: a remark, the name of a copy.
         let spare = self.places.len() > self.least;
         let there = |at: usize| is_file(Path::new(&words[at]));
         let named = self.places.iter().copied().find(ends);
@@ -198,7 +198,7 @@ fn next_place(words: &[OsString], from: usize, commands: &[&Command]) -> Option<
     None
 }
 
-/// An option begins with `-`; a negative number does too, and is none.
+/// An option begins with `-`; so does a negative number, which is not one.
 fn is_option(word: &OsStr) -> bool {
     match word.as_encoded_bytes() {
         [b'-', next, ..] => !(next.is_ascii_digit() || *next == b'.'),
@@ -206,7 +206,7 @@ fn is_option(word: &OsStr) -> bool {
     }
 }
 
-/// True where the option's value is the word after it.
+/// Whether the option's value is the next word.
 fn takes_next(word: &OsStr, next: Option<&OsString>, commands: &[&Command]) -> bool {
     let Some(word) = word.to_str() else { return false };
     let mut all = commands.iter().flat_map(|command| command.get_arguments());

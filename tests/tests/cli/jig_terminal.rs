@@ -208,7 +208,7 @@ fn a_round(
     lay(&mut terminal, &text);
     for _ in 0..24 {
         let (which, text) =
-            terminal.sees(&["that was the last move", "no support is to be turned", "Enter: start. "]);
+            terminal.sees(&["that was the last move", "no support needs turning", "Enter: start. "]);
         if which < 2 {
             assert_eq!(terminal.ends(), 0);
             return;

@@ -88,7 +88,7 @@ fn an_instrument_that_is_silent_is_asked_by_the_files_at_hand() {
     assert!(by("other.toml")["fault"].as_str().unwrap().contains("does not answer"), "{heard}");
     assert!(by("wrong.toml")["fault"].as_str().unwrap().contains("does not have these registers"), "{heard}");
     let nothing = bench.line("ports --port port --seconds 1 --write new.toml").expect(1).err;
-    assert!(nothing.contains("nothing can be proposed"), "{nothing}");
+    assert!(nothing.contains("no file can be proposed"), "{nothing}");
     assert!(!bench.path("new.toml").exists());
 }
 
@@ -143,7 +143,7 @@ fn what_comes_and_is_no_value_is_said() {
     let mut program = Listening::start(&bench, &args);
     program.until("no value comes in: ");
     program.types("q");
-    program.until("something came that is no value; the last: ");
+    program.until("something came that is not a value; the last: ");
     program.ends();
     assert_eq!(readings(&bench).len(), 0);
 }

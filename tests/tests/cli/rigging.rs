@@ -35,7 +35,7 @@ fn wrench_settings_that_cannot_be() {
     let bench = Bench::new();
     for (line, says) in [
         ("torque 300 --lever 10 --extension 4", "has no unit"),
-        ("torque 300 --lever 10 --extension 4 --unit mm", "no unit of a torque"),
+        ("torque 300 --lever 10 --extension 4 --unit mm", "not a unit of torque"),
         ("torque 300 --lever \"10 in\" --extension 4 --unit in-lb", "unit of both"),
         ("torque 0 --lever 10 --extension 4 --unit in-lb", "above zero"),
         ("torque nan --lever 10 --extension 4 --unit in-lb", "number"),
@@ -238,8 +238,8 @@ fn a_tape_by_pull_sag_and_temperature() {
 fn a_tape_that_cannot_be() {
     let bench = Bench::new();
     for (line, says) in [
-        ("tape 4500", "what is known of the tape"),
-        ("tape 4500 --pull \"50 N\"", "what is known of the tape"),
+        ("tape 4500", "what is known about the tape"),
+        ("tape 4500 --pull \"50 N\"", "what is known about the tape"),
         ("tape 0 --temperature 30 --expansion 1e-5", "above zero"),
         ("tape 4500° --temperature 30 --expansion 1e-5", "a length is expected"),
         ("tape 4500 --temperature 30 --expansion 0.01", "1e-3"),

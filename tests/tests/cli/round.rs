@@ -207,7 +207,7 @@ fn a_pipe_can_go_anywhere_a_person_can() {
         ran.out,
         ran.err
     );
-    // A mark where nothing would be asked is a slip too.
+    // A mark without a question is a slip too.
     let ran = bench.piped("take", "S2 f 1.1 !\n").expect(1);
     assert!(ran.err.contains("line 1"), "{}", ran.err);
 }

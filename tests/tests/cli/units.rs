@@ -121,7 +121,7 @@ fn a_table_reads_a_bare_number_as_it_is_read_when_typed() {
 fn units_that_are_none_are_refused_with_the_nearest() {
     let bench = Bench::with_plan(SMALL_PLAN);
     for (units, said) in
-        [("inn", "nearest is in"), ("in,mm", "one unit for each"), ("furlongs", "is none of")]
+        [("inn", "nearest is in"), ("in,mm", "one unit for each"), ("furlongs", "is not one of")]
     {
         let ran = bench.line(&format!("check --units {units}")).expect(2);
         assert!(ran.err.contains(said), "{units}: {}", ran.err);

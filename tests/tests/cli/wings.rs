@@ -90,7 +90,7 @@ fn the_last_profile_of_the_jig_is_what_the_aeroplane_is_compared_with() {
 #[test]
 fn a_wing_that_is_no_proof_holds_and_says_why() {
     for (prepare, plan, state, says) in [
-        ("not signed", PLANE.to_owned(), "missing", "nobody signed that the log is clear"),
+        ("not signed", PLANE.to_owned(), "missing", "nobody signed that it is clear"),
         ("never cleared", PLANE.to_owned(), "outside", "it was never cleared"),
         (
             "signed",
@@ -185,7 +185,7 @@ fn a_wing_log_that_is_gone_or_another_is_said() {
     std::fs::rename(bench.path("wing.jigtrue"), bench.path("moved.jigtrue")).unwrap();
     assert_eq!(verified("verify plane.jigtrue --json", 0), "not-at-hand");
     let a = check(&bench, "plane.jigtrue");
-    assert!(owed(&a, "gate", "left wing from its jig")["words"].as_str().unwrap().contains("not at hand"));
+    assert!(owed(&a, "gate", "left wing from its jig")["words"].as_str().unwrap().contains("not available"));
     assert_eq!(verified("verify plane.jigtrue --wing left=moved.jigtrue --json", 0), "gone-on");
     // Made again with the same readings it is another log.
     wing(&bench, WING);

@@ -149,7 +149,7 @@ fn too_little_travel_is_said_with_what_would_do() {
     round(&plan, &mut log, |eta| 1.2 * eta);
     let advice = advice(&plan, &log);
     assert_eq!(advice.state, AdviceState::Cannot, "{advice:#?}");
-    assert!(advice.reasons.iter().any(|r| r.contains("what binds")), "{advice:#?}");
+    assert!(advice.reasons.iter().any(|r| r.contains("what limits it")), "{advice:#?}");
     assert!(advice.reasons.iter().any(|r| r.contains("more travel would help") && r.contains("tip")));
     // The nearest that can be had is shown, inside what there is.
     assert!(!advice.steps.is_empty() && advice.steps.iter().all(|s| s.amount_mm.abs() <= 1.0));

@@ -198,7 +198,7 @@ fn travel_from_two_readings() {
     let a = judged(&log(length, &[("travel-up@rudder", 845.2)]));
     near(found(&a, "travel up of rudder").value, 25.0, 4e-3);
     let a = judged(&log(length, &[("travel-up@rudder", 2001.0)]));
-    assert!(a.unjudged[0].why.to_string().contains("no travel makes"), "{:?}", a.unjudged);
+    assert!(a.unjudged[0].why.to_string().contains("no travel gives"), "{:?}", a.unjudged);
 }
 
 const MARKS: &str = r#"

@@ -1,10 +1,8 @@
-//! Tests of `gauge`.
-
 use super::{Gauge, Standing};
 use instrument::{Axis, Decimal, Flags, Sample, SettleSettings};
 use quantity::Unit;
 
-/// Tenths of a degree, ten a second.
+/// Tenths of a degree, ten samples a second.
 fn feed(gauge: &mut Gauge, from_ms: u64, to_ms: u64, tenths: i64) {
     let value = Decimal { mantissa: tenths, exponent: -1 };
     let sample = Sample::bare(Axis::Angle, value, Unit::Degree);
@@ -52,7 +50,7 @@ fn each_press_is_offered_once() {
 }
 
 #[test]
-fn noughts_that_an_instrument_leaves_out_are_digits_of_it() {
+fn trailing_zeros_that_an_instrument_leaves_out_are_digits() {
     let mut gauge = gauge();
     for (mantissa, exponent) in [(199, -2), (2, 0), (21, -1), (2, 0)] {
         let value = Decimal { mantissa, exponent };
@@ -62,7 +60,7 @@ fn noughts_that_an_instrument_leaves_out_are_digits_of_it() {
 }
 
 #[test]
-fn a_value_that_moves_as_the_instrument_says_is_no_reading() {
+fn a_value_marked_as_moving_is_not_a_reading() {
     let moving = |tenths| Sample {
         flags: Flags::MOVING,
         ..Sample::bare(Axis::Angle, Decimal { mantissa: tenths, exponent: -1 }, Unit::Degree)
@@ -81,7 +79,7 @@ fn a_value_that_moves_as_the_instrument_says_is_no_reading() {
 }
 
 #[test]
-fn a_knock_does_not_make_another_spot_of_it() {
+fn a_knock_does_not_make_another_rest() {
     let mut gauge = gauge();
     feed(&mut gauge, 0, 3_000, 20);
     gauge.took(2.0);
@@ -90,7 +88,8 @@ fn a_knock_does_not_make_another_spot_of_it() {
     assert!(matches!(gauge.standing(7_000), Standing::Taken { .. }));
 }
 
-/// Hundredths of a degree that creep by 0.0005 degrees a second: followed for an hour, and never another rest.
+/// A creep of 0.0005 degrees a second on a display of hundredths is followed for an hour and never becomes another
+/// rest.
 #[test]
 fn a_creep_is_followed_and_not_taken_for_another_rest() {
     let mut gauge = Gauge::new(Axis::Angle, SettleSettings::from_instrument(0.01, 0.002));
@@ -108,7 +107,7 @@ fn a_creep_is_followed_and_not_taken_for_another_rest() {
 }
 
 #[test]
-fn a_lost_port_does_not_make_another_spot_of_it() {
+fn a_lost_port_does_not_make_another_rest() {
     let mut gauge = gauge();
     feed(&mut gauge, 0, 3_000, 20);
     gauge.took(2.0);

@@ -1,5 +1,3 @@
-//! Tests of `measured`.
-
 use super::Difference;
 use quantity::Millimetres;
 use record::plan::{Adjust, Foot, Post, Travel};
@@ -17,7 +15,7 @@ fn post() -> Post {
 }
 
 #[test]
-fn a_tilt_across_is_a_foot_over_the_distance_of_the_feet() {
+fn a_tilt_across_gives_the_move_of_a_foot() {
     // By hand: the aft foot up by 3 mm over 900 mm is atan(3/900) = 0.19098 degrees, leading edge down.
     let seen = Difference { level: None, cross: Some(-0.190_98), u: 0.004 };
     let aft = seen.of_foot(&post(), &post().feet[1]).unwrap();
@@ -30,7 +28,7 @@ fn a_tilt_across_is_a_foot_over_the_distance_of_the_feet() {
 }
 
 #[test]
-fn two_tilts_tell_the_foot() {
+fn two_tilts_identify_the_foot() {
     // The aft foot up by 3 mm also lifts the outboard side: 1.5 mm over 350 mm.
     let level = (1.5_f64 / 350.0).atan().to_degrees();
     let seen = Difference { level: Some(level), cross: Some(-0.190_98), u: 0.004 };

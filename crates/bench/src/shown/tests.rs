@@ -1,5 +1,3 @@
-//! Tests of `shown`.
-
 use super::{Shown, sent};
 use instrument::{Axis, Decimal, Sample};
 use quantity::{Kind, Unit};

@@ -1,4 +1,4 @@
-//! What a typed line means.
+//! The meaning of a typed line.
 
 use crate::Target;
 use quantity::{Kind, nearest, typed};
@@ -13,7 +13,7 @@ pub enum Line {
     Skip,
     Help,
     Stop,
-    /// Record the value that was asked about.
+    /// Record the questioned value.
     Anyway,
     /// Turn to the other facing of this place.
     Face(Facing),
@@ -23,17 +23,17 @@ pub enum Line {
     },
     /// A word that could mean several points.
     Which(Vec<Point>),
-    /// A word that is none, with the one that it is near to.
+    /// An unknown word, with the nearest known one.
     Unknown {
         word: String,
         near: String,
     },
     Value {
-        /// The point, where it was named with the value.
+        /// The point, if it was typed with the value.
         point: Option<Point>,
         facing: Option<Facing>,
         text: String,
-        /// True with a `!` after it: it really is so.
+        /// Whether a `!` follows: the person confirms the value.
         sure: bool,
     },
 }
@@ -47,7 +47,7 @@ enum Command {
     Anyway,
 }
 
-/// Every word that is no value, point or facing.
+/// Every word that is not a value, point or facing.
 const COMMANDS: [(&str, Command); 11] = [
     ("b", Command::Back),
     ("back", Command::Back),
@@ -74,7 +74,7 @@ impl Command {
     }
 }
 
-/// Understands a line typed while `now` is asked for.
+/// Interprets a line typed while `now` is asked for.
 pub fn understand(line: &str, plan: &Plan, now: Option<&Target>) -> Line {
     let line = line.trim();
     if line.is_empty() {
@@ -98,7 +98,7 @@ pub fn understand(line: &str, plan: &Plan, now: Option<&Target>) -> Line {
     if turns && let Some(facing) = Facing::named(first) {
         return if rest.is_empty() { Line::Face(facing) } else { value(None, Some(facing), rest) };
     }
-    // A number is a value, whatever a station is called.
+    // A number is a value, even if a station has that name.
     let reads = now.map_or(Kind::Angle, |target| target.quantity);
     if !may_name(first) || typed(body, reads).is_ok() {
         return value(None, None, body);
@@ -130,7 +130,7 @@ pub fn understand(line: &str, plan: &Plan, now: Option<&Target>) -> Line {
     }
 }
 
-/// True for a word that begins as no value does.
+/// Whether the word begins unlike any value.
 fn may_name(word: &str) -> bool {
     word.contains('@') || word.starts_with(|c: char| c.is_alphabetic() || c == '_')
 }

@@ -1,4 +1,4 @@
-//! The values still wanted, one a step, in the order in which they are walked.
+//! The values still wanted, one for each step, in walking order.
 
 use crate::Target;
 use assess::Assessment;
@@ -23,8 +23,8 @@ pub struct Step {
     pub done: Done,
 }
 
-/// Every value still wanted at the present stage, in the plan's order. At a place that is read both ways the level is turned once:
-/// the next place begins with the facing it then has.
+/// Every value still wanted at the present stage, in plan order. At a place that is read both ways the level is
+/// turned once: the next place begins with the facing it then has.
 pub fn steps(plan: &Plan, assessment: &Assessment) -> Vec<Step> {
     let wanted: BTreeSet<&Point> = assessment.wanted.iter().collect();
     let mut out: Vec<Step> = Vec::new();
@@ -43,7 +43,7 @@ pub fn steps(plan: &Plan, assessment: &Assessment) -> Vec<Step> {
                 want(Some(carried));
                 want(Some(carried.turned()));
             }
-            // Half of a pair is there.
+            // Half of the pair is there.
             (true, false) => {
                 if let Some(other) = view.facing_wanted {
                     want(Some(other));
@@ -54,7 +54,7 @@ pub fn steps(plan: &Plan, assessment: &Assessment) -> Vec<Step> {
     out
 }
 
-/// The facing that the level has from the place before, where the same was measured there.
+/// The level's facing from the previous place, if the same kind was measured there.
 fn carried(before: &[Step], point: &Point) -> Facing {
     let last = before.last().filter(|last| last.target.point.kind() == point.kind());
     last.and_then(|last| last.target.facing).unwrap_or(Facing::Forward)

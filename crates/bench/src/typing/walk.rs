@@ -1,4 +1,4 @@
-//! The walk itself: where it is, and what a typed line does.
+//! The walk itself: its position, and the effect of a typed line.
 
 use super::line::{Line, understand};
 use super::steps::{Done, Step, steps};
@@ -10,14 +10,14 @@ use record::{Facing, Point};
 use std::error::Error;
 use std::fmt;
 
-/// Angles beyond this are asked about twice, in degrees.
+/// Angles beyond this are questioned twice, in degrees.
 const STEEP: f64 = 30.0;
 
 #[derive(Clone, Debug)]
 pub struct Typing {
     steps: Vec<Step>,
     at: Option<usize>,
-    /// Steps done, in the order in which they were.
+    /// Steps done, in order.
     walked: Vec<usize>,
     replacing: bool,
     asked: Option<Asked>,
@@ -26,7 +26,7 @@ pub struct Typing {
 #[derive(Clone, Debug)]
 struct Asked {
     take: Untaken,
-    /// How often yes must still be said.
+    /// How many confirmations are still needed.
     times: u8,
 }
 
@@ -34,20 +34,20 @@ struct Asked {
 pub struct Untaken {
     pub target: Target,
     pub text: String,
-    /// True where the person says that it really is so.
+    /// Whether the person confirms the value.
     pub sure: bool,
     pub replaces: Option<u64>,
 }
 
-/// What is to be done about a line.
+/// What to do about a line.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Do {
     /// Record this value; then tell the walk whether that was done.
     Take(Untaken),
-    /// Nothing: ask for the same again.
+    /// Nothing: ask again.
     Again,
     Help,
-    /// A place is left out, with this many values.
+    /// A place was skipped, with this many values.
     Skipped {
         target: Target,
         values: usize,
@@ -56,7 +56,7 @@ pub enum Do {
     Stop,
 }
 
-/// Why a line does nothing.
+/// Why a line has no effect.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Undone {
     NothingBefore,
@@ -64,9 +64,9 @@ pub enum Undone {
     NothingAsked,
     /// `!` must be typed twice.
     OnceMore,
-    /// The word could mean each of these.
+    /// The word could mean any of these.
     Which(Vec<Point>),
-    /// The word is none; it is near to this one.
+    /// The word is unknown; this one is nearest.
     Unknown {
         word: String,
         near: String,
@@ -84,7 +84,7 @@ impl fmt::Display for Undone {
                 write!(f, "Which is meant: {}?", names.join(", "))
             }
             Self::Unknown { word, near } => {
-                write!(f, "`{word}` is no value and no word here; nearest is `{near}`.")
+                write!(f, "`{word}` is not a value and not a known word; nearest is `{near}`.")
             }
         }
     }
@@ -95,7 +95,7 @@ impl Error for Undone {}
 /// The step that is asked for.
 #[derive(Clone, Copy, Debug)]
 pub struct Here<'a> {
-    /// Its place among the steps, from 0.
+    /// Its position among the steps, from 0.
     pub at: usize,
     pub step: &'a Step,
 }
@@ -111,13 +111,13 @@ impl Typing {
         &self.steps
     }
 
-    /// The step asked for now; none once all are done.
+    /// The present step; `None` once all are done.
     pub fn at(&self) -> Option<Here<'_>> {
         let at = self.at?;
         Some(Here { at, step: self.steps.get(at)? })
     }
 
-    /// True while the value of a step that was taken is typed again.
+    /// Whether the value of a finished step is being typed again.
     pub const fn replacing(&self) -> bool {
         self.replacing
     }
@@ -126,7 +126,7 @@ impl Typing {
         self.steps.iter().filter(|step| matches!(step.done, Done::Taken { .. })).count()
     }
 
-    /// What a line makes of the round.
+    /// Applies a line to the round.
     pub fn line(&mut self, text: &str, plan: &Plan) -> Do {
         let now = self.at().map(|here| here.step.target.clone());
         let line = understand(text, plan, now.as_ref());
@@ -164,7 +164,8 @@ impl Typing {
                 let target = match (point, now) {
                     (Some(point), now) => {
                         let Some(quantity) = plan.quantity_of(&point) else { return Do::Again };
-                        // As where it is taken by itself: what is named without a facing faces forward, but for the place asked for.
+                        // As for a single `take`: a point named without a facing faces forward, except at the place
+                        // asked for.
                         let asked = now.filter(|now| now.point == point).and_then(|now| now.facing);
                         let usual = point.kind().reverses().then_some(Facing::Forward);
                         Target { point, quantity, facing: facing.or(asked).or(usual) }
@@ -174,7 +175,8 @@ impl Typing {
                 };
                 let typed_again = self.replacing && self.at().is_some_and(|here| here.step.target == target);
                 self.go(&target);
-                // A value with its place is a further reading; only one that was gone back to is replaced.
+                // A value typed with its place is an additional reading; only a value that was gone back to is
+                // replaced.
                 self.replacing &= typed_again || !named;
                 let Some(Here { step, .. }) = self.at() else { return Do::Stop };
                 let replaces = match &step.done {
@@ -198,7 +200,7 @@ impl Typing {
         self.go_on();
     }
 
-    /// The value was not recorded: it is asked about.
+    /// The value was not recorded: it is questioned.
     pub fn asks(&mut self, take: Untaken) {
         let steep = take.target.quantity == Kind::Angle
             && typed(&take.text, Kind::Angle).is_ok_and(|typed| typed.amount.base().abs() > STEEP);
@@ -214,7 +216,8 @@ impl Typing {
         Do::Take(Untaken { sure: true, ..asked.take.clone() })
     }
 
-    /// To the next step still wanted: the other way round at this place, else after this one, else from the beginning.
+    /// Moves to the next step still wanted: the other facing at this place, else after this one, else from the
+    /// beginning.
     fn go_on(&mut self) {
         self.replacing = false;
         let here = self.at.unwrap_or_default();
@@ -227,7 +230,7 @@ impl Typing {
     }
 
     fn back(&mut self) -> Do {
-        // A value that is being typed again is passed over on the way back.
+        // Skip a value that is being typed again on the way back.
         if self.replacing
             && let Some(at) = self.at
             && let Some(place) = self.walked.iter().position(|walked| *walked == at)
@@ -250,7 +253,7 @@ impl Typing {
         Do::Again
     }
 
-    /// Leaves out what is still wanted of this place.
+    /// Skips what is still wanted at this place.
     fn skip(&mut self) -> Do {
         let Some(Here { at, step }) = self.at() else { return Do::Stop };
         let target = step.target.clone();
@@ -269,7 +272,7 @@ impl Typing {
         Do::Skipped { target, values }
     }
 
-    /// Goes to a target: to the step that it is, else to a new one after this.
+    /// Goes to a target: to its step, else to a new one after this.
     fn go(&mut self, target: &Target) {
         if self.at().is_some_and(|here| here.step.target == *target) {
             return;

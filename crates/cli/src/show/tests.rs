@@ -1,5 +1,3 @@
-//! Tests of `show`.
-
 use super::{Lines, plain};
 use std::io::{self, Write};
 
@@ -10,7 +8,7 @@ fn ascii_text_has_only_ascii() {
     assert_eq!(text, "0.1 deg +- 0.05 deg, N.m, chi2 <= 3 .*> \\u{3a9}");
 }
 
-/// What goes out, a piece for each write.
+/// The output, one piece for each write.
 #[derive(Default)]
 struct Pieces(Vec<String>);
 

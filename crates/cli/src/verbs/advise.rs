@@ -1,4 +1,4 @@
-//! `advise`: what to turn, which way, how far, and what no turn mends.
+//! `advise`: what to turn, which way, how far, and what no turn corrects.
 
 use crate::exit::Exit;
 use crate::show::Show;

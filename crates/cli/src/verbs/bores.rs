@@ -12,7 +12,7 @@ use serde::Serialize;
 use session::SessionError;
 use std::path::PathBuf;
 
-/// Times that the centres are drawn again; fewer where there are many bushes.
+/// How often the centres are drawn again; fewer if there are many bushes.
 const DRAWS: usize = 400;
 
 #[derive(Debug, Args)]
@@ -37,7 +37,7 @@ struct Answer {
     passes: bool,
     clearance_mm: f64,
     u_mm: Option<f64>,
-    /// No line leaves more than the clearance and this.
+    /// No line leaves more than the clearance plus this.
     proven_to_mm: f64,
     bushes: Vec<Bush>,
 }
@@ -94,8 +94,8 @@ impl Bores {
     }
 }
 
-/// The standard uncertainty of the least clearance, from centres drawn again about those measured, with their bias: the least
-/// of several uncertain things is not that of the one that happens to be least.
+/// The standard uncertainty of the least clearance, from centres drawn again about the measured ones, with their
+/// bias: the least of several uncertain clearances is not as certain as the one that happens to be least.
 fn clearance_u(bores: &[Bore], shaft: f64, u: &[f64], found: f64) -> Result<f64, SessionError> {
     let draws = (DRAWS * 12 / bores.len().max(12)).max(20);
     let mut rng = Rng::new(20_310_405);

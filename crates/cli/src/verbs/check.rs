@@ -40,11 +40,11 @@ impl Check {
             None if show.json => session.assessment_by_stage(),
             None => session.assessment(),
         };
-        // A terminal of few rows gets what fits on it, unless more is asked for.
+        // A terminal with few rows gets what fits on it, unless more is requested.
         let small = show.live() && wrap::rows().is_some_and(|rows| rows < BRIEF) && !self.all && !self.plot;
         let extent = Extent { listed: Listed::from(self.all), brief: self.brief || small, plot: self.plot };
         let words = || {
-            // What comes next follows from what is now, not from a stage that has ended.
+            // What to do next depends on the present, not on a stage that has ended.
             let next = self.stage.is_none().then(|| next(&assessment, &session.advice()));
             text(
                 &Seen {
@@ -62,7 +62,7 @@ impl Check {
         } else {
             Exit::of_gate(&assessment.gate)
         };
-        // The program ends here: only the log is closed, and the memory goes back to the system as one.
+        // The program ends here: only the log is closed, and the system takes the memory back at once.
         std::mem::forget((assessment, session.shared_entries()));
         Ok(exit)
     }

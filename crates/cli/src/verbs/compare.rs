@@ -85,7 +85,7 @@ impl Compare {
     }
 }
 
-/// Of an aeroplane and a wing, the aeroplane's log must have taken up the wing's as it is.
+/// To compare an aeroplane and a wing, the aeroplane's log must have taken up the wing's log as it is.
 fn taken_up(first: &Session, second: &Session) -> Result<(), SessionError> {
     let is_whole = |s: &Session| s.plan().wing.side == record::plan::Side::Both;
     let (aeroplane, wing) = match (is_whole(first), is_whole(second)) {
@@ -141,7 +141,7 @@ fn text(c: &Comparison, units: Units) -> String {
     out.push(wrap(
         "",
         &format!(
-            "A station counts as changed where chance alone would give such a difference less than once in {}.",
+            "A station counts as changed if chance alone would give such a difference less than once in {}.",
             fixed(1.0 / c.station_alpha, 0)
         ),
     ));

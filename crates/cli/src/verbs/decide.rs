@@ -35,7 +35,7 @@ pub struct Decide {
     /// The rule
     #[arg(long, value_enum, default_value = "guarded")]
     rule: Way,
-    /// Probability of conformity asked for
+    /// Required probability of conformity
     #[arg(long, default_value_t = 0.95)]
     level: f64,
     /// Degrees of freedom behind the uncertainty (Student's t)
@@ -97,7 +97,7 @@ fn decimals(u: f64) -> usize {
 fn text(a: &Answer, decimals: usize) -> String {
     let mut out =
         vec![format!("{}: it conforms with probability {}", a.verdict, shown::percent(a.probability))];
-    // What is said to pass passes: rounded toward the inside.
+    // A value reported as passing must pass: round toward the inside.
     let inside = |edge: f64, to: fn(f64) -> f64| {
         let scale = libm::pow(10.0, f64::from(u32::try_from(decimals).unwrap_or(6)));
         let rounded = to(edge * scale) / scale;
@@ -121,7 +121,7 @@ fn text(a: &Answer, decimals: usize) -> String {
     out.join("\n")
 }
 
-/// Two significant digits, rounded down: what is said to be enough is enough.
+/// Two significant digits, rounded down: a value reported as sufficient must be sufficient.
 fn floored(u: f64) -> String {
     if u <= 0.0 || !u.is_finite() {
         return format!("{u}");

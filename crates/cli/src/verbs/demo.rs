@@ -91,7 +91,7 @@ fn stage_of(what: &What) -> Option<&String> {
     }
 }
 
-/// Says what was found out, before a stage begins, before the first of some moves and at the end; and every move.
+/// Prints the findings before a stage begins, before the first of several moves and at the end; and every move.
 fn tell(show: &Show, session: &Session, step: Option<&Step>, told: &mut u64) -> Result<(), SessionError> {
     let next_move = step.filter(|s| s.action == "move");
     let begins = step.is_none_or(|s| s.action == "stage");
@@ -124,7 +124,7 @@ fn tell(show: &Show, session: &Session, step: Option<&Step>, told: &mut u64) -> 
     Ok(())
 }
 
-/// The stage in a line, and what the feet want.
+/// The stage in one line, and what the feet need.
 fn standing(show: &Show, session: &Session) -> Result<(), SessionError> {
     let a = session.assessment();
     let stage = a.stage.clone().unwrap_or_default();

@@ -1,4 +1,4 @@
-//! `entries`: what is in the log, a line each.
+//! `entries`: what is in the log, one line each.
 
 use super::ranges::Numbers;
 use crate::exit::Exit;
@@ -68,7 +68,7 @@ impl Entries {
     }
 }
 
-/// A line each, the day said where it changes.
+/// One line each, with the day where it changes.
 fn text(lines: &[EntryLine]) -> String {
     let number = lines.iter().map(|l| l.seq.to_string().len()).max().unwrap_or(1);
     let who = lines.iter().map(|l| width(&shown(&l.by))).max().unwrap_or(0).min(12);

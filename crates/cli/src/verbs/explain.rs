@@ -22,10 +22,10 @@ struct Answer {
     here: Option<String>,
 }
 
-/// Says what a kind of point is; with a plan also where it is there.
+/// Explains a kind of point; with a plan also where it is there.
 ///
 /// # Errors
-/// When there is no such kind; the nearest is named.
+/// If there is no such kind; the nearest is suggested.
 pub fn explain(word: &str, plan: Option<&Plan>, show: &Show) -> Result<Exit, SessionError> {
     let asked = word.trim().split('@').next().unwrap_or_default().to_lowercase();
     let Some(kind) = PointKind::all().find(|kind| kind.word() == asked) else {
@@ -68,7 +68,7 @@ pub fn explain(word: &str, plan: Option<&Plan>, show: &Show) -> Result<Exit, Ses
     show.done(text, &answer)
 }
 
-/// Where a kind is on a wing, its limits, and the stages that want it.
+/// Where a kind is on a wing, its limits, and the stages that require it.
 fn here(kind: PointKind, plan: &Plan, units: Units) -> String {
     let places: Vec<String> = plan
         .points()
@@ -109,7 +109,7 @@ fn here(kind: PointKind, plan: &Plan, units: Units) -> String {
     text
 }
 
-/// The limits that hold for a kind, each in words.
+/// The limits for a kind, as text.
 pub(super) fn tolerances(kind: PointKind, t: &Tolerances, units: Units) -> Vec<String> {
     let (angle, length) = (units.scale(Kind::Angle), units.scale(Kind::Length));
     let degrees = |name: &str, l: Option<Limits<quantity::Degrees>>| {

@@ -1,4 +1,4 @@
-//! `export`: the way out.
+//! `export`: every entry to a file.
 
 use crate::exit::Exit;
 use crate::show::{Lines, Show, unwritten};

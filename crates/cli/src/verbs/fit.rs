@@ -11,7 +11,7 @@ use serde::Serialize;
 use session::{SessionError, shown};
 use std::path::PathBuf;
 
-/// More coefficients than this are no fit.
+/// The most coefficients of a fit.
 const MOST_TERMS: usize = 64;
 
 #[derive(Debug, Args)]
@@ -52,7 +52,7 @@ struct Answer {
     covariance: Vec<Vec<Digits>>,
     condition: Digits,
     rank: usize,
-    /// Sum of (residual / stated uncertainty)^2, to be compared with `dof`; where uncertainties are stated.
+    /// Sum of (residual / stated uncertainty)^2, to compare with `dof`; present if uncertainties are stated.
     chi_squared: Option<Digits>,
 }
 
@@ -79,7 +79,7 @@ impl Fit {
             lsq::LsqError::RankDeficient { involved, .. } => dependent(&involved, &terms).into(),
             other => SessionError::because(other),
         })?;
-        // Stated uncertainties are what they say (ISO/TS 28037, 6.3); without them the residuals tell.
+        // Stated uncertainties are used as stated (ISO/TS 28037, 6.3); without them the residuals give them.
         let stated = weights.is_some();
         let covariance = if stated { &fit.unscaled_covariance } else { &fit.covariance };
         let errors: Vec<f64> = covariance.iter().enumerate().map(|(i, row)| row[i].sqrt()).collect();
@@ -144,7 +144,7 @@ impl Fit {
 /// What is fitted to what.
 struct Design {
     terms: Vec<String>,
-    /// A column for each term.
+    /// One column for each term.
     columns: Vec<Vec<Dd>>,
     y: Vec<Dd>,
 }
@@ -157,7 +157,7 @@ fn weights(table: &Table, name: &str) -> Result<Vec<f64>, SessionError> {
     Ok(u.iter().map(|u| 1.0 / (u * u)).collect())
 }
 
-/// The arithmetic counts columns; a person reads their names.
+/// The arithmetic numbers columns; a person reads their names.
 fn dependent(columns: &[usize], terms: &[String]) -> Refusal {
     let terms = columns.iter().filter_map(|c| terms.get(*c));
     Refusal::Dependent(terms.map(|t| format!("`{}`", shown(t))).collect())
@@ -174,7 +174,7 @@ fn text(a: &Answer) -> String {
     ));
     if let Some(chi) = &a.chi_squared {
         out.push(format!(
-            "standard errors follow from the stated uncertainties; chi squared {:.4} on {} degrees of freedom",
+            "standard errors come from the stated uncertainties; chi squared {:.4} on {} degrees of freedom",
             chi.0, a.dof
         ));
     }

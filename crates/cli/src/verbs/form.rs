@@ -1,4 +1,4 @@
-//! `form`: a blank form for a stage, to fill in at the jig: a page of text, or a table that `import` takes.
+//! `form`: a blank form for a stage, to fill in at the jig: a page of text, or a table for `import`.
 
 mod printed;
 
@@ -52,13 +52,13 @@ struct Blank {
 }
 
 impl Blank {
-    /// Where it is along the span, in the unit that is shown.
+    /// Where it is along the span, in the shown unit.
     fn span(&self, plan: &Plan) -> Option<String> {
         let length = plan.shown_in.scale(Kind::Length);
         plan.station(self.at.place()).map(|s| length.exact(s.span.value()))
     }
 
-    /// What the plan says it should be, in the unit that is shown.
+    /// The design value, in the shown unit.
     fn design(&self, plan: &Plan) -> Option<String> {
         let scale = plan.shown_in.scale(self.quantity);
         plan.design_of(&self.at).map(|d| match self.at.kind().row().design {
@@ -67,7 +67,7 @@ impl Blank {
         })
     }
 
-    /// Which readings stand under one head.
+    /// The group of readings under one heading.
     fn group(&self) -> String {
         let word = self.at.kind().row().word;
         format!("{word} {} {}", self.at.spar().unwrap_or_default(), self.quantity.word())
@@ -135,7 +135,7 @@ impl Form {
     }
 }
 
-/// What the stage wants, the level turned once a place.
+/// What the stage requires, with the level turned once at each place.
 fn blanks(session: &Session, stage: &str) -> Vec<Blank> {
     let plan = session.plan();
     let requires = plan.stage(stage).map(|s| s.requires.as_slice()).unwrap_or_default();
@@ -184,7 +184,7 @@ fn csv(blanks: &[Blank]) -> Result<String, csv::Error> {
     Ok(String::from_utf8_lossy(&bytes).into_owned())
 }
 
-/// A page, a line a place, each sort of reading under its own head.
+/// A page, one line for each place, each kind of reading under its own heading.
 fn page(session: &Session, stage: &str, blanks: &[Blank]) -> String {
     let plan = session.plan();
     let date = "date ____________  by ____________";
@@ -224,7 +224,7 @@ fn page(session: &Session, stage: &str, blanks: &[Blank]) -> String {
     out.iter().map(|line| line.trim_end()).collect::<Vec<_>>().join("\n") + "\n"
 }
 
-/// The instrument, its number and its steps; none where nothing says which.
+/// The instrument, its number and its steps; `None` if it is not determined.
 fn with(session: &Session, blank: &Blank) -> Option<String> {
     instrument(session, &blank.at, blank.quantity).map(|i| with_steps(&i, blank.quantity))
 }

@@ -1,4 +1,4 @@
-//! What else happens to a wing: withdrawals, moves, things left open, remarks.
+//! What else happens to a wing: moves, open items, remarks.
 
 use crate::exit::Exit;
 use crate::refusal::Refusal;
@@ -10,7 +10,7 @@ use serde::Serialize;
 use session::{Session, SessionError, Taken, TypedMove, stamp};
 use std::path::{Path, PathBuf};
 
-/// Opens a log for writing, under the name given where one is.
+/// Opens a log for writing, under the given name if there is one.
 pub fn open(log: &Path, by: Option<&str>, show: &Show) -> Result<Session, SessionError> {
     let mut session = show.of(Session::open(log)?);
     if let Some(name) = by {
@@ -42,14 +42,14 @@ impl<'a> EntryView<'a> {
     }
 }
 
-/// Says that something was written; it is on disk by now.
+/// Reports that something was written; it is on disk by now.
 pub fn acknowledge(taken: &Taken, show: &Show) -> Result<Exit, SessionError> {
     let entry = EntryView::of(&taken.entry);
     let answer = Answer { format: 1, entry, words: &taken.ack };
     show.done(|| taken.ack.clone(), &answer).map_err(|why| unsaid(taken.entry.seq, why))
 }
 
-/// Where the answer cannot be written, a person must still learn that the entry is there, or they repeat it.
+/// If the answer cannot be written, a person must still learn that the entry is there, or they would repeat it.
 pub fn unsaid(entry: u64, why: SessionError) -> SessionError {
     match why {
         SessionError::Closed => why,
@@ -118,7 +118,7 @@ struct OpenLine {
 }
 
 impl OpenItem {
-    /// Writes it down, or lists what is open.
+    /// Records it, or lists what is open.
     pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
         let Some(item) = &self.item else {
             if self.close.is_some() || self.carry {
@@ -137,7 +137,7 @@ impl OpenItem {
     }
 }
 
-/// What is open, and what was carried past, each with the number it can be named by.
+/// What is open, and what was carried past, each with the number that identifies it.
 fn list(session: &Session, show: &Show) -> Result<Exit, SessionError> {
     let all = session.open_list();
     let open_items: Vec<OpenLine> = all

@@ -11,11 +11,12 @@ use std::path::PathBuf;
 
 #[derive(Debug, Args)]
 #[command(
-    after_help = "The table has a header row, in capitals or not. Columns: point; value (typed values with units) or value_deg, \
-    value_mm, value_Nm ...; and, where wanted, facing, instrument, temperature_C, at, by, round, note, read_to, sure (yes: a value that \
-    would be asked about really is so). Fields are parted by commas, semicolons or tabs; without commas between the fields a decimal \
-    comma is taken too. All of it is taken or nothing. What `export` wrote is taken back: its readings, with their times, rounds and \
-    persons.\n\nExit codes: 0 taken; 1 not taken, with the lines and why."
+    after_help = "The table has a header row, in upper or lower case. Columns: point; value (typed values \
+        with units) or value_deg, value_mm, value_Nm ...; and, as needed, facing, instrument, temperature_C, \
+        at, by, round, note, read_to, sure (yes: a questioned value really is so). Fields are separated by \
+        commas, semicolons or tabs; without commas between the fields, a decimal comma is accepted too. \
+        Either every line is recorded or none. The output of `export` can be read back: its readings, with \
+        their times, rounds and persons.\n\nExit codes: 0 recorded; 1 not recorded, with the lines and why."
 )]
 pub struct Import {
     /// The log; may be left out where it is the only one here
@@ -58,7 +59,7 @@ impl Import {
         };
         let mut told = 0;
         let report = session.import_csv(&self.table, &with, &mut |_, done, of| {
-            // In tenths, so that a short table says nothing.
+            // In tenths, so that a short table reports nothing.
             let tenth = (10 * u128::from(done)).checked_div(u128::from(of)).unwrap_or(10);
             if tenth > told {
                 told = tenth;

@@ -53,7 +53,7 @@ pub struct Listen {
     /// The instrument's file (TOML)
     #[arg(long)]
     instrument: PathBuf,
-    /// Take each value by itself once it has settled; move on to the next and it is taken there
+    /// Take each value automatically once it has settled; move on to the next point and it is taken there
     #[arg(long)]
     hands_free: bool,
     /// Level this post: hold still, turn, hold still, record
@@ -62,7 +62,7 @@ pub struct Listen {
     /// Move the spars as advised: the level stays on a station; hold still, turn, hold still, record
     #[arg(long, group = "turning", conflicts_with_all = ["point", "hands_free"])]
     moves: bool,
-    /// With --level or --moves: record each move by itself, without asking
+    /// With --level or --moves: record each move automatically, without asking
     #[arg(long, requires = "turning")]
     record: bool,
     /// How the instrument lies on a post
@@ -86,12 +86,12 @@ pub struct Listen {
 }
 
 impl Listen {
-    /// Listens until nothing more is wanted, or the person leaves (`q`, or Ctrl-C).
+    /// Listens until nothing more is wanted, or the person leaves (`q` or Ctrl-C).
     pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
         let device = Connected::read(&self.instrument)?;
         let mut session = open(&self.log, self.by.as_deref(), show)?;
         let keys = self.keys(&session, &device)?;
-        // First what may fail: nothing comes into the log for a port that is not there.
+        // First what may fail: nothing enters the log for a missing port.
         let driver = self.driver(&device)?;
         let leave = Leave::begin()?;
         enter(&mut session, &device, show)?;
@@ -112,7 +112,7 @@ impl Listen {
         Err(Refusal::TypedOnce.into())
     }
 
-    /// What the options ask of the bench; refused where there is nothing to do.
+    /// The keys that the options stand for; refused if there is nothing to do.
     fn keys(&self, session: &Session, device: &Connected) -> Result<Vec<Key>, SessionError> {
         let temperature = self
             .temp
@@ -151,7 +151,7 @@ impl Listen {
         Ok(keys)
     }
 
-    /// The loop of moves that is asked for, if one is; refused where there is nothing to turn.
+    /// The loop of moves requested, if any; refused if there is nothing to turn.
     fn turning(&self, session: &Session) -> Result<Option<Key>, SessionError> {
         if let Some(post) = &self.level {
             session.post_named(post)?;
@@ -168,14 +168,14 @@ impl Listen {
     }
 }
 
-/// True if this instrument has nothing to measure at this stage.
+/// Whether this instrument has nothing to measure at this stage.
 fn nothing_wanted(session: &Session, device: &Connected) -> bool {
     let mut driver = Driver::recording(device);
     driver.look(session);
     driver.view(session).target.is_none()
 }
 
-/// Enters the instrument, if the log does not know it; says so where it knows it otherwise.
+/// Enters the instrument if the log does not know it; reports if the log has other data for it.
 pub fn enter(session: &mut Session, device: &Connected, show: &Show) -> Result<(), SessionError> {
     let facts = &device.facts;
     match session.instruments().get(&facts.name) {
@@ -186,8 +186,8 @@ pub fn enter(session: &mut Session, device: &Connected, show: &Show) -> Result<(
         Some(known) if known == facts => Ok(()),
         Some(_) => {
             show.aside(&format!(
-                "note: the log has other facts of `{}` than its file; those of the log count. `jigtrue instrument add` \
-                 enters the file's",
+                "note: the log has other data for `{}` than its file; the log's data count. `jigtrue \
+                    instrument add` enters the file's",
                 shown(&facts.name)
             ));
             Ok(())

@@ -1,4 +1,4 @@
-//! The verbs, one file each: what was typed, and what is answered.
+//! The verbs, one file each: what was typed, and the answer.
 
 mod advise;
 mod backup;
@@ -50,7 +50,7 @@ use clap::{Args, Command, Subcommand};
 use session::SessionError;
 use std::ffi::OsStr;
 
-/// The verbs from one list: what each is for, its name and what can be typed after it.
+/// Declares the verbs from one list: what each is for, its name, and what can be typed after it.
 macro_rules! verbs {
     ($($(#[$about:meta])* $verb:ident = $name:literal, $form:ty;)*) => {
         #[derive(Debug, Subcommand)]
@@ -58,7 +58,7 @@ macro_rules! verbs {
             $($(#[$about])* #[command(name = $name)] $verb($form),)*
         }
 
-        /// The form of the verb of this name and of nothing else; none where no verb has it.
+        /// The command of the verb with this name alone; `None` if there is none.
         pub fn alone(name: &OsStr) -> Option<Command> {
             let form = match name.to_str()? {
                 $($name => <$form as Args>::augment_args(Command::new($name)),)*
@@ -68,7 +68,7 @@ macro_rules! verbs {
         }
 
         /// # Errors
-        /// When it could not be done.
+        /// If it could not be done.
         pub fn run(verb: Verb, show: &Show) -> Result<Exit, SessionError> {
             match verb {
                 $(Verb::$verb(verb) => verb.run(show),)*
@@ -82,15 +82,15 @@ verbs! {
     Plan = "plan", plan::Plan;
     /// Start a log from a plan
     New = "new", new::New;
-    /// Begin a stage of the build; readings it disturbs go stale
+    /// Begin a stage of the build; the readings it disturbs become stale
     Stage = "stage", stage::Stage;
     /// Type readings: one, several or a whole round; each is on disk when this answers
     Take = "take", take::Take;
-    /// Take readings from an instrument on a port, guided along the points still wanted
+    /// Record readings from an instrument on a port, guided along the points still wanted
     Listen = "listen", listen::Listen;
     /// Watch a value on a port for drift, for hours
     Watch = "watch", watch::Watch;
-    /// Take a table of readings (CSV), all or nothing
+    /// Record a table of readings (CSV), all or nothing
     Import = "import", import::Import;
     /// Print a blank form of a stage to fill in, as a page or as CSV
     Form = "form", form::Form;
@@ -102,11 +102,11 @@ verbs! {
     Entries = "entries", entries::Entries;
     /// Record a move of a support or foot
     Move = "move", happen::Move;
-    /// Say what was worked on; its readings go stale
+    /// Say what was worked on; its readings become stale
     Rework = "rework", rework::Rework;
     /// Take up the log of a wing from its jig into that of the aeroplane
     Wing = "wing", wing::Wing;
-    /// Leave a thing open on purpose, close it, or carry it past the gate
+    /// Leave an item open on purpose, close it, or carry it past the gate
     OpenItem = "open-item", happen::OpenItem;
     /// Write a remark into the log
     Note = "note", happen::Note;
@@ -125,7 +125,7 @@ verbs! {
     Compare = "compare", compare::Compare;
     /// What many wings of one kind teach: spread, control limits, creep, drift
     Series = "series", series::Series;
-    /// Sign the log as it stands
+    /// Sign the log as it is
     Sign = "sign", sign::Sign;
     /// Write the inspection sheet (PDF/A) or the profile (SVG)
     Sheet = "sheet", sheet::Sheet;
@@ -153,13 +153,13 @@ verbs! {
     Torque = "torque", torque::Torque;
     /// Travel of a control surface, from a level or a length
     Travel = "travel", travel::Travel;
-    /// What is there for what a steel tape shows, by its pull, sag and temperature
+    /// Correct what a steel tape shows for pull, sag and temperature
     Tape = "tape", tape::Tape;
     /// Left against right: yaw and offset from distances in a table
     Symmetry = "symmetry", symmetry::Symmetry;
     /// Repeat study: instrument, persons and points from a table
     Repeat = "repeat", repeat::Repeat;
-    /// Print what teaches a shell to complete verbs, logs and points
+    /// Print the lines that teach a shell to complete verbs, logs and points
     Completions = "completions", completions::Completions;
     /// Print a manual page, or write them all
     Man = "man", man::Man;

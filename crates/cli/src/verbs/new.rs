@@ -15,7 +15,7 @@ use std::path::{Path, PathBuf};
 pub struct New {
     /// The plan's file
     plan: PathBuf,
-    /// The log to start; called like the plan where no name is given
+    /// The log to start; named after the plan if no name is given
     #[arg(value_name = "LOG")]
     to: Option<PathBuf>,
     /// Of an aeroplane: a wing, by its name in the plan or its side, and the log of its jig: left=left.jigtrue; may be repeated
@@ -34,7 +34,7 @@ struct Answer {
     stations: usize,
     stages: Vec<String>,
     warnings: Vec<String>,
-    /// What was taken up of each wing's log.
+    /// What was taken up from each wing's log.
     wings: Vec<String>,
 }
 

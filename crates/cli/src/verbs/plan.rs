@@ -12,7 +12,7 @@ use std::path::PathBuf;
 /// A commented example, small and complete.
 const EXAMPLE: &str = include_str!("plan.toml");
 
-/// Every key there is, commented.
+/// Every possible key, commented.
 const FULL: &str = include_str!("plan-full.toml");
 
 #[derive(Debug, Args)]
@@ -69,7 +69,7 @@ impl Plan {
             return show.done(|| FULL.to_owned(), &Answer { format: 1, plan: FULL });
         }
         if let Some(kind) = &self.explain {
-            // Without a log it is explained too; which wing it is on is said where one is meant.
+            // It can be explained without a log; with a log, its places on the wing are added.
             let log = self.log.clone().or_else(|| crate::which::unnamed().ok().map(|found| found.log));
             let session = log.and_then(|log| Session::open_read_only(&log).ok());
             return explain(kind, session.as_ref().map(Session::plan), show);

@@ -67,13 +67,13 @@ struct HeardView {
     baud: u32,
     bytes: usize,
     frames: BTreeMap<&'static str, usize>,
-    /// A line of no dialect known, to write a form for.
+    /// A line of an unknown dialect, to write a form for.
     example: Option<String>,
-    /// Instrument files it reads by: values, and the last of them.
+    /// Instrument files that read it, with their values and the last value.
     read_by: Vec<ReadBy>,
-    /// Instruments that speak only when asked, asked by the files at hand.
+    /// Instruments that answer only when asked, asked by means of the files here.
     asked: Vec<AskedBy>,
-    /// A file for what was heard, where none here reads it.
+    /// A file for what was heard, if none here reads it.
     proposal: Option<ProposalView>,
 }
 
@@ -146,7 +146,8 @@ impl Ports {
                 last: read.last.map(|sample| sample.amount().to_string()),
             })
             .collect();
-        // An instrument that speaks only when asked is silent so far. Where another master asks, it is not interrupted.
+        // An instrument that answers only when asked is silent so far. If another master is asking, it is not
+        // interrupted.
         let asked = if bytes.is_empty() { Self::ask(port, files)? } else { Vec::new() };
         let wanted = self.write.is_some() || read_by.is_empty();
         let proposal = wanted.then(|| propose(&bytes, &settings)).flatten();
@@ -215,7 +216,7 @@ impl Ports {
     }
 }
 
-/// What a port sent, and how it was set then.
+/// What a port sent, and its settings then.
 struct Sent {
     settings: PortSettings,
     bytes: Vec<u8>,
@@ -262,8 +263,9 @@ fn heard_lines(heard: &HeardView) -> Vec<String> {
     if heard.bytes == 0 {
         if heard.asked.iter().all(|by| by.values == 0) {
             lines.push(
-                "       Nothing. Is it switched on and sending by itself? Some send only when their button is pressed; a \
-                 Modbus instrument speaks only when asked: jigtrue instrument example modbus"
+                "       Nothing. Is it switched on and set to send? Some instruments send only when their \
+                    button is pressed; a Modbus instrument answers only when asked: jigtrue instrument \
+                    example modbus"
                     .to_owned(),
             );
         }
@@ -274,7 +276,7 @@ fn heard_lines(heard: &HeardView) -> Vec<String> {
             "jigtrue" => "lines of jigtrue's own protocol",
             "nmea" => "NMEA 0183 sentences",
             "nmea_unchecked" => {
-                "NMEA 0183 sentences without a checksum, which are not taken: have the instrument send it"
+                "NMEA 0183 sentences without a checksum, which are refused: set the instrument to send it"
             }
             "bcd" => "13-nibble frames",
             "modbus" => "Modbus RTU answers; another master is asking",
@@ -294,14 +296,14 @@ fn heard_lines(heard: &HeardView) -> Vec<String> {
         ));
     }
     if heard.frames.is_empty() {
-        lines.push("       Unrecognised data; try --baud with the rate in its papers.".to_owned());
+        lines.push("       Unrecognised data; try --baud with the rate in its manual.".to_owned());
     } else if heard.read_by.is_empty() {
         lines.push("       No instrument file here reads it.".to_owned());
     }
     if let Some(proposal) = &heard.proposal {
         match &proposal.written {
             Some(path) => lines.push(format!(
-                "       {path} is written; it reads {} values from it. Look at each CHECK in the file.",
+                "       {path} is written; it reads {} values from it. Check each line marked CHECK in the file.",
                 proposal.values
             )),
             None => {

@@ -3,11 +3,11 @@
 use crate::refusal::Refusal;
 use std::str::FromStr;
 
-/// A run of entries, both ends in it.
+/// A range of entries, both ends included.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Numbers {
     first: u64,
-    /// None is to the end.
+    /// `None` means to the end.
     last: Option<u64>,
 }
 
@@ -16,13 +16,14 @@ impl Numbers {
         seq >= self.first && self.last.is_none_or(|last| seq <= last)
     }
 
-    /// Every number in it, up to the last entry there is; one beyond that is kept, so that it can be said.
+    /// Every number in it, up to the last entry; a single number beyond that is kept, so that it can be reported.
     pub fn each(self, head: u64) -> impl Iterator<Item = u64> {
         let end = self.last.unwrap_or(head).min(head.max(self.first));
         self.first..=end
     }
 
-    /// Its end, where that is written and beyond the last entry: a slip, and a withdrawal would go to the end of the log.
+    /// Its end, if that is written and beyond the last entry: a slip, and a withdrawal would otherwise go to the end
+    /// of the log.
     pub fn beyond(self, head: u64) -> Option<u64> {
         self.last.filter(|last| *last > head)
     }

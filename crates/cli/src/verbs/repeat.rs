@@ -44,7 +44,7 @@ struct ComponentView {
     component: &'static str,
     variance: f64,
     sd: f64,
-    /// True where the estimate was negative and is taken as zero.
+    /// Whether the estimate was negative and set to zero.
     clipped: bool,
 }
 
@@ -66,7 +66,7 @@ impl Repeat {
         let values = table.exact(table.text(&self.value)?)?;
         let points = table.text(&self.point)?;
         let answer = match table.text(&self.person) {
-            // One person alone has nobody to be compared with.
+            // A single person has nobody to be compared with.
             Ok(persons) if persons.iter().any(|p| Some(p) != persons.first()) => {
                 crossed(points, persons, &values)?
             }
@@ -107,7 +107,7 @@ fn crossed(points: &[String], persons: &[String], values: &[Dd]) -> Result<Answe
     })
 }
 
-/// Every person must have measured every point equally often.
+/// Checks that every person measured every point equally often.
 fn balanced(cells: &BTreeMap<&str, BTreeMap<&str, Vec<Dd>>>) -> Result<(), SessionError> {
     let persons: BTreeSet<&str> = cells.values().flat_map(BTreeMap::keys).copied().collect();
     let wanted = cells.values().flat_map(BTreeMap::values).map(Vec::len).max().unwrap_or(0);
@@ -158,7 +158,7 @@ fn text(a: &Answer) -> String {
     );
     out.push(format!("\n{:<20}{:>18}{:>18}", "component", "variance", "standard dev."));
     out.extend(a.components.iter().map(|c| {
-        let clipped = if c.clipped { "  (came out negative, taken as zero)" } else { "" };
+        let clipped = if c.clipped { "  (negative estimate, set to zero)" } else { "" };
         format!("{:<20}{:>18.9}{:>18.9}{clipped}", c.component, c.variance, c.sd)
     }));
     out.push(format!("\nrepeatability of one seating: {:.6}", a.repeatability_sd));

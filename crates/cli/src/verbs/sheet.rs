@@ -41,7 +41,7 @@ struct Answer {
     head: String,
 }
 
-/// The stamp of a session's sheet: nothing in it but what the log holds, so that the same log gives the same bytes.
+/// The stamp of a session's sheet: only what the log contains, so that the same log gives the same bytes.
 pub fn stamp(session: &Session, assessment: &Assessment, paper: Paper, form: Form) -> Stamp {
     let session::LogHead { entries, hash: head } = session.head();
     let made_at = assessment.last_entry_at.clone().unwrap_or_default();
@@ -76,7 +76,7 @@ impl Sheet {
         };
         let session::LogHead { entries, hash: head } = session.head();
         let stamp = stamp(&session, &assessment, paper, form);
-        // The sheet shows what is judged; of a long log the entries would only be held beside it.
+        // The sheet shows the assessment; for a long log, keeping the entries too would only cost memory.
         drop(session);
         let bytes = if self.svg {
             sheet::profile_svg(&assessment, &PlotStyle::default())

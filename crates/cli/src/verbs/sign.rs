@@ -29,7 +29,7 @@ pub struct Sign {
     /// What is stated; asked for at a terminal
     #[arg(long)]
     statement: Option<String>,
-    /// Sign that you have seen it as it stands, though the gate holds
+    /// Sign that you have seen it as it is, though the gate holds
     #[arg(long)]
     as_seen: bool,
     /// A key file (Ed25519) to sign with
@@ -48,7 +48,7 @@ struct Made {
     public_key: String,
 }
 
-/// The statement that Enter alone makes where the gate is clear.
+/// The statement made by Enter alone if the gate is clear.
 const USUAL: &str = "measured and found in tolerance";
 
 impl Sign {
@@ -81,7 +81,7 @@ impl Sign {
         });
         match signed {
             Ok(taken) => acknowledge(&taken, show),
-            // What is not met says how the run ends, as `check` would.
+            // What is not met decides the exit code, as for `check`.
             Err(SessionError::NotSigned(NotSigned::Holds(gate))) => {
                 let exit = Exit::of_gate(&gate);
                 Ok(failed_as(&NotSigned::Holds(gate).into(), exit, show))
@@ -90,7 +90,7 @@ impl Sign {
         }
     }
 
-    /// Asks a person at a terminal for what is not given yet, and whether they sign.
+    /// Asks a person at a terminal for what is missing, and whether they sign.
     fn asked(&self, session: &Session, input: &mut Input, show: &Show) -> Result<Asked, SessionError> {
         let a = session.assessment();
         let clear = a.gate.state == GateState::Clear;
@@ -154,7 +154,7 @@ impl Sign {
     }
 }
 
-/// What a person answered.
+/// A person's answer.
 enum Asked {
     /// They sign.
     Signs { capacity: String, statement: String },
@@ -162,7 +162,7 @@ enum Asked {
     Not(Exit),
 }
 
-/// A capacity that is one letter or two off a usual one is a slip.
+/// A capacity that is one or two letters away from a usual one is a typing slip.
 fn known_capacity(capacity: &str) -> Result<(), SessionError> {
     let typed = capacity.trim();
     if CAPACITIES.iter().any(|known| known.eq_ignore_ascii_case(typed)) {

@@ -10,7 +10,7 @@ use quantity::{Kind, Units};
 use serde::Serialize;
 use session::SessionError;
 
-/// Sides are nominal: by this share of 2(a^2 + b^2) the diagonals may fail to belong to them beside their uncertainty.
+/// Sides are nominal: the diagonals may differ from them by this share of 2(a^2 + b^2), beyond their uncertainty.
 const NOMINAL: f64 = 0.005;
 
 #[derive(Debug, Args)]
@@ -31,11 +31,11 @@ pub struct Square {
 #[derive(Serialize)]
 struct Answer {
     format: u32,
-    /// Null where it cannot be judged.
+    /// Null if it cannot be judged.
     out_of_square_deg: Option<f64>,
     u_deg: Option<f64>,
     difference_mm: f64,
-    /// Why no angle follows, where none does.
+    /// Why there is no angle, if there is none.
     cannot_judge: Option<String>,
 }
 

@@ -9,16 +9,16 @@ use std::path::PathBuf;
 
 #[derive(Debug, Args)]
 #[command(
-    after_help = "Exit codes: 0 begun; 10 not begun, something is outside; 11 not begun, something is not proven yet \
-    or a stage would be passed over; 1 could not be done."
+    after_help = "Exit codes: 0 begun; 10 not begun, something is outside; 11 not begun, something is not \
+        proven yet or a stage would be skipped; 1 could not be done."
 )]
 pub struct Stage {
     /// The log; may be left out where it is the only one here
     #[arg(add = clap_complete::ArgValueCompleter::new(crate::complete::logs))]
     log: PathBuf,
-    /// The stage's name in the plan; the next one where none is given
+    /// The stage's name in the plan; if not given, the next one
     name: Option<String>,
-    /// Why the build goes on though something is not met, or stages are passed over
+    /// Why the build goes on although something is not met, or stages are skipped
     #[arg(long, value_name = "REASON")]
     anyway: Option<String>,
     /// Who says so (else JIGTRUE_BY, else the login name)

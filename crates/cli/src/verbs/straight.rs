@@ -21,10 +21,10 @@ use std::path::PathBuf;
 pub struct Straight {
     /// The table (CSV with a header row), or - for standard input
     table: PathBuf,
-    /// The table is of a level walked in steps
+    /// The table is a level walked in steps
     #[arg(long)]
     walk: bool,
-    /// Weight of the stretched line, N per metre: take its sag out
+    /// Weight of the stretched line, N per metre: removes its sag
     #[arg(long, requires = "tension")]
     weight: Option<f64>,
     /// Tension of the stretched line, N
@@ -67,7 +67,7 @@ struct Offset {
     u_mm: Option<f64>,
 }
 
-/// Places, offsets, standard uncertainties and the covariance behind them, and the largest sag.
+/// Places, offsets, standard uncertainties and their covariance, and the largest sag.
 struct Profile {
     y: Vec<f64>,
     z: Vec<f64>,
@@ -147,13 +147,14 @@ impl Straight {
     }
 }
 
-/// The standard uncertainty of a minimum zone: of first order by the points that touch it, and not less than what simulated
-/// profiles scatter about what was found. Points that all lie on the line touch nothing, and are not certain for it.
+/// The standard uncertainty of a minimum zone: first order from the points that touch it, and at least the scatter of
+/// simulated profiles about the result. Points exactly on the line have no first-order uncertainty, but are not
+/// certain.
 fn zone_u(first_order: f64, found: f64, simulated: Option<&Spread>) -> f64 {
     simulated.map_or(first_order, |s| first_order.max(libm::hypot(s.sd, s.mean - found)))
 }
 
-/// Draws for an answer in about half a second, whatever the length of the table.
+/// Number of draws for an answer within about half a second, whatever the length of the table.
 fn usual_draws(rows: usize) -> usize {
     (10_000_000 / rows.max(1)).clamp(100, 10_000)
 }

@@ -13,7 +13,7 @@ use serde::Serialize;
 use session::{SessionError, shown};
 use std::path::PathBuf;
 
-/// Distances contradict each other below this probability.
+/// Below this probability, distances contradict each other.
 const DOUBT: f64 = 0.001;
 
 #[derive(Debug, Args)]
@@ -27,7 +27,7 @@ const DOUBT: f64 = 0.001;
 pub struct Symmetry {
     /// The table (CSV with a header row), or - for standard input
     table: PathBuf,
-    /// Standard uncertainty of a distance, where the table has no column u
+    /// Standard uncertainty of a distance, if the table has no column u
     #[arg(long)]
     u: Option<String>,
 }
@@ -35,7 +35,7 @@ pub struct Symmetry {
 #[derive(Serialize)]
 struct Answer {
     format: u32,
-    /// Positive with the right wing aft; null where it cannot be judged.
+    /// Positive with the right wing aft; null if it cannot be judged.
     yaw_deg: Option<f64>,
     yaw_u_deg: Option<f64>,
     /// How far the line of the fuselage marks passes right of the wing's middle.
@@ -43,11 +43,11 @@ struct Answer {
     offset_u_mm: Option<f64>,
     /// Pairs beyond the two that are needed.
     dof: usize,
-    /// How likely it is that distances contradict each other as much by chance.
+    /// Probability that the distances contradict each other this much by chance.
     p: Option<f64>,
     /// The distances contradict each other.
     doubtful: bool,
-    /// Why no yaw follows, where none does.
+    /// Why there is no yaw, if there is none.
     cannot_judge: Option<String>,
     /// With one equation: the yaw if the marks are on the middle.
     if_turned_deg: Option<f64>,
@@ -128,14 +128,14 @@ impl Symmetry {
     }
 }
 
-/// The first mark whose distances are not those of marks so placed, whatever yaw and offset.
+/// The first mark whose distances are impossible for marks placed so, for any yaw and offset.
 fn misplaced(pairs: &[Pair], name: impl Fn(usize) -> String, units: Units) -> Option<String> {
     let i = pairs.iter().position(|p| !p.fits())?;
     let (p, mark) = (pairs[i], name(i));
     let length = units.scale(Kind::Length);
     Some(format!(
-        "marks placed as the row of {} says are about {} apart, and the two distances together say {}; look at both, at out, \
-         aft and up",
+        "marks placed as the row of {} says are about {} apart, but the two distances together say {}; check \
+            both, and out, aft and up",
         shown(&mark),
         length.fixed_with(p.expected(), 0),
         length.fixed_with(p.both(), 0)
@@ -163,7 +163,7 @@ impl Answer {
             }
             Err(SymmetryError::One(one)) => self.one(one, pairs, units),
             Err(SymmetryError::TooFar) => {
-                self.cannot_judge = Some("no wing is turned so far; look at left, right and aft".to_owned());
+                self.cannot_judge = Some("no wing is turned this far; check left, right and aft".to_owned());
             }
             Err(SymmetryError::Empty) => return Err(Refusal::NoPairs.into()),
             Err(SymmetryError::Fit(why)) => return Err(SessionError::because(why)),
@@ -197,8 +197,8 @@ fn text(a: &Answer, units: Units) -> String {
     if a.doubtful {
         out.push(wrap(
             "",
-            "doubtful: the distances contradict each other; one of them, or a mark's place, is wrong. The largest left over shows where to \
-             look first",
+            "doubtful: the distances contradict each other; one of them, or a mark's place, is wrong. The \
+                largest remainder shows where to look first",
         ));
     }
     if let (Some(yaw), Some(offset)) = (a.yaw_deg, a.offset_mm) {

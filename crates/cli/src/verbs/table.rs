@@ -53,13 +53,13 @@ impl Table {
         self.columns.first().map_or(0, Vec::len)
     }
 
-    /// The text of a column by its exact name.
+    /// The text of the column with exactly this name.
     pub fn text(&self, name: &str) -> Result<&[String], SessionError> {
         let at = self.names.iter().position(|n| n == name).ok_or_else(|| self.no_column(name))?;
         Ok(&self.columns[at])
     }
 
-    /// The text of a column by its place.
+    /// The text of a column by position.
     pub fn nth(&self, at: usize) -> Result<&[String], SessionError> {
         self.columns
             .get(at)
@@ -84,7 +84,7 @@ impl Table {
     }
 
     /// A column of a quantity in the base unit: `NAME` alone, or `NAME_unit` (`offset_mm`, `tilt_mm/m`); cells may
-    /// carry units of their own. `None` if there is no such column.
+    /// carry their own units. `None` if there is no such column.
     pub fn quantity(&self, name: &str, kind: Kind) -> Result<Option<Vec<f64>>, SessionError> {
         let stem = format!("{name}_");
         let found = self.names.iter().enumerate().find_map(|(i, n)| match n.strip_prefix(&stem) {
@@ -107,12 +107,12 @@ impl Table {
         cells.collect::<Result<Vec<f64>, _>>().map(Some)
     }
 
-    /// The same, an error if there is no such column.
+    /// The same; an error if there is no such column.
     pub fn required(&self, name: &str, kind: Kind) -> Result<Vec<f64>, SessionError> {
         self.quantity(name, kind)?.ok_or_else(|| self.no_column(&format!("{name}_{}", kind.base_symbol())))
     }
 
-    /// What each row is called: by a column of names, else by its number from 1.
+    /// The name of each row: from a column of names, else its number from 1.
     pub fn row_names(&self, column: &str) -> impl Fn(usize) -> String {
         let names = self.text(column).ok();
         move |row| names.and_then(|n| n.get(row)).cloned().unwrap_or_else(|| (row + 1).to_string())
@@ -127,7 +127,7 @@ impl Table {
     }
 }
 
-/// A number that is written into JSON with 17 significant digits; null where it is not finite.
+/// A number written into JSON with 17 significant digits; null if it is not finite.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Digits(pub f64);
 
@@ -147,12 +147,12 @@ pub fn length(text: &str) -> Result<f64, SessionError> {
     quantity::typed(text, Kind::Length).map(|t| t.amount.base()).map_err(SessionError::because)
 }
 
-/// A typed value of this kind; `what` it is of is said where it cannot be read.
+/// A typed value of this kind; `what` names it in the message if it cannot be read.
 pub fn given(what: &str, text: &str, kind: Kind) -> Result<quantity::Typed, Refusal> {
     quantity::typed(text, kind).map_err(|why| Refusal::Given { what: what.to_owned(), why })
 }
 
-/// True where a typed value says its own unit.
+/// Whether a typed value includes its unit.
 pub fn unit_written(text: &str) -> bool {
     !quantity::typed_any(text).is_err_and(|why| why.fault == Fault::UnitMissing)
 }

@@ -1,4 +1,4 @@
-//! `tape`: what is there for what a steel tape shows, by its pull, its sag and its temperature.
+//! `tape`: corrects what a steel tape shows for pull, sag and temperature.
 
 use crate::exit::Exit;
 use crate::refusal::Refusal;
@@ -28,10 +28,10 @@ pub struct Tape {
     /// The pull on it: "50 N", "12 lbf"
     #[arg(long, value_name = "P")]
     pull: Option<String>,
-    /// How far the pull may be off: gives the answer its ±
+    /// Limit of error of the pull: gives the answer its ±
     #[arg(long, value_name = "P", requires = "pull")]
     pull_within: Option<String>,
-    /// The pull under which the tape is right
+    /// The pull at which the tape reads true
     #[arg(long, value_name = "P0", requires = "pull", requires = "section")]
     right_at: Option<String>,
     /// Its section in mm²
@@ -52,7 +52,7 @@ pub struct Tape {
     /// Its expansion per kelvin: 11.5e-6
     #[arg(long, value_name = "X", requires = "temperature")]
     expansion: Option<f64>,
-    /// Expansion of what is measured, as warm as the tape
+    /// Expansion of the measured part, at the tape's temperature
     #[arg(long, value_name = "X", requires = "expansion")]
     part_expansion: Option<f64>,
 }
@@ -61,13 +61,13 @@ pub struct Tape {
 struct Answer {
     format: u32,
     reading_mm: f64,
-    /// What is added for the pull; null where nothing is said of it.
+    /// The correction for the pull; null if it is not given.
     pull_mm: Option<f64>,
     sag_mm: Option<f64>,
     temperature_mm: Option<f64>,
     correction_mm: f64,
     length_mm: f64,
-    /// Standard uncertainty by what is not known of the pull.
+    /// Standard uncertainty from the limit of the pull.
     length_u_mm: Option<f64>,
 }
 
@@ -87,8 +87,8 @@ impl Tape {
             text.as_deref().map(|t| above_zero(what, read(what, t, Kind::Force)?.amount.base())).transpose()
         };
         let (held, right_at) =
-            (force("the pull", &self.pull)?, force("the pull under which it is right", &self.right_at)?);
-        let within = force("what the pull may be off", &self.pull_within)?;
+            (force("the pull", &self.pull)?, force("the pull at which it reads true", &self.right_at)?);
+        let within = force("the limit of the pull", &self.pull_within)?;
         if within.zip(held).is_some_and(|(within, held)| within >= held) {
             return Err(Refusal::NoPull.into());
         }
@@ -116,7 +116,7 @@ impl Tape {
             temperature_mm = Some(length * (to_reference(of_tape, of_part, above) - 1.0));
         }
         let correction_mm = [pull_mm, sag_mm, temperature_mm].into_iter().flatten().sum::<f64>();
-        // Not for what is no number, either.
+        // Also false if it is not a number.
         let bearable = correction_mm.abs() <= MOST * length;
         if !bearable {
             return Err(Refusal::FarOff.into());

@@ -1,4 +1,4 @@
-//! `torque`: what a wrench is set to, with an extension and the nut's own drag.
+//! `torque`: what to set a wrench to, with an extension and the nut's own drag.
 
 use super::table::{given, unit_written};
 use crate::exit::Exit;
@@ -17,11 +17,11 @@ use session::SessionError;
 enum Rule {
     /// Add it always
     Add,
-    /// Add it where it is at least 0.33 of the torque wanted, else leave it out
+    /// Add it if it is at least 0.33 of the torque wanted, else leave it out
     AddFromThird,
 }
 
-/// The longest extension, in levers.
+/// The longest extension, in lever lengths.
 const MOST: f64 = 10.0;
 
 #[derive(Debug, Args)]
@@ -31,7 +31,7 @@ const MOST: f64 = 10.0;
     standard they name says which torque, dry or lubricated, and what is done about drag. jigtrue has no table of its own."
 )]
 pub struct Torque {
-    /// The torque the nut is to have: 300 with --unit in-lb, or "34 N·m"
+    /// The torque wanted at the nut: 300 with --unit in-lb, or "34 N·m"
     #[arg(allow_hyphen_values = true)]
     wanted: String,
     /// From the drive to the middle of the grip
@@ -49,10 +49,10 @@ pub struct Torque {
     /// The extension's angle from straight ahead [default: 0]
     #[arg(long, value_name = "A", requires = "extension", allow_hyphen_values = true)]
     angle: Option<String>,
-    /// Drag of the nut, as a wrench straight on it (no extension) shows it while it runs down free
+    /// Drag of the nut: what a wrench straight on it (no extension) shows while it runs down freely
     #[arg(long, value_name = "D", requires = "drag_rule", allow_hyphen_values = true)]
     drag: Option<String>,
-    /// What is done about drag
+    /// How drag is treated
     #[arg(long, value_enum, requires = "drag")]
     drag_rule: Option<Rule>,
     /// Unit of the answer, and of torques typed without one: N·m, in-lb, ft-lb
@@ -63,7 +63,7 @@ pub struct Torque {
 #[derive(Serialize)]
 struct Answer {
     format: u32,
-    /// Of `wanted`, `drag`, `at_nut` and `set`.
+    /// The unit of `wanted`, `drag`, `at_nut` and `set`.
     unit: &'static str,
     #[serde(skip)]
     in_unit: Unit,
@@ -71,7 +71,7 @@ struct Answer {
     drag: Option<f64>,
     drag_rule: Option<Rule>,
     at_nut: f64,
-    /// Torque at the nut for one shown by the wrench.
+    /// Torque at the nut for each unit shown by the wrench.
     gain: f64,
     set: f64,
     set_nm: f64,
@@ -117,7 +117,7 @@ impl Torque {
         show.done(|| text(&answer, show.units(Units::INSIDE.with(unit)).of(Kind::Torque)), &answer)
     }
 
-    /// What the extension makes of one shown by the wrench; 1 without one.
+    /// The factor from the wrench to the nut; 1 without an extension.
     fn gain(&self) -> Result<f64, SessionError> {
         let (Some(lever), Some(extension)) = (&self.lever, &self.extension) else { return Ok(1.0) };
         if unit_written(lever) != unit_written(extension) {
@@ -133,7 +133,7 @@ impl Torque {
         if degrees.abs() > 180.0 {
             return Err(Refusal::Angle.into());
         }
-        // On a lever of next to nothing no wrench is held.
+        // A lever of almost no length cannot be held.
         if length > MOST * lever {
             return Err(Refusal::LongExtension.into());
         }
@@ -160,7 +160,7 @@ fn text(a: &Answer, shown_in: Unit) -> String {
         }
         (Some(drag), false) if drag > 0.0 => {
             out.push(format!(
-                "drag of {} is below 0.33 of the torque wanted: left out by this rule",
+                "drag of {} is below 0.33 of the torque wanted: ignored by this rule",
                 with_unit(drag)
             ));
         }

@@ -12,7 +12,7 @@ use quantity::{Kind, Units};
 use serde::Serialize;
 use session::SessionError;
 
-/// A hinge that lies steeper than this is a slip.
+/// A steeper hinge is a typing slip.
 const STEEPEST: f64 = 80.0;
 
 /// How the level lies on the surface.
@@ -58,7 +58,7 @@ pub struct Travel {
     /// How the level lies on the surface
     #[arg(long, value_enum, required_unless_present = "chord", conflicts_with = "chord")]
     laid: Option<Laid>,
-    /// Length of the chord behind the hinge, to where the length is taken
+    /// Length of the chord behind the hinge, to where the length is measured
     #[arg(long, value_name = "C", requires = "by")]
     chord: Option<String>,
     /// What the length is
@@ -69,13 +69,13 @@ pub struct Travel {
 #[derive(Serialize)]
 struct Answer {
     format: u32,
-    /// Null where it cannot be judged.
+    /// Null if it cannot be judged.
     travel_deg: Option<f64>,
-    /// Why no travel follows, where none does.
+    /// Why there is no travel, if there is none.
     cannot_judge: Option<&'static str>,
     #[serde(skip)]
     decimals: usize,
-    /// Those of what was typed.
+    /// The units of what was typed.
     #[serde(skip)]
     units: Units,
 }
@@ -128,7 +128,7 @@ impl Travel {
             travel,
             typed.resolution,
             Units::INSIDE.with(typed.unit),
-            "on this hinge a level so laid never shows that; look at reading, neutral and dihedral",
+            "on this hinge, a level laid this way never shows that; check reading, neutral and dihedral",
         ))
     }
 
@@ -153,7 +153,7 @@ impl Travel {
             travel,
             step,
             Units::INSIDE,
-            "with this chord no travel makes a length like that; look at both, and at what --by says",
+            "with this chord, no travel gives this length; check both, and what --by says",
         ))
     }
 }

@@ -118,10 +118,10 @@ impl Withdraw {
     }
 }
 
-/// Moves and stages among entries that are to be withdrawn: much hangs on them, and a run of numbers hides them.
+/// Moves and stages among entries to be withdrawn: much depends on them, and a range of numbers hides them.
 #[derive(Debug)]
 struct Weighty {
-    /// Each with its number, in words.
+    /// Each with its number, as text.
     entries: Vec<String>,
     /// The entries that can be withdrawn without these.
     others: Vec<u64>,

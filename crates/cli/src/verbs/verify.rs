@@ -1,4 +1,5 @@
-//! `verify`: is the log as it was written, whose are its signatures, and is this sheet or this entry on paper of it?
+//! `verify`: is the log as it was written, whose are its signatures, and does this sheet or this entry on paper
+//! belong to it?
 
 mod paper;
 mod signed;
@@ -61,7 +62,7 @@ impl Verify {
         let on_paper = on_paper.map(|(entry, hash)| HashOnPaper::new(entry, hash.and(&self.groups)));
         let on_paper = match on_paper.transpose() {
             Ok(on_paper) => on_paper,
-            // Too few digits are a slip of the command line, not of the log.
+            // Too few digits are a slip on the command line, not a fault of the log.
             Err(why) => return Ok(failed_as(&why.into(), Exit::Usage, show)),
         };
         let log = Verified::of(&self.log)?;

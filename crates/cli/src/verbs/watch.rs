@@ -18,7 +18,7 @@ use session::{PlanPoint, Rotating, Session, SessionError, shown, stamp};
 use std::path::PathBuf;
 use std::time::Duration;
 
-/// How long to wait for something to come in before looking at what was typed.
+/// How long to wait for an event before looking at what was typed.
 const LOOK: Duration = Duration::from_millis(100);
 
 #[derive(Debug, Args)]
@@ -59,7 +59,7 @@ struct Answer {
     shifts: u64,
     last_shift: Option<ShiftView>,
     level: Option<f64>,
-    /// What came in and is no value.
+    /// Things received that are not values.
     faults: u64,
 }
 
@@ -93,7 +93,7 @@ struct RecordView {
     temperature_c: Option<f64>,
 }
 
-/// A watch under way. What it keeps does not grow.
+/// A watch in progress. Its memory is constant.
 struct Running<'a> {
     session: Session,
     driver: Driver,
@@ -111,7 +111,7 @@ impl Watch {
         if quantity != device.quantity() {
             return Err(Refusal::OtherQuantity { point, asks: quantity, reads: device.quantity() }.into());
         }
-        // First what may fail: nothing comes into the log for a port that is not there.
+        // First what may fail: nothing enters the log for a missing port.
         let lines = self.lines.as_deref().map(Rotating::open).transpose()?;
         let listener = Listener::open(&self.port, device.settings, device.dialect)?;
         let leave = Leave::begin()?;
@@ -152,8 +152,8 @@ impl Watch {
 }
 
 impl Running<'_> {
-    /// Until enough records are written or the person leaves. Input that has ended is no reason to leave: a watch may be started
-    /// without a terminal.
+    /// Runs until enough records are written or the person leaves. The end of input is no reason to leave: a watch
+    /// may be started without a terminal.
     fn go_on(&mut self, most: Option<u64>, leave: &Leave) -> Result<(), SessionError> {
         let lines = TypedLines::begin()?;
         while !leave.asked() {
@@ -163,7 +163,7 @@ impl Running<'_> {
                     return Ok(());
                 }
             }
-            // Somebody may have written beside this.
+            // Another program may have written meanwhile.
             if self.session.refresh()? {
                 self.driver.look(&self.session);
             }
@@ -183,7 +183,7 @@ impl Running<'_> {
             self.answer.faults += 1;
             // The first is shown; the rest are counted.
             if self.answer.faults == 1 {
-                self.tell("fault", "note    ", &shown(&format!("{fault}; what comes so is counted")))?;
+                self.tell("fault", "note    ", &shown(&format!("{fault}; further ones are counted")))?;
             }
         }
         for said in self.driver.event(&mut self.session, event)? {
@@ -206,7 +206,7 @@ impl Running<'_> {
                     "the instrument was zeroed, or lost its zero; its level is learned again",
                 );
             }
-            // Of what has no value each is counted; the rest is of readings, and none is taken here.
+            // Everything else concerns readings, and a watch takes none.
             _ => return Ok(()),
         };
         let words = match said {
@@ -219,7 +219,7 @@ impl Running<'_> {
         self.tell(event, before, &shown(&words))
     }
 
-    /// Shows a line, as text or as JSON, and keeps it.
+    /// Shows a line, as text or as JSON, and writes it to the file.
     fn tell(&mut self, event: &str, before: &str, words: &str) -> Result<(), SessionError> {
         let event = Event { format: 1, event, words, record: None, shift: None };
         self.out(&event, &format!("{before}{words}"))
@@ -232,7 +232,8 @@ impl Running<'_> {
         Ok(())
     }
 
-    /// Writes a line into the file of lines. What is recorded is in the log: a full disk there is said, here it is passed over.
+    /// Writes a line into the file of lines. The records are in the log, where a full disk is reported; here it is
+    /// ignored.
     fn keep(&mut self, line: &str) {
         if let Some(lines) = &mut self.lines
             && let Err(why) = lines.line(&format!("{} {line}", stamp(session::now())))
@@ -296,7 +297,7 @@ fn text(answer: &Answer) -> String {
     let records = if answer.records == 1 { "record" } else { "records" };
     let faults = match answer.faults {
         0 => String::new(),
-        count => format!("; {count} times something came that is no value"),
+        count => format!("; {count} times something came that is not a value"),
     };
     format!("{} {records} of {}, {shifts}{learning}{faults}", answer.records, shown(&answer.point))
 }

@@ -1,4 +1,4 @@
-//! `wing`: take up the log of a wing into that of the aeroplane.
+//! `wing`: take up a wing's log into the aeroplane's log.
 
 use super::happen::{acknowledge, open};
 use crate::exit::Exit;

@@ -1,4 +1,4 @@
-//! What to turn and what to mend, at 80 columns: each finding with its moves, what should come of them, what to mind.
+//! What to turn and what to mend, at 80 columns: each finding with its moves, their expected result, and cautions.
 
 use super::{gate, paint, wrap};
 use assess::advice::{Advice, AdviceState, Axis, Finding, Liked, Remedy, Step};
@@ -7,7 +7,7 @@ use quantity::shown::{fixed, turns, turns_only};
 use quantity::{Kind, Units};
 use session::next::{ToMove, of_remedy};
 
-/// Stations that a sentence names before it counts the rest.
+/// Stations named in a sentence before the rest is counted.
 const NAMED: usize = 6;
 
 pub fn text(a: &Advice, units: Units) -> String {
@@ -45,7 +45,7 @@ pub fn liked(a: &Liked, units: Units) -> String {
     out.join("\n")
 }
 
-/// A finding: what is out, what to do, what should come of it.
+/// A finding: what is outside, what to do, and the expected result.
 fn one(a: &Advice, f: &Finding, units: Units) -> String {
     let mut words = f.words.clone();
     if !f.with.is_empty() {
@@ -103,7 +103,7 @@ fn supports(a: &Advice, f: &Finding, units: Units, out: &mut Vec<String>) {
     }
 }
 
-/// Setting and washout error after the moves, and the station that is then worst.
+/// Setting and washout error after the moves, and the then worst station.
 fn expected(a: &Advice, units: Units) -> String {
     let angle = units.scale(Kind::Angle);
     let half = |e: &assess::advice::Expected| (e.upper_deg - e.lower_deg) / 2.0;
@@ -167,7 +167,7 @@ fn row(step: &Step, units: Units) -> Move {
     Move { to_move: step.into(), vague }
 }
 
-/// The moves in columns: number, name, turns, what that does.
+/// The moves in columns: number, name, turns, effect.
 fn table(moves: &[Move]) -> Vec<String> {
     let how = |m: &Move| {
         let ToMove { support, words, .. } = &m.to_move;
@@ -204,7 +204,7 @@ fn mark(state: ObligationState) -> String {
     }
 }
 
-/// A name as a shell takes it.
+/// A name quoted for a shell.
 fn quoted(name: &str) -> String {
     let plain = name.chars().all(|c| c.is_alphanumeric() || matches!(c, '-' | '_' | '.'));
     if plain && !name.is_empty() { name.to_owned() } else { format!("\"{}\"", name.replace('"', "\\\"")) }

@@ -15,7 +15,7 @@ pub const BRIEF: usize = 24;
 
 const NO_PROFILE: &str = "No twist profile yet: fewer than two stations have usable readings.";
 
-/// Stands under every check.
+/// Printed under every check.
 pub const CAUTION: &str = "jigtrue measures and records; it does not approve. The kit maker's data, the local authority and a \
                        licensed person stand above it.";
 
@@ -33,7 +33,7 @@ pub struct Seen<'a> {
     pub assessment: &'a Assessment,
     pub entries: &'a [Entry],
     pub units: Units,
-    /// The next thing to do; none for a stage that has ended.
+    /// The next thing to do; `None` for a stage that has ended.
     pub next: Option<Next>,
 }
 
@@ -93,7 +93,7 @@ pub fn text(seen: &Seen<'_>, extent: Extent) -> String {
     out.join("\n")
 }
 
-/// The next thing to do, as a command and what it is about.
+/// The next thing to do, as a command and what it concerns.
 pub fn next_line(next: &Next) -> String {
     wrap("NEXT   ", &format!("jigtrue {}: {}", next.command, next.why))
 }
@@ -138,7 +138,7 @@ fn last(a: &Assessment, entries: &[Entry]) -> Option<String> {
     Some(format!("{} by {}", both_times(entry), entry.by))
 }
 
-/// An entry's time by its writer's clock, and in UTC where that is another time of day.
+/// An entry's time by its writer's clock, and in UTC if that differs.
 fn both_times(entry: &Entry) -> String {
     let here = entry.when().to_string();
     if entry.offset.is_none_or(|offset| offset.minutes() == 0) {

@@ -1,11 +1,11 @@
-//! The closing gate: how many obligations are in which state, and one line a cause, worst first.
+//! The closing gate: how many obligations are in which state, and one line for each cause, worst first.
 
 use super::{Listed, marks, paint, wrap};
 use assess::view::{Gate, Obligation, ObligationKind, ObligationState, Reason, ReasonKind};
 use record::GateState;
 use record::plan::Side;
 
-/// Causes listed unless all are asked for.
+/// Causes listed unless all are requested.
 const MOST: usize = 12;
 /// Lines of one cause in the short form.
 const LINES: usize = 2;
@@ -54,13 +54,13 @@ pub fn state_of(gate: &Gate, reason: &Reason) -> ObligationState {
     })
 }
 
-/// One line a cause: its mark, how many obligations hold for it, what it is.
+/// One line for a cause: its mark, how many obligations it holds up, what it is.
 fn cause(gate: &Gate, reason: &Reason) -> String {
     let first = format!("  {} {:>3} ", mark(state_of(gate, reason)), reason.obligations);
     wrap::wrap(&first, &reason.words)
 }
 
-/// The causes, worst first, each with what would settle it; the first few unless all are asked for.
+/// The causes, worst first, each with what would settle it; the first few unless all are requested.
 pub fn causes(gate: &Gate, listed: Listed) -> Vec<String> {
     let most = if listed == Listed::All { usize::MAX } else { MOST };
     let mut out = Vec::new();

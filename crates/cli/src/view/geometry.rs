@@ -10,7 +10,7 @@ use quantity::shown::{fixed, signed, significance};
 use quantity::{Kind, Units};
 use record::point::Judgement;
 
-/// Everything beside the twist that was measured, section by section.
+/// Everything measured besides the twist, section by section.
 pub fn lines(a: &Assessment, units: Units) -> Vec<String> {
     let mut out = Vec::new();
     a.posts.iter().for_each(|p| post(p, &mut out));
@@ -64,7 +64,7 @@ fn bore_line(bores: &BoreLine, units: Units, out: &mut Vec<String>) {
     out.extend(bores.advice.iter().map(|a| wrap("    ", a)));
 }
 
-/// The rigged aeroplane; a name that is longer than its column has a line to itself.
+/// The rigged aeroplane; a name longer than its column gets its own line.
 fn rigging(a: &Assessment, out: &mut Vec<String>) {
     for r in &a.rigging {
         if width(&r.name) < NAME {
@@ -102,7 +102,7 @@ fn row(row: &RowView, units: Units, out: &mut Vec<String>) {
     out.push(wrap_hang("", "    ", &format!("row {}: {text}", row.row)));
 }
 
-/// Spot checks that are not as they should be.
+/// Spot checks that are not within.
 fn spots(points: &[PointView], units: Units, out: &mut Vec<String>) {
     for p in
         points.iter().filter(|p| p.point.kind().row().judgement == Judgement::OwnLimits && p.value.is_some())

@@ -21,7 +21,7 @@ pub fn head() -> String {
     ))
 }
 
-/// A line of something that may have no value: then why, below it.
+/// A line for something that may have no value; then the reason is below it.
 pub fn found(name: &str, found: &Finding, units: Units) -> String {
     let not = match found {
         Finding::Judged(judged) => return line(name, judged),

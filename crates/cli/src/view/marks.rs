@@ -16,7 +16,7 @@ pub const fn of(verdict: Option<Verdict>) -> char {
     }
 }
 
-/// How many there are of each verdict in this order, without those that are not there: `● 7 within`.
+/// How many there are of each verdict, in this order and without zeros: `● 7 within`.
 pub fn counts(order: [Verdict; 7], all: impl Iterator<Item = Verdict> + Clone) -> Vec<String> {
     let one = |verdict: Verdict| {
         let n = all.clone().filter(|v| *v == verdict).count();

@@ -25,7 +25,7 @@ pub enum Listed {
 }
 
 impl From<bool> for Listed {
-    /// As `--all` or `--full` asks.
+    /// As `--all` or `--full` requests.
     fn from(all: bool) -> Self {
         if all { Self::All } else { Self::Notable }
     }

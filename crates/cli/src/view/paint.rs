@@ -1,7 +1,7 @@
-//! Colour: never the only sign of anything, and put on in one place.
+//! Colour: never the only sign of anything, and applied in one place.
 //!
-//! Text is coloured by marks from the private use area, which [`finish`] turns into terminal codes after everything else
-//! that could steer a terminal was made visible.
+//! Text is coloured with characters from the private use area, which [`finish`] turns into terminal codes after
+//! everything else that could steer a terminal was made visible.
 
 use anstyle::{AnsiColor, Style};
 use assess::view::Verdict;
@@ -43,7 +43,7 @@ pub fn verdict(verdict: Option<Verdict>, text: &str) -> String {
     }
 }
 
-/// The text with control characters made visible and marks turned into terminal codes.
+/// The text with control characters made visible and colour characters turned into terminal codes.
 pub fn finish(text: &str) -> String {
     let mut out = String::with_capacity(text.len() + 64);
     for (i, line) in text.split('\n').enumerate() {
@@ -66,7 +66,7 @@ pub fn finish(text: &str) -> String {
     out
 }
 
-/// True for the marks that stand for colours.
+/// Whether the character stands for a colour.
 pub const fn is_mark(c: char) -> bool {
     matches!(c, PLAIN..=FAINT)
 }

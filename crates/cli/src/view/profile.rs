@@ -1,4 +1,4 @@
-//! The twist profile: one row a station, root at the top, true to scale across.
+//! The twist profile: one row for each station, root at the top, true to scale across.
 
 use super::wrap::{fit, terminal, width, wrap};
 use super::{marks, paint};
@@ -10,29 +10,29 @@ use quantity::{Kind, Units};
 use record::point::Judgement;
 use std::collections::BTreeSet;
 
-/// Degrees a column, finest first.
+/// Degrees for each column, finest first.
 const STEPS: [f64; 7] = [0.005, 0.01, 0.0125, 0.02, 0.025, 0.05, 0.1];
-/// With more stations than this, those that are within are folded.
+/// With more stations than this, those within are folded.
 const MOST: usize = 24;
-/// Stations that are never folded: the worst.
+/// The number of worst stations that are never folded.
 const WORST: usize = 12;
-/// Columns of name, mark and value, at least.
+/// Least width of name, mark and value, in columns.
 const LABEL: usize = 21;
-/// Columns of a name, at most.
+/// Largest width of a name, in columns.
 const NAME: usize = 16;
-/// Columns of the drawing, at least.
+/// Least width of the drawing, in columns.
 const LEAST: usize = 20;
 
 /// Which stations have a row of their own.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Rows {
     All,
-    /// Every one of a few; of many the worst, with their neighbours.
+    /// Every station if there are few; otherwise the worst, with their neighbours.
     Worst,
     NotWithin,
 }
 
-/// The profile; nothing where no station has a value.
+/// The profile; empty if no station has a value.
 pub fn profile(a: &Assessment, units: Units, rows: Rows) -> Vec<String> {
     let Some(twist) = &a.twist else { return Vec::new() };
     let drawn =
@@ -60,7 +60,7 @@ pub fn profile(a: &Assessment, units: Units, rows: Rows) -> Vec<String> {
     out.into_iter().map(|line| coloured(&line)).collect()
 }
 
-/// The rows that are drawn, by the places of their stations.
+/// The rows to draw, by the positions of their stations.
 fn kept(stations: &[&StationView], rows: Rows) -> BTreeSet<usize> {
     let within = |s: &StationView| s.verdict == Some(Verdict::Within) && !s.stands_out;
     match rows {
@@ -78,7 +78,7 @@ fn kept(stations: &[&StationView], rows: Rows) -> BTreeSet<usize> {
     }
 }
 
-/// The columns across the picture: how many degrees one is wide; zero is on one of them.
+/// The columns across the picture: degrees for each column, with zero on one of them.
 struct Across {
     step: f64,
     zero: i64,
@@ -128,7 +128,7 @@ fn whole(value: f64) -> i64 {
 struct Drawn<'a> {
     twist: &'a Twist,
     previous: Option<&'a PreviousTwist>,
-    /// Stations whose readings went stale.
+    /// Stations whose readings became stale.
     stale: BTreeSet<&'a str>,
     scale: Scale,
 }
@@ -187,7 +187,7 @@ impl Drawn<'_> {
         out.trim_end().to_owned()
     }
 
-    /// On top: mark, ends of the bar, curve, bar, limit, band, zero.
+    /// Drawn from the top: mark, ends of the bar, curve, bar, limit, band, zero.
     fn row(&self, s: &StationView, across: &Across) -> String {
         let mut cells = vec![' '; across.columns];
         let mut put = |column: Option<usize>, sign: char| {
@@ -230,7 +230,7 @@ impl Drawn<'_> {
         cells.into_iter().collect()
     }
 
-    /// The curve and its band at a place, as far as they go.
+    /// The curve and its band at a place, as far as they reach.
     fn band(&self, span_mm: f64) -> Option<&BandPoint> {
         let away = |b: &&BandPoint| (b.span_mm - span_mm).abs();
         let (first, last) = (self.twist.band.first()?, self.twist.band.last()?);
@@ -239,7 +239,7 @@ impl Drawn<'_> {
         (away(&near) <= grid.abs() + 1e-9).then_some(near)
     }
 
-    /// Stations without a row of their own: `S1 to S7 ● 7 within, worst -0.17 ±0.07 (S6)`.
+    /// Stations without their own row: `S1 to S7 ● 7 within, worst -0.17 ±0.07 (S6)`.
     fn folded(&self, stations: &[&StationView]) -> Option<String> {
         let (first, last) = (stations.first()?, stations.last()?);
         let names =
@@ -256,7 +256,7 @@ impl Drawn<'_> {
     }
 }
 
-/// Stations a reading of which went stale.
+/// Stations with a stale reading.
 fn stale(a: &Assessment) -> BTreeSet<&str> {
     let of_twist = |p: &&PointView| p.point.kind().row().judgement == Judgement::Twist;
     a.points
@@ -267,11 +267,11 @@ fn stale(a: &Assessment) -> BTreeSet<&str> {
         .collect()
 }
 
-/// What the signs that were drawn mean.
+/// The meaning of the signs that were drawn.
 fn legend(lines: &[String], twist: &Twist) -> String {
     let drawn = |sign: char| lines.iter().skip(1).any(|line| line.contains(sign));
     let own = if twist.stations.iter().any(|s| s.reversed) { "pair" } else { "readings" };
-    // Figures have these signs too.
+    // Figures contain these signs too.
     let without = twist.stations.iter().any(|s| s.verdict.is_none() && s.twist_error_deg.is_some());
     let again = twist.stations.iter().any(|s| s.remeasure);
     let mut words: Vec<String> = Verdict::WORST_FIRST

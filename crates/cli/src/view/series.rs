@@ -1,5 +1,5 @@
-//! What many wings teach, at 80 columns: who is counted, each figure with its control limits, what stages do, what moves do, what
-//! instruments did.
+//! What many wings teach, at 80 columns: which count, each figure with its control limits, what stages do, what moves
+//! do, what instruments did.
 
 use super::{Listed, paint, wrap};
 use assess::series::{Creep, DriftRow, FigureRow, LikelyTrend, Moved, Series};
@@ -9,7 +9,7 @@ use quantity::{Kind, Unit, Units};
 
 /// Logs not counted, outliers or gaps that are named on a terminal.
 const NAMED: usize = 12;
-/// Changes shown where not all are asked for.
+/// Changes shown unless all are requested.
 const CHANGES: usize = 8;
 
 pub fn text(s: &Series, extent: Listed, units: Units) -> String {
@@ -122,7 +122,7 @@ fn slope(scale: Scale, per_wing: f64, inside: usize) -> String {
     }
 }
 
-/// What a figure is called in a sentence.
+/// The name of a figure in a sentence.
 fn name(f: &FigureRow) -> String {
     match f.kind {
         ObligationKind::Setting

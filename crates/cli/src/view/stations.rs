@@ -8,7 +8,7 @@ use quantity::{Kind, Units};
 use record::point::Judgement;
 use std::collections::BTreeMap;
 
-/// With more stations than this only those that are not within are listed.
+/// With more stations than this, only those that are not within are listed.
 const MOST: usize = 60;
 /// Entries that are named before the rest is counted.
 const ENTRIES: usize = 2;
@@ -32,7 +32,7 @@ use Column as C;
 
 const ALL: [Column; 9] =
     [C::Name, C::Span, C::Design, C::Measured, C::Error, C::Half, C::Conforms, C::Verdict, C::From];
-/// Those that go first where there is no room.
+/// The columns dropped first if there is no room.
 const DROPPED: [Column; 4] = [C::From, C::Conforms, C::Span, C::Measured];
 /// Columns of a name, at most.
 const NAME: usize = 20;
@@ -61,7 +61,8 @@ impl Column {
     }
 }
 
-/// The table; all stations, or those that are notable. The points say why a station has no value, and which entries it is from.
+/// The table; all stations, or the notable ones. The points say why a station has no value, and which entries it
+/// comes from.
 pub fn table(twist: &Twist, points: &[PointView], units: Units, listed: Listed) -> Vec<String> {
     let shown = |s: &&StationView| {
         listed == Listed::All
@@ -164,7 +165,7 @@ impl<'a> Table<'a> {
         }
     }
 
-    /// The entries that its incidence is from: `72, 73`.
+    /// The entries that its incidence comes from: `72, 73`.
     fn entries(&self, station: &StationView) -> String {
         let mut all: Vec<u64> = self.points(station).flat_map(|p| p.entries.iter().copied()).collect();
         all.sort_unstable();
@@ -178,7 +179,7 @@ impl<'a> Table<'a> {
         self.points.get(station.name.as_str()).into_iter().flatten()
     }
 
-    /// True where a reading that would give the station's incidence went stale.
+    /// Whether a reading that would give the station's incidence became stale.
     fn is_stale(&self, station: &StationView) -> bool {
         self.points(station).any(|p| p.state == PointState::Stale)
     }

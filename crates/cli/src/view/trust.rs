@@ -1,4 +1,4 @@
-//! What an inspector looks for: doubts, things left open, moves, withdrawals, sign-offs.
+//! What an inspector looks for: doubts, open items, moves, withdrawals, sign-offs.
 
 use super::wrap::wrap;
 use assess::view::{Assessment, WithdrawnView};
@@ -6,7 +6,7 @@ use quantity::shown::count;
 use quantity::{Kind, Units};
 use record::{Entry, OpenAction, What, Withdrawn};
 
-/// Things left open that were not closed.
+/// Open items that were not closed.
 pub fn open(a: &Assessment) -> Vec<String> {
     a.open_items
         .iter()
@@ -19,8 +19,8 @@ pub fn open(a: &Assessment) -> Vec<String> {
         .collect()
 }
 
-/// Doubts, and what was withdrawn, with the reasons. Slips that their writer withdrew at once are counted and not listed: nothing
-/// was judged by them.
+/// Doubts, and withdrawals with their reasons. Slips that their writer withdrew immediately are counted and not
+/// listed: nothing was judged by them.
 pub fn doubts(a: &Assessment, entries: &[Entry]) -> Vec<String> {
     let (slips, others): (Vec<_>, Vec<_>) = a.withdrawn.iter().partition(|w| is_slip(w, entries));
     let withdrawn = others
@@ -34,7 +34,7 @@ pub fn doubts(a: &Assessment, entries: &[Entry]) -> Vec<String> {
     all.map(|words| wrap("  - ", &words)).collect()
 }
 
-/// Entries after which nobody takes a withdrawal for a slip put right at once.
+/// A withdrawal after more entries than this is not an immediate correction.
 const AT_ONCE: u64 = 4;
 /// The same in milliseconds: ten minutes.
 const AT_ONCE_MS: i64 = 600_000;
@@ -87,7 +87,7 @@ pub fn plan_changes(a: &Assessment) -> Vec<String> {
     a.plan_changes.iter().map(|c| wrap("  - ", &format!("entry {}: {}", c.entry, c.words()))).collect()
 }
 
-/// What was measured and cannot be judged.
+/// What was measured but cannot be judged.
 pub fn unjudged(a: &Assessment) -> Vec<String> {
     a.unjudged.iter().map(|u| wrap("  - ", &format!("{}: {}", u.judged_by, u.why))).collect()
 }

@@ -9,7 +9,7 @@ use quantity::shown::significance;
 use quantity::{Kind, Units};
 use record::GateState;
 
-/// What is known of each wing by its log, and its twist since the jig.
+/// What each wing's log says, and its twist since the jig.
 pub fn lines(a: &Assessment, units: Units) -> Vec<String> {
     a.wings.iter().flat_map(|w| wing(w, units)).collect()
 }

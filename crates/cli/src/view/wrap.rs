@@ -1,11 +1,12 @@
-//! Long sentences broken at 80 columns.
+//! Wraps long sentences at 80 columns.
 
 use std::sync::OnceLock;
 
-/// Columns of everything that is printed.
+/// Width of everything printed.
 pub const WIDTH: usize = 80;
 
-/// Columns that sentences are wrapped to: those of the terminal, 60 to 100; [`WIDTH`] where there is none. Tables and plots keep theirs.
+/// The width that sentences are wrapped to: that of the terminal, from 60 to 100; [`WIDTH`] without one. Tables and
+/// plots keep theirs.
 pub fn terminal() -> usize {
     static COLUMNS: OnceLock<usize> = OnceLock::new();
     *COLUMNS.get_or_init(|| {
@@ -14,7 +15,7 @@ pub fn terminal() -> usize {
     })
 }
 
-/// Rows of the terminal; none where there is none.
+/// Rows of the terminal; `None` without one.
 pub fn rows() -> Option<usize> {
     terminal_size::terminal_size().map(|(_, height)| usize::from(height.0)).filter(|rows| *rows > 0)
 }

@@ -87,7 +87,7 @@ const NOTHING_TO_TURN: [&str; 5] = [
     "take it both ways first",
     "this axis does not show it",
     "that was the last move",
-    "no support is to be turned",
+    "no support needs turning",
 ];
 /// The port went while a move was under way, or the level did not come to its turn for so long that it looked so.
 pub const TOUCHED: &str = "Was the level touched meanwhile?";

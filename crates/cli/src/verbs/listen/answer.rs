@@ -15,9 +15,9 @@ pub struct Answer {
     taken: Vec<TakenView>,
     still_wanted: Vec<String>,
     counts: Counts,
-    /// A line that did not fit the instrument's file, the last of them.
+    /// The last line that did not fit the instrument's file.
     unfit_line: Option<String>,
-    /// What was wrong with the last that came in and is no value.
+    /// The fault of the last thing received that is not a value.
     last_fault: Option<String>,
 }
 
@@ -56,9 +56,9 @@ impl TakenView {
 #[derive(Clone, Copy, Debug, Default, Serialize)]
 pub struct Counts {
     pub values: u64,
-    /// What came in and is no value.
+    /// Things received that are not values.
     pub faults: u64,
-    /// Lines of these that do not fit the instrument's file.
+    /// Lines among these that do not fit the instrument's file.
     pub unfit: u64,
     /// Values dropped because the queue was full.
     pub missed: u64,
@@ -107,7 +107,10 @@ impl Answer {
         }
         if let (None, Some(fault)) = (&self.unfit_line, &self.last_fault) {
             let times = quantity::shown::count(self.counts.faults, "time", "times");
-            text.push_str(&format!(" {times} something came that is no value; the last: {}.", shown(fault)));
+            text.push_str(&format!(
+                " {times} something came that is not a value; the last: {}.",
+                shown(fault)
+            ));
         }
         text
     }

@@ -1,6 +1,6 @@
 //! A figure large enough to read from the other end of the wing.
 
-/// Five rows of the glyph, three columns each.
+/// The glyph in five rows of three columns.
 const fn glyph(c: char) -> [&'static str; 5] {
     match c {
         '0' => ["###", "# #", "# #", "# #", "###"],
@@ -20,7 +20,7 @@ const fn glyph(c: char) -> [&'static str; 5] {
     }
 }
 
-/// What figures are drawn with.
+/// The characters that figures are drawn with.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Cells {
     Blocks,

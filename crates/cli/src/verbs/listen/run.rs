@@ -1,4 +1,4 @@
-//! One run of `listen`: what comes in and what is typed, until it ends.
+//! One run of `listen`: port events and typed lines, until it ends.
 
 use super::answer::{Answer, Counts, TakenView};
 use super::screen::{Line, Screen};
@@ -13,7 +13,7 @@ use session::port::{Driver, Leave, Typed as When, TypedLine, TypedLines};
 use session::{Session, SessionError, shown};
 use std::time::Duration;
 
-/// How long to wait for something to come in before looking at what was typed.
+/// How long to wait for an event before looking at what was typed.
 const LOOK: Duration = Duration::from_millis(50);
 
 pub struct Run<'a> {
@@ -24,9 +24,9 @@ pub struct Run<'a> {
     counts: Counts,
     /// The last line that did not fit the instrument's file.
     unfit: Option<String>,
-    /// What was wrong with the last that came in and is no value.
+    /// The fault of the last thing received that is not a value.
     fault: Option<Fault>,
-    /// How many readings were told of.
+    /// How many readings were reported.
     told: usize,
     asked: Option<Question>,
 }
@@ -36,7 +36,7 @@ pub enum End {
     /// Nothing more is wanted.
     Done,
     Left,
-    /// Standard input ended, and nothing is taken by itself.
+    /// Standard input ended, and nothing is taken automatically.
     NoInput,
 }
 
@@ -55,7 +55,7 @@ impl<'a> Run<'a> {
         }
     }
 
-    /// Says where it listens and presses the keys that the options stand for.
+    /// Reports the port and presses the keys that the options stand for.
     pub fn begin(&mut self, port: &str, keys: Vec<Key>) -> Result<(), SessionError> {
         let on = format!("listening on {} to `{}`", shown(port), shown(&self.device.facts.name));
         self.screen.say(Line::Plain, &on)?;
@@ -78,7 +78,7 @@ impl<'a> Run<'a> {
             for event in self.driver.wait(LOOK) {
                 self.event(&event)?;
             }
-            // Somebody may have typed a move, or a reading, beside this.
+            // A move or a reading may have been typed in another program.
             if self.session.refresh()? {
                 self.driver.look(&self.session);
             }
@@ -112,7 +112,8 @@ impl<'a> Run<'a> {
         self.screen.clear()?;
         if end == End::NoInput {
             show.aside(
-                "standard input has ended: nobody can say when to take a value. --hands-free takes each rest by itself",
+                "standard input has ended: nobody can say when to take a value. --hands-free takes each rest \
+                    automatically",
             );
         }
         let answer =
@@ -122,7 +123,7 @@ impl<'a> Run<'a> {
         Ok(Exit::Done)
     }
 
-    /// Takes in what came from the port.
+    /// Handles an event from the port.
     pub fn event(&mut self, event: &PortEvent) -> Result<(), SessionError> {
         match event {
             PortEvent::Sample { .. } => self.counts.values += 1,
@@ -132,7 +133,7 @@ impl<'a> Run<'a> {
                 self.fault = Some(*fault);
                 if let Fault::Unfit { line } = fault {
                     self.counts.unfit += 1;
-                    // Of a button that was pressed the bench says so each time.
+                    // After a button press the bench reports it each time.
                     let first = self.unfit.replace(line.as_str().to_owned()).is_none();
                     if first && !self.device.settle.each_value() {
                         let words = format!("{fault}; such lines are counted");
@@ -148,7 +149,7 @@ impl<'a> Run<'a> {
         self.told(said)
     }
 
-    /// Does what was typed; false to leave.
+    /// Handles a typed line; false to leave.
     pub fn typed(&mut self, line: &TypedLine) -> Result<bool, SessionError> {
         self.screen.entered();
         let TypedLine { text: line, typed } = line;

@@ -1,4 +1,4 @@
-//! What is seen while listening: on a terminal a large figure that changes in place, elsewhere a line for each change.
+//! The display while listening: on a terminal a large figure that changes in place, elsewhere a line for each change.
 
 use super::answer::TakenView;
 use super::big::{Cells, bar, big};
@@ -8,11 +8,11 @@ use crate::view::wrap::{WIDTH, fit, wrap};
 use serde::Serialize;
 use session::SessionError;
 
-/// How the port and the instrument stand, as far as it is told.
+/// The state of port and instrument, as reported.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Stand {
     Lost,
-    /// The port is there and no value comes in.
+    /// The port is there but no value comes in.
     Silent,
     Moving,
     /// It is still at the rest that was taken.
@@ -21,13 +21,13 @@ pub enum Stand {
     Wrong,
 }
 
-/// How a line that stays begins.
+/// How a permanent line begins.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Line {
     Plain,
     /// With a word before it.
     Named(&'static str),
-    /// Under the words.
+    /// Below the words.
     Indented,
 }
 
@@ -38,10 +38,10 @@ pub struct Picture<'a> {
     pub unit: &'a str,
     /// How far it has settled, 0 to 1.
     pub progress: f32,
-    /// What the port and the stand mean, in words.
+    /// The meaning of port and state, as text.
     pub words: String,
     pub help: &'a str,
-    /// What has to change before it is told again where there is no terminal.
+    /// What must change before another line is written without a terminal.
     pub told: String,
 }
 
@@ -65,10 +65,10 @@ struct TakenEvent<'a> {
 pub struct Screen<'a> {
     show: &'a Show,
     live: bool,
-    /// Lines of the figure on the terminal now.
+    /// Number of lines of the figure on the terminal now.
     drawn: usize,
     text: String,
-    /// The head and what was told last.
+    /// The heading and the text reported last.
     told: Option<(String, String)>,
 }
 
@@ -111,7 +111,7 @@ impl<'a> Screen<'a> {
         if self.live { self.show.ring() } else { Ok(()) }
     }
 
-    /// The person pressed Enter: the terminal went a line further.
+    /// The person pressed Enter: the terminal moved down a line.
     pub fn entered(&mut self) {
         if self.drawn > 0 {
             self.drawn += 1;
@@ -132,10 +132,10 @@ impl<'a> Screen<'a> {
     }
 
     fn paint(&mut self, picture: &Picture<'_>) -> Result<(), SessionError> {
-        // A live value has no colour: it is no verdict.
+        // A live value has no colour: it is not a verdict.
         let cells = if self.show.ascii { Cells::Ascii } else { Cells::Blocks };
         let figure: Vec<String> = big(&picture.figure, cells).lines().map(strong).collect();
-        // No line may run over the edge: the terminal would break it, and the lines could not be counted.
+        // No line may be wider than the terminal: it would wrap, and the lines could not be counted.
         let bar = bar(picture.progress, cells);
         let words: Vec<String> = wrap("", &picture.words).lines().map(strong).collect();
         let help: Vec<String> = wrap("", picture.help).lines().map(faint).collect();

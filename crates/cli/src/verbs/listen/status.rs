@@ -1,4 +1,4 @@
-//! What is shown of the bench: a head, a figure, a line of words.
+//! The display of the bench: a heading, a figure, a line of text.
 
 use super::screen::{Picture, Stand};
 use bench::{Arrow, Bench, LevelView, Live, Main, Phase, Shown, Site, View};
@@ -23,7 +23,7 @@ pub fn picture<'a>(view: &View, device: &'a Connected, help: &'a str) -> Picture
     Picture { head, figure, unit, progress, words: safe(&words).into_owned(), help, told }
 }
 
-/// What has to change before a line is written again where there is no terminal.
+/// What must change before another line is written without a terminal.
 fn told(view: &View, stand: Stand) -> String {
     match (&view.question, &view.level) {
         (Some(question), _) => question.words(view.units),
@@ -43,12 +43,12 @@ fn told(view: &View, stand: Stand) -> String {
     }
 }
 
-/// Whether it is known why no value comes, or none comes to rest.
+/// Whether it is known why no value comes, or why none comes to rest.
 const fn why(view: &View) -> bool {
     matches!(&view.live, Live::Waiting { fault: Some(_) } | Live::Moving { why: Some(_), .. })
 }
 
-/// The unit of the large figure: a display shows degrees where degrees and minutes are written.
+/// The unit of the large figure: a display shows degrees where text has degrees and minutes.
 fn on_display(units: Units, kind: Kind) -> Scale {
     let units = if units.of(kind) == Unit::ArcMinute { units.with(Unit::Degree) } else { units };
     units.scale(kind)
@@ -110,11 +110,11 @@ fn level_head(level: &LevelView) -> String {
             format!("move {}, level on {}, facing {facing}", safe(&turn.foot), safe(point.place()))
         }
         (Site::Spars, None, Some(point)) => format!("level on {}, facing {facing}", safe(point.place())),
-        (Site::Spars, _, None) => "no support is to be turned".to_owned(),
+        (Site::Spars, _, None) => "no support needs turning".to_owned(),
     }
 }
 
-/// The line of the loop of moves: the tilts, how they are, what to do.
+/// The line of the loop of moves: the tilts, their state, what to do.
 fn level_words(view: &View, level: &LevelView) -> String {
     match &view.live {
         Live::Lost { for_ms, .. } => {
@@ -187,7 +187,7 @@ fn turned(level: &LevelView) -> String {
     }
 }
 
-/// How the instrument is to lie, as it is said once.
+/// How the instrument should be laid, said once.
 pub fn seat_words(level: &LevelView, bench: &Bench, units: Units) -> String {
     let across = match bench.seat().arrow {
         Arrow::ForeAndAft => "across it, arrow to the leading edge",

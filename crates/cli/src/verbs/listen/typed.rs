@@ -8,7 +8,7 @@ pub enum Typed {
     Key(Key),
     Choose(String),
     Quit,
-    /// Enter for something else, just before it was asked whether to record a move: no yes to that.
+    /// Enter meant for something else, just before the question whether to record a move: not a yes.
     TooEarly,
     Unknown(String),
 }
@@ -21,7 +21,7 @@ const HELP_LEVEL: &str =
     "Enter does what the line says; f turned end for end; t takes it; b REASON withdraws the last; q leaves";
 const HELP_LEVEL_WITH_ZERO: &str = "Enter does what the line says; f turned end for end; z zeroes; t takes it; b REASON withdraws the last; q leaves";
 
-/// What can be typed now, in a line.
+/// What can be typed now, in one line.
 pub fn help(view: &View) -> &'static str {
     let can_zero = view.instrument.as_ref().is_some_and(|device| device.can_zero);
     match (&view.level, can_zero) {
@@ -33,7 +33,7 @@ pub fn help(view: &View) -> &'static str {
 }
 
 impl Typed {
-    /// Reads a line; with a question open, its answers come first.
+    /// Reads a line; if a question is open, its answers come first.
     pub fn read(line: &str, asked: Option<&Question>, typed: When) -> Self {
         let line = line.trim();
         if let ("", Some(Question::Record { .. }), When::BeforeAsked) = (line, asked, typed) {

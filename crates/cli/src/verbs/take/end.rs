@@ -16,18 +16,18 @@ use session::{BeginStage, SessionError, TypedMove, shown};
 /// What the person does then.
 #[derive(Clone, Copy, PartialEq, Eq)]
 pub enum After {
-    /// Goes on: something is wanted again.
+    /// Continue: something is wanted again.
     Again,
     Stop,
 }
 
-/// Findings of a stage that are told at the end of a round, at most.
+/// At most this many findings of a stage are listed at the end of a round.
 const TOLD: usize = 4;
 
-/// Says what the round showed and offers what follows.
+/// Reports what the round showed and offers what follows.
 ///
 /// # Errors
-/// When the log cannot be written.
+/// If the log cannot be written.
 pub fn round(round: &mut Round<'_>) -> Result<After, SessionError> {
     let a = round.session.assessment();
     for line in summary(round, &a) {
@@ -52,7 +52,7 @@ pub fn round(round: &mut Round<'_>) -> Result<After, SessionError> {
 /// Begins the next stage if the person says so.
 ///
 /// # Errors
-/// When the log cannot be written.
+/// If the log cannot be written.
 pub fn next_stage(round: &mut Round<'_>) -> Result<After, SessionError> {
     let a = round.session.assessment();
     let place = a.stage_number.map_or(0, |n| n.number);
@@ -102,7 +102,7 @@ fn turned(round: &mut Round<'_>, to_move: &[ToMove]) -> Result<After, SessionErr
             Ok(taken) => {
                 recorded += 1;
                 round.show.aside(&wrap("", &taken.ack));
-                // What is left to turn followed from the move advised, and another was made.
+                // The rest depended on the advised move, and another was made.
                 now = if other { None } else { left.next() };
             }
             Err(SessionError::Asks(question)) => {
@@ -147,7 +147,7 @@ fn summary(round: &Round<'_>, a: &Assessment) -> Vec<String> {
         out.push(format!("{}: nothing is wanted.", shown(&stage)));
     }
     let verdicts = a.points.iter().filter(|p| p.required).filter_map(|p| p.verdict);
-    // What is within comes first here.
+    // Here, what is within comes first.
     let mut order = Verdict::WORST_FIRST;
     order.rotate_right(1);
     let counts = marks::counts(order, verdicts);

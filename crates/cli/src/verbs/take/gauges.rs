@@ -16,18 +16,18 @@ pub struct Gauges {
 }
 
 impl Gauges {
-    /// None chosen; `named` is the one of `--instrument`.
+    /// None chosen; `named` comes from `--instrument`.
     pub fn new(named: Option<&str>) -> Self {
         Self { named: named.map(str::to_owned), chosen: BTreeMap::new() }
     }
 
-    /// Points that are read in one go: of a kind, on a spar, of a quantity.
+    /// Points that are read in one go: of one kind, spar and quantity.
     pub fn group(target: &Target) -> String {
         let (kind, spar) = (target.point.kind().word(), target.point.spar().unwrap_or_default());
         format!("{kind} {spar} {}", target.quantity.word())
     }
 
-    /// Asks which instrument it is where several would do, none is named and none was used for this before.
+    /// Asks which instrument it is if several fit, none is named and none was used for this before.
     pub fn choose(
         &mut self,
         session: &Session,
@@ -65,7 +65,7 @@ impl Gauges {
         Err(Refusal::NoInstrument.into())
     }
 
-    /// True where the instrument that `--instrument` names reads this.
+    /// Whether the instrument named by `--instrument` reads this.
     fn fits(&self, session: &Session, target: &Target) -> Result<bool, SessionError> {
         let Some(named) = &self.named else { return Ok(false) };
         let known = session.instruments();
@@ -75,7 +75,7 @@ impl Gauges {
         }
     }
 
-    /// The name to record a value with; none where the one that would do follows by itself.
+    /// The name to record a value with; `None` if only one instrument fits.
     pub fn chosen(&self, session: &Session, target: &Target) -> Result<Option<String>, SessionError> {
         if self.fits(session, target)? {
             return Ok(self.named.clone());

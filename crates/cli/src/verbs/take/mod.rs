@@ -94,7 +94,7 @@ pub struct Take {
     note: Option<String>,
 }
 
-/// A value as it was typed, below zero or not.
+/// A value as typed, negative or not.
 #[expect(clippy::unnecessary_wraps, reason = "that is what reads an argument")]
 fn value(word: &str) -> Result<String, std::convert::Infallible> {
     Ok(typed(word.to_owned()))
@@ -114,7 +114,7 @@ impl Take {
         }
         let facing = self.facing.map(Facing::from);
         let values = match self.values.as_slice() {
-            // Nothing but the value: the plan need not be read twice.
+            // Only the value: the plan need not be read twice.
             [only] if !only.starts_with(char::is_alphabetic) => {
                 vec![short::Value { point, facing, text: only.clone() }]
             }
@@ -144,7 +144,7 @@ impl Take {
         Ok(Exit::Done)
     }
 
-    /// A reading with what was said of all of them.
+    /// A reading with the options given for all of them.
     fn reading(&self, point: String, text: String, facing: Option<Facing>) -> session::Take {
         session::Take {
             point,

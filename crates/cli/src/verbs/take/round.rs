@@ -15,7 +15,7 @@ use bench::typing::{Do, Done, Here, Typing, Untaken};
 use quantity::shown::{capital, count};
 use session::{Session, SessionError, Taken, shown};
 
-/// What is typed in place of a value.
+/// The words that can be typed in place of a value.
 const HELP: &str = "\
       Type what the instrument shows: 2.15, 2°09', 37.5 mm/m, 5/64 in, 60 in-lb.
       b    back to the value before, to type it again     f, a  the other facing
@@ -23,7 +23,7 @@ const HELP: &str = "\
       !    record the value that was asked about          q     stop; all is on disk
       \"2.15 !\" records a value that would be asked about. Enter alone records nothing.";
 
-/// Set before everything said about a value.
+/// Precedes everything said about a value.
 const INDENT: &str = "      ";
 
 pub struct Round<'a> {
@@ -33,7 +33,7 @@ pub struct Round<'a> {
     pub input: Input,
     pub(super) typing: Typing,
     gauges: Gauges,
-    /// The group said last: its heading is not said again.
+    /// The group announced last: its heading is not repeated.
     headed: Option<String>,
     pub first: Option<u64>,
     pub last: Option<u64>,
@@ -44,7 +44,7 @@ pub struct Round<'a> {
 pub(super) enum Walked {
     /// Nothing is wanted any more.
     Through,
-    /// The person stopped, or nothing more was typed.
+    /// The person stopped, or the input ended.
     Stopped,
 }
 
@@ -134,7 +134,7 @@ impl Round<'_> {
         }
     }
 
-    /// True where the other facing of the place was taken in this round.
+    /// Whether the other facing of the place was taken in this round.
     fn has_half(&self, target: &Target) -> bool {
         let turned = target.facing.map(record::Facing::turned);
         self.typing.steps().iter().any(|step| {
@@ -160,7 +160,7 @@ impl Round<'_> {
         Ok(taken)
     }
 
-    /// From a pipe: each line is answered, and the first that cannot be taken ends it.
+    /// From a pipe: each line is answered, and the first bad line ends it.
     pub(super) fn piped(&mut self) -> Result<Exit, SessionError> {
         let a = self.session.assessment();
         if a.stage.is_none() && !self.session.plan().stages.is_empty() {
@@ -209,7 +209,7 @@ impl Round<'_> {
         Ok(Exit::Done)
     }
 
-    /// A line that could not be taken: what is on disk, and how to go on.
+    /// A bad line: what is on disk, and how to continue.
     fn failed(&self, why: SessionError) -> SessionError {
         let n = self.input.number();
         let disk = match (self.first, self.last) {
@@ -227,7 +227,7 @@ impl Round<'_> {
         Refusal::Line { line: n, why: Box::new(why), go_on: wrap("  ", &go_on) }.into()
     }
 
-    /// What the round is, and what can be typed.
+    /// The round, and what can be typed.
     pub(super) fn head(&self) {
         let a = self.session.assessment();
         let steps = self.typing.steps().len() as u64;
@@ -239,7 +239,7 @@ impl Round<'_> {
         self.show.aside("Type what the instrument shows. b back  s skip  S7 go there  ? help  q stop");
     }
 
-    /// Says with what, and which way, a group of points is measured, before its first value.
+    /// Announces the instrument and the facings of a group of points, before its first value.
     fn heading(&mut self, target: &Target) -> Result<(), SessionError> {
         let group = Gauges::group(target);
         if self.headed.as_ref() == Some(&group) {
@@ -282,14 +282,15 @@ impl Round<'_> {
         let instrument = self.gauges.instrument(&self.session, target)?;
         let about = self.session.expected(&target.point, target.facing, instrument.as_ref());
         let about = about.filter(|_| !self.blind()).map(|words| {
-            // A level shows degrees; of anything else the unit says in what a bare number is.
+            // A level shows degrees; for anything else, name the unit of a bare number.
             format!(", {}", words.trim_end_matches('°'))
         });
         let name = shown(&place(&target.point, target.facing)).into_owned();
         Ok(format!("{:>width$}/{of} {name}{}: ", at + 1, about.unwrap_or_default()))
     }
 
-    /// True where what is expected is not shown: by wish, or to who signed this log as inspector and reads for themselves.
+    /// Whether the expected value is hidden: on request, or for a person who signed this log as inspector and reads
+    /// independently.
     fn blind(&self) -> bool {
         let who = self.take.by.as_deref().or(self.session.who());
         let inspects = |e: &record::Entry| {

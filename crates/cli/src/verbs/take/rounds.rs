@@ -1,4 +1,4 @@
-//! Rounds one after another, while the person goes on.
+//! Rounds one after another, while the person continues.
 
 use super::round::{Round, Walked};
 use super::{Take, end};
@@ -6,10 +6,10 @@ use crate::exit::Exit;
 use crate::show::Show;
 use session::{Session, SessionError};
 
-/// Takes a round, and whatever follows from it while the person goes on.
+/// Takes a round, and whatever follows from it while the person continues.
 ///
 /// # Errors
-/// When a value from a pipe cannot be taken, or the log cannot be written.
+/// If a value from a pipe cannot be recorded, or the log cannot be written.
 pub fn run(session: Session, take: &Take, show: &Show) -> Result<Exit, SessionError> {
     let mut round = Round::new(session, take, show);
     if round.input.asks() { asking(&mut round) } else { round.piped() }

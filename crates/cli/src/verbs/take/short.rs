@@ -12,7 +12,7 @@ pub struct Value {
     pub text: String,
 }
 
-/// The values of a line. `facing` is the one that `--facing` names: it counts for a value without one of its own.
+/// The values of a line. `facing` comes from `--facing`: it applies to a value without its own.
 ///
 /// # Errors
 /// Where a point or a facing has no value after it, or a point is none of the plan's: no word is passed over.
@@ -72,7 +72,7 @@ fn misspelt(word: &str, now: Option<&Point>) -> Option<NotKnown> {
     wrong.nearest.is_some().then_some(wrong)
 }
 
-/// A further point; what begins like a number is a value.
+/// A further point; a word that begins like a number is a value.
 fn named(plan: &Plan, word: &str, now: Option<&Point>) -> Option<Point> {
     let letter = word.contains('@') || word.starts_with(char::is_alphabetic);
     if letter { one(plan, word, now) } else { None }

@@ -1,4 +1,4 @@
-//! A sheet, or an entry and its hash, read off paper.
+//! A sheet, or an entry and its hash, read from paper.
 
 use super::super::sheet::stamp;
 use crate::refusal::Refusal;
@@ -6,13 +6,13 @@ use serde::Serialize;
 use session::{HashOnPaper, OnPaper, Session, SessionError, Since, Verified};
 use std::path::Path;
 
-/// Something found, and what is said of it.
+/// A result, and the text about it.
 pub struct Told<T> {
     pub view: T,
     pub words: String,
 }
 
-/// What was found of an entry on paper.
+/// The result for an entry on paper.
 #[derive(Serialize)]
 pub struct EntryView {
     entry: u64,
@@ -30,15 +30,15 @@ pub fn on_paper(log: &Verified, paper: &HashOnPaper) -> Result<Told<EntryView>, 
 
 #[derive(Serialize)]
 pub struct SheetView {
-    /// Its fingerprint is a state of this log.
+    /// Whether its fingerprint is a state of this log.
     of_this_log: bool,
-    /// It is byte for byte what this program writes of that state; none if it is not of this log.
+    /// Whether it is byte for byte what this program writes for that state; `None` if it is not of this log.
     pub as_made: Option<bool>,
     entries_on_it: u64,
     entries_since: Option<u64>,
 }
 
-/// Whether a sheet is of this log and as it was made.
+/// Whether a sheet is of this log and unchanged.
 pub fn on_sheet(of: &Path, log: &Verified, path: &Path) -> Result<Told<SheetView>, SessionError> {
     let bytes = session::read_bytes(path)?;
     let mark = sheet::mark_of_pdf(&bytes).ok_or_else(|| {
@@ -75,7 +75,7 @@ pub fn on_sheet(of: &Path, log: &Verified, path: &Path) -> Result<Told<SheetView
     Ok(Told { view, words })
 }
 
-/// The sheet that the log gives with the entries it had then.
+/// The sheet for the log with the entries it had then.
 fn made_again(of: &Path, mark: &sheet::Mark) -> Result<Vec<u8>, SessionError> {
     let then = Session::open_as_of(of, mark.fingerprint.entries)?;
     let assessment = then.assessment_by_stage();

@@ -10,7 +10,7 @@ use session::shown;
 pub struct Signed {
     #[serde(flatten)]
     view: SignView,
-    /// True if its signature fits and is by the key that was asked about; none where no key was.
+    /// Whether its signature fits and is by the requested key; `None` if none was requested.
     by_this_key: Option<bool>,
 }
 
@@ -68,7 +68,7 @@ impl Signed {
     }
 }
 
-/// Whether the key's person signed, and signed nothing without it.
+/// Whether the key's owner signed, and signed nothing without it.
 pub struct ByKey {
     pub fits: bool,
     pub words: String,

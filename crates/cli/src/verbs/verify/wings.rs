@@ -1,4 +1,4 @@
-//! The logs of wings that were taken up: at hand and as they were?
+//! The logs of taken-up wings: whether they are available and unchanged.
 
 use crate::view::wrap::wrap_hang;
 use assess::view::WingFound;
@@ -30,7 +30,7 @@ pub fn found(log: &Path, others: &[WingLog]) -> Result<Vec<Found>, SessionError>
 }
 
 impl Found {
-    /// False where it is not the log that was taken up. One that is not at hand says nothing against it.
+    /// False if it is not the log that was taken up. A log that is not available proves nothing against it.
     pub const fn is_sound(&self) -> bool {
         !matches!(self.found, WingFound::Changed { .. })
     }
@@ -39,7 +39,7 @@ impl Found {
     pub fn words(&self) -> String {
         let says = match &self.found {
             WingFound::NotLookedFor => "not looked for".to_owned(),
-            WingFound::NotAtHand => "NOT AT HAND: not checked; --wing says where it is".to_owned(),
+            WingFound::NotAtHand => "NOT FOUND: not checked; --wing says where it is".to_owned(),
             WingFound::AsTakenUp => format!("whole, and as it was taken up: {} entries", self.entries),
             WingFound::GoneOn { entries } => {
                 format!("whole: {} entries as they were taken up, and {entries} since", self.entries)

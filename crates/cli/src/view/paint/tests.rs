@@ -1,5 +1,3 @@
-//! Tests of `paint`.
-
 use super::{bad, finish};
 
 #[test]

@@ -1,5 +1,3 @@
-//! Tests of `typed`.
-
 use super::Typed;
 use bench::{Answer, Key, Measured, Question};
 use session::port::Typed as When;
