@@ -8,8 +8,8 @@ use crate::wanted::Blank;
 use crate::{DocumentKind, SheetError, Stamp};
 use assess::Assessment;
 
-/// The blank form as PDF/A-2b, with the fingerprint of its log on every page. It passes for no inspection sheet. The same
-/// assessment, blank and stamp give the same bytes.
+/// The blank form as PDF/A-2b, with the fingerprint of its log on every page. It cannot be taken for an inspection
+/// sheet. The same assessment, blank and stamp give the same bytes.
 ///
 /// # Errors
 /// If the stamp is not well formed, or the PDF cannot be written.

@@ -9,9 +9,9 @@ use crate::text::Typesetter;
 use crate::{PlotStyle, SheetError, Stamp};
 use assess::view::Comparison;
 
-/// The comparison sheet as PDF/A-2b. The stamp is that of the first log; where the second is another one (left and
-/// right), hand in its fingerprint too: then both are on every page and in the metadata. It passes for no inspection
-/// sheet.
+/// The comparison sheet as PDF/A-2b. The stamp is that of the first log; if the second is another log (left and
+/// right), pass its fingerprint too: then both are on every page and in the metadata. It cannot be taken for an
+/// inspection sheet.
 ///
 /// # Errors
 /// If the stamp is not well formed, or the PDF cannot be written.
@@ -37,7 +37,7 @@ pub fn compare_pdf(
 /// The differences along the span as an SVG picture.
 ///
 /// # Errors
-/// Only if the font that belongs to the program cannot be read.
+/// Only if the program's own font cannot be read.
 pub fn compare_svg(comparison: &Comparison, style: &PlotStyle) -> Result<String, SheetError> {
     let set = Typesetter::new()?;
     let picture = difference_picture(&set, comparison, style);

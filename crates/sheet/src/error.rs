@@ -5,13 +5,13 @@ use krilla::error::KrillaError;
 
 #[derive(Debug, thiserror::Error)]
 pub enum SheetError {
-    /// The plan's or the chain's fingerprint is not 64 hexadecimal digits.
-    #[error("the fingerprint of the {which} must be 64 hexadecimal digits, and is `{text}`")]
+    /// The fingerprint of the plan or the chain is not 64 hexadecimal digits.
+    #[error("the fingerprint of the {which} must be 64 hexadecimal digits, but is `{text}`")]
     Fingerprint { which: &'static str, text: String },
     /// The time of the stamp is not like `2031-04-05T06:07:08Z`.
-    #[error("the time on the sheet must be written as 2031-04-05T06:07:08Z, and is `{text}`")]
+    #[error("the time on the sheet must be written as 2031-04-05T06:07:08Z, but is `{text}`")]
     MadeAt { text: String },
-    /// The plan has nothing of that name that is judged.
+    /// The plan has no judged component with this name.
     #[error("nothing judged is called `{name}`{}; this plan has: {}{}", near(.name, .known), .known.iter().take(12).cloned().collect::<Vec<_>>().join(", "), if .known.len() > 12 { ", ..." } else { "" })]
     NoComponent { name: String, known: Vec<String> },
     #[error("the font that belongs to the sheet cannot be read: the program is damaged")]

@@ -10,12 +10,12 @@ pub struct Fingerprint {
     pub plan_sha256: String,
     /// Head of the log's chain, 64 lower-case hexadecimal digits.
     pub head: String,
-    /// Entries the log had.
+    /// Number of entries in the log.
     pub entries: u64,
 }
 
 impl Fingerprint {
-    /// A fingerprint, its digits lowered.
+    /// A fingerprint with its digits in lowercase.
     ///
     /// # Errors
     /// If one of the two is not 64 hexadecimal digits.
@@ -32,7 +32,7 @@ impl Fingerprint {
     }
 }
 
-/// What a document of this program is.
+/// The kind of a document of this program.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum DocumentKind {
     Sheet,
@@ -52,8 +52,8 @@ impl DocumentKind {
     }
 }
 
-/// What a document says of itself in its metadata. Of an inspection sheet it is enough to tell which log it is of, and to
-/// make the same sheet again from the first `entries` entries of that log, byte for byte.
+/// A document's description of itself in its metadata. For an inspection sheet it suffices to tell which log it is
+/// of, and to make the same sheet again from the first `entries` entries of that log, byte for byte.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Mark {
     pub kind: DocumentKind,
@@ -80,7 +80,7 @@ impl Mark {
         format!("{opens}plan={plan_sha256} head={head} entries={entries} paper={paper} {form}at={at}{CLOSES}")
     }
 
-    /// The mark of an inspection sheet, from the text between its beginning and its end.
+    /// The mark of an inspection sheet, from the text between its start and its end.
     fn read(text: &str) -> Option<Self> {
         let mut words = text.split(' ').peekable();
         let mut field =
@@ -95,15 +95,15 @@ impl Mark {
             made_at: at.to_owned(),
         };
         let written = if form.is_some() { mark.text() } else { mark.written("") };
-        // Only what this program writes is taken: one spelling, nothing before or behind it.
+        // Only what this program writes is accepted: one spelling, nothing before or after it.
         (written == format!("{}{text}{CLOSES}", mark.kind.opens())).then_some(mark)
     }
 }
 
 /// The mark of an inspection sheet, read from the bytes of its PDF.
 ///
-/// It is uncompressed in the metadata (PDF/A asks for that), more than once; all of them must agree. None if the
-/// file has no such mark, a damaged one or two different ones. The mark tells which log a sheet claims to be of; to know
+/// It is uncompressed in the metadata (as PDF/A requires), more than once; all copies must agree. `None` if the file
+/// has no such mark, a damaged one or two different ones. The mark tells which log a sheet claims to be of; to know
 /// that nothing on the sheet was altered, make it again from that log and compare the bytes.
 pub fn mark_of_pdf(pdf: &[u8]) -> Option<Mark> {
     let opens = DocumentKind::Sheet.opens();
@@ -120,12 +120,12 @@ pub fn mark_of_pdf(pdf: &[u8]) -> Option<Mark> {
     found
 }
 
-/// True if a PDF says of itself that it is a comparison.
+/// Whether a PDF describes itself as a comparison.
 pub fn is_comparison(pdf: &[u8]) -> bool {
     position(pdf, DocumentKind::Comparison.opens().as_bytes()).is_some()
 }
 
-/// True if a PDF says of itself that it is a blank form.
+/// Whether a PDF describes itself as a blank form.
 pub fn is_blank_form(pdf: &[u8]) -> bool {
     position(pdf, DocumentKind::Blank.opens().as_bytes()).is_some()
 }

@@ -1,4 +1,4 @@
-//! What a sheet is printed on, and how much of a wing it tells.
+//! What a sheet is printed on, and how much of a wing it shows.
 
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub enum Paper {
@@ -33,19 +33,19 @@ impl Paper {
 
     pub const ALL: [Self; 2] = [Self::A4, Self::Letter];
 
-    /// The paper of that name, in capitals or not.
+    /// The paper with this name, in any case.
     pub fn from_word(word: &str) -> Option<Self> {
         Self::ALL.into_iter().find(|p| p.word().eq_ignore_ascii_case(word.trim()))
     }
 }
 
-/// What a sheet is of, and how much it tells.
+/// What a sheet covers, and how much it shows.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub enum Form {
-    /// Everything: the file.
+    /// Everything, for the file.
     #[default]
     Full,
-    /// Two pages: the jig, the job folder.
+    /// Two pages, for the jig and the job folder.
     Short,
     /// One component, by its name in the plan.
     Component(String),
@@ -60,7 +60,7 @@ impl Form {
         }
     }
 
-    /// As it is written in the metadata; a name in hexadecimal digits.
+    /// As written in the metadata; a name in hexadecimal digits.
     pub(crate) fn written(&self) -> String {
         match self {
             Self::Full => "full".to_owned(),

@@ -1,12 +1,13 @@
 //! The inspection sheet and the profile plot as PDF and SVG.
 //!
-//! One value comes in, an [`Assessment`](assess::Assessment), and with it a [`Stamp`] that says which log it is of and in which
-//! [`Form`]. It is laid out once into a drawing of texts, lines and areas in black and white, and the drawing is written as
-//! PDF/A-2b. Pictures are drawn by one function for the sheet and for SVG. Nothing here judges: every verdict, number and
-//! reason is shown as it was handed in. The same assessment and stamp give the same bytes on every machine.
+//! The input is one value, an [`Assessment`](assess::Assessment), with a [`Stamp`] that says which log it is of and
+//! in which [`Form`]. It is laid out once into a drawing of texts, lines and areas in black and white, and the
+//! drawing is written as PDF/A-2b. Pictures are drawn by one function for the sheet and for SVG. Nothing here judges:
+//! every verdict, number and reason is shown as given. The same assessment and stamp give the same bytes on every
+//! machine.
 //!
-//! A sheet carries the fingerprint of its log twice: in words on every page, for people, and in its metadata, where
-//! [`mark_of_pdf`] finds it again.
+//! A sheet has the fingerprint of its log twice: as text on every page, for people, and in its metadata, where
+//! [`mark_of_pdf`] finds it.
 
 mod blank;
 mod compare;

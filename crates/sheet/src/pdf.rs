@@ -16,17 +16,17 @@ use krilla::outline::{Outline, OutlineNode};
 use krilla::page::PageSettings;
 use krilla::{Document, SerializeSettings};
 
-/// Which part of ISO 19005 the file keeps to.
+/// The part of ISO 19005 that the file follows.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(crate) enum Standard {
     /// PDF/A-2b, tagged.
     A2b,
-    /// PDF/A-1b, for validators that know only the first part; without tags and bookmarks.
+    /// PDF/A-1b, for validators that only know the first part; without tags and bookmarks.
     #[cfg(feature = "preflight")]
     A1b,
 }
 
-/// The drawing is used up on the way: a long one and the file made of it together would take twice the memory.
+/// The drawing is consumed on the way: a long one and the file made from it together would take twice the memory.
 pub(crate) fn write(
     drawing: Drawing,
     set: &Typesetter,
@@ -70,7 +70,7 @@ pub(crate) fn write(
     document.set_tag_tree(ids.tree(root));
     if standard == Standard::A2b {
         // The writer refers to the places of an outline instead of writing them out. ISO 32000 allows that, but the
-        // validator that the 1b sheet is for does not follow the reference.
+        // validator for the 1b sheet does not follow the reference.
         document.set_outline(outline(&bookmarks));
     }
     document.set_metadata(metadata(set, stamp, subject, marks)?);
@@ -79,7 +79,7 @@ pub(crate) fn write(
     Ok(pdf)
 }
 
-/// Takes away a key that says only what holds without it, and that a common reader warns of; no byte changes its place.
+/// Removes a key that only states its default, and that a common reader warns about; no byte moves.
 fn unsuspected(pdf: &mut [u8]) {
     const KEY: &[u8] = b"/Suspects false";
     let at = pdf.windows(KEY.len()).rposition(|window| window == KEY);
@@ -99,7 +99,7 @@ fn outline(bookmarks: &[Bookmark]) -> Outline {
     outline
 }
 
-/// What the file says of itself. Texts are made printable first: XML cannot hold every character.
+/// The file's metadata. Texts are made printable first: XML cannot hold every character.
 fn metadata(set: &Typesetter, stamp: &Stamp, subject: &str, marks: &[Mark]) -> Result<Metadata, SheetError> {
     let (title, program) = (set.visible(&stamp.title), set.visible(&stamp.program).into_owned());
     let at = Clock::read(&stamp.made_at)?;

@@ -7,8 +7,8 @@ use crate::text::{Face, Typesetter};
 use crate::{DocumentKind, Form, SheetError, Stamp};
 use assess::Assessment;
 
-/// The inspection sheet as PDF/A-2b (ISO 19005-2): tagged, fonts embedded, the fingerprint in words on every page and in
-/// the metadata. The same assessment and stamp give the same bytes.
+/// The inspection sheet as PDF/A-2b (ISO 19005-2): tagged, fonts embedded, the fingerprint as text on every page and
+/// in the metadata. The same assessment and stamp give the same bytes.
 ///
 /// # Errors
 /// If the stamp's fingerprints or time are not well formed, or the PDF cannot be written.
@@ -16,7 +16,8 @@ pub fn pdf(assessment: &Assessment, stamp: &Stamp) -> Result<Vec<u8>, SheetError
     made(assessment, stamp, Standard::A2b)
 }
 
-/// The same sheet as PDF/A-1b (ISO 19005-1), without tags and bookmarks: for validators that know only the first part.
+/// The same sheet as PDF/A-1b (ISO 19005-1), without tags and bookmarks: for validators that only know the first
+/// part.
 ///
 /// # Errors
 /// As for [`pdf`].
@@ -51,7 +52,7 @@ fn made(assessment: &Assessment, stamp: &Stamp, standard: Standard) -> Result<Ve
         }
         shapes
     });
-    // What is drawn is no longer needed to be laid out: of a long wing that is most of the memory.
+    // The layout is no longer needed once drawn: for a long wing it is most of the memory.
     drop(laid);
     writer::write(drawing, &set, stamp, &assessment.wing, &[mark], standard)
 }

@@ -1,14 +1,14 @@
-//! Which log a sheet is of, and how it is to be printed.
+//! Which log a sheet is of, and how to print it.
 
 use crate::SheetError;
 use crate::fingerprint::{DocumentKind, Fingerprint, Mark};
 use crate::form::{Form, Paper};
 
-/// What a sheet must say about where it comes from. Nothing in it may depend on when or where the sheet is made:
-/// hand in the time of the log's last entry, so that the same log gives the same bytes.
+/// What a sheet must say about its origin. Nothing in it may depend on when or where the sheet is made: pass the time
+/// of the log's last entry, so that the same log gives the same bytes.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Stamp {
-    /// Title of the document, as it heads the first page (`Inspection sheet`).
+    /// Title of the document, shown on the first page (`Inspection sheet`).
     pub title: String,
     /// SHA-256 of the plan's text, 64 hexadecimal digits.
     pub plan_sha256: String,
@@ -42,7 +42,7 @@ impl Stamp {
     }
 }
 
-/// A point in time in UTC, to the second.
+/// An instant in UTC, to the second.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(crate) struct Clock {
     pub year: u16,

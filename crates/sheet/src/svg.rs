@@ -6,7 +6,7 @@ use crate::plot::Picture;
 use crate::text::{Face, Typesetter, is_minus};
 use std::fmt::Write as _;
 
-/// What an ink looks like on screen.
+/// The screen colour of each ink.
 type Palette = fn(Ink) -> &'static str;
 
 /// The inks on white, the same as on paper.
@@ -30,7 +30,7 @@ pub(crate) fn picture(set: &Typesetter, style: &PlotStyle, title: &str, plot: &P
     let (title, about) = (set.visible(title), set.visible(&plot.about));
     let PlotStyle { width_pt: width, height_pt: height, .. } = *style;
     let mut out = String::with_capacity(16_000);
-    // Shapes are as large as on paper, and drawn larger, lines and all.
+    // Shapes have the size they have on paper, and are scaled up, lines included.
     let (w, h) = (number(width / style.scale()), number(height / style.scale()));
     let (wide, high) = (number(width), number(height));
     let _ = write!(
@@ -106,14 +106,14 @@ fn paint(fill: Option<Ink>, pen: Option<Pen>, inks: Palette) -> String {
     out
 }
 
-/// Two places are finer than any screen or printer shows, and hide last-bit differences.
+/// Two decimals are finer than any screen or printer shows, and hide last-bit differences.
 fn number(value: f64) -> String {
     let text = format!("{value:.2}");
     let text = text.trim_end_matches('0').trim_end_matches('.');
     if text == "-0" { "0".to_owned() } else { text.to_owned() }
 }
 
-/// A hyphen that is the sign of a number becomes a minus sign, as in print.
+/// Replaces a hyphen that is the sign of a number by a minus sign, as in print.
 fn minus(text: &str) -> String {
     let mut out = String::with_capacity(text.len());
     let mut before = ' ';

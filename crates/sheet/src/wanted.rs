@@ -1,24 +1,24 @@
-//! What a stage wants measured, as the blank form shows it.
+//! What a stage requires, as the blank form shows it.
 
 #[derive(Clone, Debug)]
 pub struct Blank {
     pub stage: String,
-    /// Readings of one sort each, in the order in which they are taken.
+    /// Readings of one kind each, in the order in which they are taken.
     pub groups: Vec<BlankGroup>,
 }
 
 #[derive(Clone, Debug)]
 pub struct BlankGroup {
     pub title: String,
-    /// With what instrument; none where it is to be written down.
+    /// The instrument; `None` if it should be written down.
     pub instrument: Option<String>,
-    /// Limits that hold for all of them together, each in words.
+    /// Limits that apply to all of them together, as text.
     pub limits: Vec<String>,
-    /// How lengths along the span are headed, with their unit.
+    /// The heading for lengths along the span, with their unit.
     pub span: String,
-    /// How the design is headed, with its unit.
+    /// The heading for the design, with its unit.
     pub design: String,
-    /// The facings, `forward` and `aft`; none where nothing is turned.
+    /// The facings, `forward` and `aft`; empty if nothing is turned.
     pub facings: Vec<String>,
     pub rows: Vec<BlankRow>,
 }
@@ -30,6 +30,6 @@ pub struct BlankRow {
     pub design: Option<String>,
     pub limits: Option<String>,
     pub first: Option<String>,
-    /// What the instrument should show in each facing, or once where there is none.
+    /// What the instrument should show in each facing, or once without facings.
     pub shows: Vec<Option<String>>,
 }

@@ -40,7 +40,7 @@ pub enum Action {
         reason: String,
     },
     BeginStage(String),
-    /// Begin a stage though something is not met, or stages are passed over.
+    /// Begin a stage though something is not met, or stages are skipped.
     BeginAnyway {
         name: String,
         reason: String,

@@ -98,7 +98,7 @@ fn columns(csv: &str) -> BTreeMap<String, Vec<String>> {
 #[test]
 fn a_log_of_format_1_is_judged_as_written_down() {
     let bench = copied();
-    // Clear by the rule of version 0.1. Today it holds: a stage was passed over unread, a limit was loosened, and a torque
+    // Clear by the rule of version 0.1. Today it holds: a stage was skipped unread, a limit was loosened, and a torque
     // names no instrument.
     let a = bench.line("check log.jigtrue --json").expect(11).json();
     let expected = judged();

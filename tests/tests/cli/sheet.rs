@@ -292,7 +292,7 @@ fn page_one_names_what_could_change_the_answer() {
     assert!(first.contains("No: ") && first.contains("entries fit"), "{first}");
 }
 
-/// A check that failed, and a stage that was passed over with its reason.
+/// A check that failed, and a stage that was skipped with a reason.
 #[test]
 fn page_one_names_a_failed_check_and_a_skipped_stage() {
     let bench = Bench::with_plan(SMALL_PLAN);
@@ -303,9 +303,9 @@ fn page_one_names_a_failed_check_and_a_skipped_stage() {
     let first = plain(&pages[0]);
     for said in [
         "An instrument failed its check: beam level",
-        "A stage was passed over: ready to skin begun over ribs on: ribs were on when it came",
+        "A stage was skipped: ready to skin begun over ribs on: ribs were on when it came",
         "1 stage skipped on purpose",
-        "passed over: ribs were on when it came",
+        "skipped: ribs were on when it came",
     ] {
         assert!(first.contains(said), "{said} is not on page 1:\n{first}");
     }

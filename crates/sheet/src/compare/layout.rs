@@ -34,8 +34,8 @@ pub(super) fn draw(
     let units = units(comparison);
     let angle = units.scale(Kind::Angle);
     let words = format!(
-        "A less B, in {}. A station’s difference counts as more than measurement where {}, which is 5 % in all shared \
-         among the stations; a part’s where p is under 0.05.",
+        "A less B, in {}. A station’s difference counts as more than measurement if {}, which is 5 % in all \
+            shared among the stations; a part’s if p is under 0.05.",
         match angle.unit() {
             Unit::ArcMinute => "degrees and minutes",
             _ => "degrees",
@@ -90,7 +90,7 @@ fn head<'a>(stack: &mut Stack<'a>, comparison: &Comparison, stamp: &Stamp) {
     }
 }
 
-/// The units of a person, which are those of everything compared.
+/// The units for people, the same for everything compared.
 fn units(comparison: &Comparison) -> Units {
     let first = comparison.parts.iter().chain(&comparison.stations).next();
     first.map_or(Units::INSIDE, |row| row.difference.units)

@@ -1,9 +1,9 @@
-//! Hatching: parallel lines clipped to an area, so that an area can be told without colour.
+//! Hatching: parallel lines clipped to an area, so that an area can be recognised without colour.
 
-/// Lines rising to the right at 45°, `step` apart, inside the polygon (even-odd). They lie on one grid for all areas of
-/// a drawing, so that neighbouring areas join.
+/// Lines rising to the right at 45°, `step` apart, inside the polygon (even-odd). They are on one grid for all areas
+/// of a drawing, so that neighbouring areas join.
 pub(crate) fn hatch(polygon: &[(f64, f64)], step: f64) -> Vec<[(f64, f64); 2]> {
-    // On a line x + y is constant; along it x runs.
+    // On a line, x + y is constant and x runs along it.
     let sums = polygon.iter().map(|(x, y)| x + y);
     let (low, high) = sums.fold((f64::INFINITY, f64::NEG_INFINITY), |(l, h), s| (l.min(s), h.max(s)));
     let mut lines = Vec::new();
@@ -30,7 +30,7 @@ fn edges(polygon: &[(f64, f64)]) -> impl Iterator<Item = ((f64, f64), (f64, f64)
     polygon.iter().copied().zip(polygon.iter().copied().cycle().skip(1))
 }
 
-/// Where the edge crosses x + y = sum; an end counts for the upper side only, so that a corner counts once.
+/// Where the edge crosses x + y = sum; an end belongs only to the upper side, so that a corner counts once.
 fn crossing(a: (f64, f64), b: (f64, f64), sum: f64) -> Option<f64> {
     let (sa, sb) = (a.0 + a.1 - sum, b.0 + b.1 - sum);
     ((sa < 0.0) != (sb < 0.0)).then(|| a.0 + (b.0 - a.0) * sa / (sa - sb))
@@ -46,7 +46,7 @@ mod tests {
         let lines = hatch(&triangle, 5.0);
         assert!(lines.len() >= 19);
         let length: f64 = lines.iter().map(|[a, b]| (b.0 - a.0).hypot(b.1 - a.1)).sum();
-        // Area is length times distance between the lines, which is 5/√2.
+        // Area is length times the distance between lines, which is 5/√2.
         assert!((length * 5.0 / 2f64.sqrt() - 5000.0).abs() < 300.0, "{length}");
         for [a, b] in lines {
             for (x, y) in [a, b] {

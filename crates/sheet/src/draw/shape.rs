@@ -37,7 +37,7 @@ impl Pen {
     }
 }
 
-/// Which part of a text is at its place.
+/// Which part of a text is at its position.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(crate) enum Anchor {
     Start,
@@ -104,7 +104,7 @@ impl Shape {
         Self::Text(Text { x, y, size, face, ink, anchor, figures, text: text.into() })
     }
 
-    /// True if it can be drawn: every place in it is a number.
+    /// Whether it can be drawn: every coordinate is a number.
     pub(crate) fn is_finite(&self) -> bool {
         let finite = |(x, y): &(f64, f64)| x.is_finite() && y.is_finite();
         match self {
@@ -115,7 +115,7 @@ impl Shape {
         }
     }
 
-    /// The same changed by this, if it is a text.
+    /// The same with this change, if it is a text.
     fn with(mut self, change: impl FnOnce(&mut Text)) -> Self {
         if let Self::Text(text) = &mut self {
             change(text);
@@ -128,7 +128,7 @@ impl Shape {
         self.with(|text| text.ink = Ink::White)
     }
 
-    /// The same anchored elsewhere, if it is a text.
+    /// The same with another anchor, if it is a text.
     pub(crate) fn anchored(self, anchor: Anchor) -> Self {
         self.with(|text| text.anchor = anchor)
     }

@@ -1,4 +1,4 @@
-//! Pages with marks on them, and the structure those marks belong to: headings, paragraphs, tables, figures.
+//! Pages with marks on them, and the structure the marks belong to: headings, paragraphs, tables, figures.
 
 use super::Shape;
 
@@ -17,11 +17,11 @@ pub(crate) struct Page {
     pub marks: Vec<Mark>,
 }
 
-/// Shapes that belong together. Without a leaf they are furniture: rules, running heads.
+/// Shapes that belong together. Without a leaf they are decoration: rules, running heads.
 #[derive(Debug)]
 pub(crate) struct Mark {
     pub leaf: Option<Leaf>,
-    /// What a reader of the structure is told in place of the shapes.
+    /// The text for screen readers in place of the shapes.
     pub said: Option<String>,
     pub shapes: Vec<Shape>,
 }
@@ -52,7 +52,7 @@ pub(crate) enum Role {
     Figure(String),
 }
 
-/// A place to jump to: page from 0, and how far down.
+/// A jump target: page from 0, and how far down.
 #[derive(Debug)]
 pub(crate) struct Bookmark {
     pub title: String,

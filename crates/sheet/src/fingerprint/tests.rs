@@ -1,5 +1,3 @@
-//! Tests of `fingerprint`.
-
 use super::*;
 
 fn mark() -> Mark {
@@ -21,7 +19,7 @@ fn a_mark_is_found_again_among_other_bytes() {
 }
 
 #[test]
-fn damaged_or_contradicting_marks_give_nothing() {
+fn damaged_or_contradicting_marks_are_ignored() {
     let text = mark().text();
     assert_eq!(mark_of_pdf(b""), None);
     assert_eq!(mark_of_pdf(&text.as_bytes()[..text.len() - 1]), None);

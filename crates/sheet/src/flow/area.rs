@@ -1,4 +1,4 @@
-//! Where something is drawn, and the group that it belongs to.
+//! An area to draw in, and the group it belongs to.
 
 use crate::draw::Role;
 
@@ -20,7 +20,7 @@ impl Area {
     }
 }
 
-/// A group of the structure that several pieces belong to.
+/// A group of the structure that several pieces share.
 #[derive(Clone, Debug)]
 pub(super) struct Group {
     pub id: u32,

@@ -1,4 +1,4 @@
-//! Where pieces draw: pages, and the structure of what is on them.
+//! Where pieces draw: pages, and the structure of their contents.
 
 use super::area::{Area, Group};
 use crate::Size;
@@ -13,7 +13,7 @@ pub(crate) struct Canvas<'a> {
     /// The first page of each chapter, from 1.
     pub chapters: BTreeMap<&'static str, usize>,
     drawing: Drawing,
-    /// Groups that are open: those of the piece, then those opened inside it.
+    /// Open groups: those of the piece, then those opened inside it.
     open: Vec<(Option<u32>, Role, Vec<Node>)>,
     leaves: usize,
 }
@@ -33,13 +33,13 @@ impl<'a> Canvas<'a> {
         self.put_leaf(None, shapes);
     }
 
-    /// The same, with what is told in place of the shapes.
+    /// The same, with a text for screen readers in place of the shapes.
     pub(crate) fn mark_said(&mut self, said: &str, shapes: Vec<Shape>) {
         let said = self.set.visible(said).into_owned();
         self.put_leaf(Some(said), shapes);
     }
 
-    /// One of the seven marks, with its word for other readers.
+    /// One of the seven marks, with its word for screen readers.
     pub(crate) fn state(&mut self, state: ObligationState, x: f64, y: f64, size: f64) {
         self.mark_said(state.word(), mark(state, x, y, size));
     }
@@ -54,7 +54,7 @@ impl<'a> Canvas<'a> {
         self.child(Node::Leaf(leaf));
     }
 
-    /// Puts shapes on the page that are no part of what it says.
+    /// Puts decorative shapes on the page.
     pub(crate) fn furnish(&mut self, shapes: Vec<Shape>) {
         self.put(Mark { leaf: None, said: None, shapes });
     }
@@ -82,7 +82,7 @@ impl<'a> Canvas<'a> {
         }
     }
 
-    /// Everything that `inside` marks becomes part of a group of this role.
+    /// Everything that `inside` marks becomes part of a group with this role.
     pub(crate) fn group(&mut self, role: Role, inside: impl FnOnce(&mut Self)) {
         self.open.push((None, role, Vec::new()));
         inside(self);
@@ -105,12 +105,12 @@ impl<'a> Canvas<'a> {
         self.drawing.bookmarks.push(Bookmark { title: title.to_owned(), page, y });
     }
 
-    /// A line of text with a heading's or a paragraph's role.
+    /// A line of text with the role of a heading or a paragraph.
     pub(crate) fn said(&mut self, role: Role, shapes: Vec<Shape>) {
         self.group(role, |canvas| canvas.mark(shapes));
     }
 
-    /// The drawing, with what `furniture` makes for each page from its index.
+    /// The drawing, with what `furniture` adds to each page by its index.
     pub(super) fn finish(mut self, furniture: impl Fn(usize, Area) -> Vec<Shape>) -> Drawing {
         self.within(&[]);
         let whole = Area { x: 0.0, y: 0.0, width: self.drawing.width, height: self.drawing.height };

@@ -1,4 +1,4 @@
-//! Layout: pieces one below the other, cut into pages, stretched to fill them, drawn.
+//! Layout: pieces below one another, cut into pages, stretched to fill them, drawn.
 
 mod area;
 mod canvas;

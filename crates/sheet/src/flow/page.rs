@@ -1,4 +1,4 @@
-//! Pages: where pieces are cut, and how spare height is shared out.
+//! Pages: where pieces are cut, and how spare height is distributed.
 
 use super::Canvas;
 use super::area::Area;
@@ -47,7 +47,7 @@ impl Grid {
         if page == 0 { self.top } else { self.top + HEAD }
     }
 
-    /// Height of a page for pieces.
+    /// Height available for pieces on a page.
     pub(crate) fn room(&self, page: usize) -> f64 {
         self.foot - self.first(page) - 4.0
     }
@@ -71,7 +71,8 @@ pub(crate) struct Laid<'a> {
     grid: Grid,
 }
 
-/// Cuts pieces into pages: the fewest, none but the last with an empty strip, none under half full, where that can be.
+/// Cuts pieces into pages: as few as possible, with no empty strip except on the last page and no page under half
+/// full, if possible.
 pub(crate) fn lay_out(pieces: Vec<Piece<'_>>, grid: Grid) -> Laid<'_> {
     let tries = [1.0, 0.8, 1.3, 1.7].into_iter().flat_map(|plots| grid.rows.map(|pitch| (pitch, plots)));
     let mut best: Option<(f64, Cut)> = None;
@@ -80,7 +81,7 @@ pub(crate) fn lay_out(pieces: Vec<Piece<'_>>, grid: Grid) -> Laid<'_> {
         let last = cut.pages.last().map_or(0.0, |p| filled(p));
         let half = grid.room(1) / 2.0;
         if cut.pages.len() > 1 && last < half {
-            // What the last page lacks is taken from the one before it.
+            // What the last page lacks is taken from the page before.
             let before = cut.pages.len() - 2;
             let total = last + cut.pages.get(before).map_or(0.0, |p| filled(p));
             let again =
@@ -151,8 +152,8 @@ fn cut(pieces: &[Piece<'_>], grid: &Grid, pitch: f64, plots: f64, short: Option<
     Cut { pages }
 }
 
-/// Shares out the spare height of every page: plots, then boxes, then the space above headings. Gives what strips are left
-/// over on pages that have a page after them.
+/// Distributes the spare height of every page: first to plots, then to boxes, then to the space above headings.
+/// Returns the strips left over on pages followed by another.
 fn stretch(pieces: &[Piece<'_>], grid: &Grid, cut: &mut Cut) -> f64 {
     let pages = cut.pages.len();
     let mut strips = 0.0;
@@ -164,7 +165,7 @@ fn stretch(pieces: &[Piece<'_>], grid: &Grid, cut: &mut Cut) -> f64 {
             Stretch::No | Stretch::Gap => false,
         };
         for plot in [true, false] {
-            // Equal shares; what one cannot take goes to the others.
+            // Equal shares; what one cannot use goes to the others.
             for _ in 0..4 {
                 let takers =
                     page.iter().filter(|p| is(p, plot) && pieces[p.piece].spare(p.height) > 0.1).count();

@@ -7,7 +7,7 @@ use std::rc::Rc;
 #[derive(Clone, Copy)]
 pub(super) enum Height {
     Fixed(f64),
-    /// A table's row: its first line takes the row height of the page, and this more.
+    /// A table's row: its first line takes the row height of the page, plus this.
     Row(f64),
 }
 
@@ -19,7 +19,7 @@ pub(crate) enum Stretch {
     Plot(f64),
     /// Boxes to sign.
     Boxes(f64),
-    /// The space above a heading, where nothing else is left.
+    /// The space above a heading, if nothing else can take it.
     Gap,
 }
 
@@ -27,7 +27,7 @@ pub(crate) enum Stretch {
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(crate) enum Break {
     Always(&'static str),
-    /// Where the page before is full without it.
+    /// If the page before is full without it.
     Full(&'static str),
 }
 
@@ -53,10 +53,10 @@ pub(super) type Draw<'a> = Rc<dyn Fn(&mut Canvas<'_>, Area) + 'a>;
 pub(crate) struct Piece<'a> {
     pub(super) height: Height,
     pub(super) stretch: Stretch,
-    /// Never parted from the next piece.
+    /// Never separated from the next piece.
     pub(super) keep: bool,
     pub(super) within: Rc<[Group]>,
-    /// What is repeated above it where it begins a page.
+    /// What is repeated above it if it begins a page.
     pub(super) again: Option<Rc<Piece<'a>>>,
     pub(super) breaks: Option<Break>,
     pub(super) draw: Draw<'a>,

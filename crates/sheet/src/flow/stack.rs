@@ -1,4 +1,4 @@
-//! Pieces in the making: headings, lines, tables, pictures, two stacks side by side.
+//! Building pieces: headings, lines, tables, pictures, two stacks side by side.
 
 use super::Canvas;
 use super::area::{Area, Group};
@@ -59,7 +59,7 @@ impl<'a> Stack<'a> {
         Group { id, role }
     }
 
-    /// The groups of the section with these inside.
+    /// The groups of the section, with these inside.
     pub(super) fn inside(&self, groups: &[Group]) -> Rc<[Group]> {
         self.section.iter().chain(groups).cloned().collect()
     }
@@ -75,7 +75,7 @@ impl<'a> Stack<'a> {
         self.push(Height::Fixed(height), Stretch::No, Rc::new(draw));
     }
 
-    /// Something that may be higher than it must.
+    /// Something that may be higher than necessary.
     pub(crate) fn stretched(
         &mut self,
         height: f64,
@@ -85,7 +85,7 @@ impl<'a> Stack<'a> {
         self.push(Height::Fixed(height), stretch, Rc::new(draw));
     }
 
-    /// A picture of values by place, with its words for people who cannot see it.
+    /// A picture of values by place, with its text for people who cannot see it.
     pub(crate) fn figure(&mut self, dots: Dots, about: String, height: PlotHeight) {
         self.stretched(height.usual, Stretch::Plot(height.most), move |canvas, area| {
             let shapes = dots.draw(canvas.set, area);
@@ -99,7 +99,7 @@ impl<'a> Stack<'a> {
         }
     }
 
-    /// A heading with a note behind it and, at the right, a mark with words.
+    /// A heading with a note after it and, at the right, a mark with words.
     pub(crate) fn heading(&mut self, title: &str, note: &str, right: Option<(ObligationState, String)>) {
         self.heading_of(title, &[note.to_owned()], right);
     }
@@ -143,7 +143,7 @@ impl<'a> Stack<'a> {
         self.push(Height::Fixed(gap + 1.4 * MM + 1.6), Stretch::Gap, Rc::new(draw)).keep = true;
     }
 
-    /// A paragraph, its first words strong; its lines are not kept together but for the first two.
+    /// A paragraph with its first words in bold; only its first two lines are kept together.
     pub(crate) fn paragraph(&mut self, strong: &str, text: &str) {
         self.lines(TEXT, LEAD, strong, text);
     }
@@ -175,7 +175,7 @@ impl<'a> Stack<'a> {
         }
     }
 
-    /// All of them, two abreast.
+    /// All of them, two to a row.
     pub(crate) fn abreast<'t, T>(&mut self, all: &'t [T], draw: impl Fn(&mut Stack<'a>, &'t T)) {
         for two in all.chunks(2) {
             match two {
@@ -185,7 +185,8 @@ impl<'a> Stack<'a> {
         }
     }
 
-    /// Two stacks side by side where they are short, one below the other where not. `share` is that of the left one.
+    /// Two stacks side by side if they are short, otherwise one below the other. `share` is the width of the left
+    /// one.
     pub(crate) fn pair(&mut self, share: f64, left: impl Fn(&mut Stack<'a>), right: impl Fn(&mut Stack<'a>)) {
         let gap = 6.3 * MM;
         let wide = (self.width - gap) * share;
@@ -221,7 +222,7 @@ impl<'a> Stack<'a> {
         piece.within = Rc::new([]);
     }
 
-    /// Draws the stack in an area; its plots share what is spare.
+    /// Draws the stack in an area; its plots share the spare height.
     fn draw_in(&self, canvas: &mut Canvas<'_>, area: Area) {
         let heights: Vec<f64> = self.pieces.iter().map(|p| p.height(PITCH)).collect();
         let spare = (area.height - heights.iter().sum::<f64>()).max(0.0);
@@ -254,7 +255,7 @@ impl<'a> Stack<'a> {
         canvas.within(&[]);
     }
 
-    /// A mark with words behind it, drawn at a baseline.
+    /// A mark with words after it, drawn at a baseline.
     pub(crate) fn marked(state: ObligationState, x: f64, base: f64, words: &str) -> Vec<Shape> {
         let mut shapes = mark(state, x + 3.5, base - 3.0, 7.0);
         shapes.push(Shape::text(x + 12.0, base, TEXT, Face::SemiBold, words));
@@ -266,12 +267,12 @@ pub(crate) fn runs_width(set: &Typesetter, size: f64, runs: &[Run]) -> f64 {
     runs.iter().map(|(face, text)| set.width(*face, size, text)).sum()
 }
 
-/// A strong beginning and the text after it, broken into lines.
+/// A bold beginning and the text after it, broken into lines.
 fn runs(set: &Typesetter, size: f64, strong: &str, text: &str, width: f64) -> Vec<Vec<Run>> {
     if strong.is_empty() {
         let lines = wrap(set, Face::Medium, size, text, width);
         let last = lines.len();
-        // A space at the end of a broken line keeps the words apart for whoever reads the text alone.
+        // A space at the end of a broken line keeps the words apart in extracted text.
         let line = |(i, line): (usize, String)| {
             vec![(Face::Medium, if i + 1 < last { format!("{line} ") } else { line })]
         };

@@ -1,4 +1,4 @@
-//! Tables: heads repeated on the next page, figures lined up at the decimal mark, long cells wrapped.
+//! Tables: heads repeated on the next page, figures aligned at the decimal mark, long cells wrapped.
 
 mod column;
 mod paint;
@@ -17,13 +17,13 @@ use std::rc::Rc;
 use widths::{Measured, measure};
 
 pub(crate) struct Table<'a> {
-    /// Repeated with the heads on the next page, as what goes on there.
+    /// Repeated with the heads on the next page, to say what continues there.
     pub name: String,
     pub columns: Vec<Column>,
     pub rows: Vec<Row<'a>>,
 }
 
-/// Most lines of a row that stay together; a longer row is cut into pieces of this length.
+/// The most lines of a row that stay together; a longer row is cut into pieces of this length.
 const LINES: usize = 24;
 
 fn broken<'a>(stack: &Stack<'a>, cell: Cell<'a>, column: &widths::Place) -> paint::Broken<'a> {
@@ -86,7 +86,7 @@ impl<'a> Stack<'a> {
         }
     }
 
-    /// What is repeated where a table goes on: a line that says so, and the heads.
+    /// What is repeated where a table continues: a line that says so, and the heads.
     fn again(&self, words: String, measured: &Rc<Measured>) -> Rc<super::Piece<'a>> {
         let words = fitted(self.set, 8.0, &words, self.width);
         let head = paint::head(measured);

@@ -1,4 +1,4 @@
-//! The sentence of the verdict and the three answers, in words.
+//! The sentence of the verdict and the three answers.
 
 use super::Sheet;
 use super::verdict::{Answer, Verdict};
@@ -34,7 +34,7 @@ impl Sheet<'_> {
         }
     }
 
-    /// The last sign-off under a clear gate that fits.
+    /// The last sign-off under a clear gate whose signature fits.
     fn cleared(&self) -> Option<&SignView> {
         self.a.signatures.iter().rev().find(|s| s.gate == GateState::Clear && s.seal.is_sound())
     }
@@ -138,13 +138,13 @@ impl Sheet<'_> {
                 };
                 (format!("Yes: {total} of {total} entries fit"), signed)
             }
-            (None, _) => ("Not known".to_owned(), "the chain was not walked".to_owned()),
+            (None, _) => ("Not known".to_owned(), "the chain was not checked".to_owned()),
         };
         let see = self.full().then_some(super::trust::CHAPTER);
         Answer { question: "Is the log untouched?", answer, more, see }
     }
 
-    /// Somebody who signed as builder and as inspector.
+    /// A person who signed as builder and as inspector.
     pub(super) fn twice(&self) -> Option<String> {
         let inspects = |s: &&SignView| s.capacity.to_lowercase().contains("inspect");
         let all = &self.a.signatures;

@@ -1,4 +1,4 @@
-//! The blank form on its pages: who and when, then a table for each sort of reading.
+//! The blank form on its pages: who and when, then a table for each kind of reading.
 
 use super::{Sheet, first};
 use crate::draw::{Pen, Role, Shape};
@@ -39,7 +39,7 @@ pub(crate) fn form<'a>(s: &Sheet<'a>, blank: &Blank) -> Vec<Piece<'a>> {
     stack.into_pieces()
 }
 
-/// Words, each with a line to write on; where they begin and how wide they are, of the whole width.
+/// Words, each with a line to write on, with their start and width as shares of the whole width.
 fn lines(stack: &mut Stack<'_>, fields: [(&'static str, f64, f64); 3]) {
     stack.fixed(TALL, move |canvas, area| {
         let base = area.bottom() - 4.0;

@@ -10,14 +10,14 @@ use crate::text::Face;
 use assess::view::{Obligation, ObligationKind as K, ObligationState as State};
 use std::collections::{BTreeMap, BTreeSet};
 
-/// Where counts end and marks begin, and how far apart marks are.
+/// The position where counts end and marks begin, and the distance between marks.
 const COUNT: f64 = 152.0;
 const MARKS: f64 = 164.0;
 const STEP: f64 = 9.75;
 const SIZE: f64 = 7.4;
-/// From one line of marks to the next.
+/// The distance from one line of marks to the next.
 const LINE: f64 = 10.0;
-/// A row with more obligations than this shows how many there are of each state.
+/// A row with more obligations than this shows only the number in each state.
 const COUNTED: usize = 120;
 
 struct Line<'a> {
@@ -25,16 +25,16 @@ struct Line<'a> {
     all: Vec<&'a Obligation>,
 }
 
-/// True where the spots have more than six names, so that they share one row.
+/// Whether the spots have more than six names, so that they share one row.
 pub(super) fn one_row(all: &[Obligation]) -> bool {
     let spots = all.iter().filter(|o| o.kind == K::Spot);
     spots.map(|o| stem(&o.about)).collect::<BTreeSet<_>>().len() > 6
 }
 
-/// Obligations of one row: kinds that belong together; spots by the stem of their name.
+/// The obligations of each row: kinds that belong together; spots by the stem of their name.
 fn lines<'a>(all: &'a [Obligation]) -> Vec<Line<'a>> {
     let one = one_row(all);
-    // Each group at the place of its first.
+    // Each group is at the position of its first member.
     let mut groups: Vec<((u8, String), Vec<&Obligation>)> = Vec::new();
     let mut places: BTreeMap<(u8, String), usize> = BTreeMap::new();
     for o in all {
@@ -129,7 +129,7 @@ pub(super) fn board<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
     }
 }
 
-/// How many there are of each state.
+/// The number in each state.
 fn counts(canvas: &mut crate::flow::Canvas<'_>, all: &[&Obligation], left: f64, y: f64) {
     let mut x = left;
     for state in State::WORST_FIRST {
@@ -151,7 +151,7 @@ pub(super) fn worst<'o>(all: impl IntoIterator<Item = &'o Obligation>) -> State 
     all.into_iter().map(|o| o.state).max().unwrap_or(State::Missing)
 }
 
-/// The worst of them; of those in the same state the one that is least likely to conform.
+/// The worst of them; among those in the same state, the one least likely to conform.
 pub(super) fn least_certain<'o>(all: impl Iterator<Item = &'o Obligation>) -> Option<&'o Obligation> {
     let p = |o: &Obligation| o.conforms.unwrap_or(1.0);
     all.max_by(|a, b| a.state.cmp(&b.state).then(p(b).total_cmp(&p(a))))

@@ -1,4 +1,4 @@
-//! The sheet of one component: its verdict, its geometry, every entry that touched it, who signed over it.
+//! The sheet of one component: its verdict, its geometry, every entry that concerned it, who signed for it.
 
 use super::event::Event;
 use super::stages::{called, shown};
@@ -23,7 +23,7 @@ struct Part<'a> {
     points: Vec<&'a PointView>,
 }
 
-/// The obligations of a component: those of that name, or the spots that begin with it and a number.
+/// The obligations of a component: those with its name, or the spots whose names are it and a number.
 fn part<'a>(s: &Sheet<'a>, name: &str) -> Result<Part<'a>, SheetError> {
     let component = |o: &&Obligation| {
         !matches!(o.kind, K::Stage | K::OpenItem | K::Record | K::Neighbour | K::Setting | K::Washout)
@@ -52,7 +52,7 @@ fn part<'a>(s: &Sheet<'a>, name: &str) -> Result<Part<'a>, SheetError> {
     Ok(Part { name: name.to_owned(), owed, points })
 }
 
-/// The part of the aeroplane that a thing rigged is of: `left aileron` of `travel up of left aileron`.
+/// The part of the aeroplane that a rigged thing belongs to: `left aileron` for `travel up of left aileron`.
 fn rigged(o: &Obligation) -> Option<&str> {
     let of = || o.about.split_once(" of ").map(|(_, part)| part);
     (o.kind == K::Rigging).then(|| of().or_else(|| o.about.strip_suffix(" from its jig"))).flatten()
@@ -175,7 +175,7 @@ fn values<'a>(stack: &mut Stack<'a>, part: &Part<'a>) {
     });
 }
 
-/// Every entry that touched it, with old and new.
+/// Every entry that concerned it, with old and new.
 fn happened<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, part: &Part<'a>) {
     let a = s.a;
     let mut all: Vec<Event> = Vec::new();
@@ -256,7 +256,7 @@ fn rests_on<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, part: &Part<'a>) {
     );
 }
 
-/// The signatures that cover its entries, and the line to check the paper.
+/// The signatures that cover its entries, and the line for checking the paper.
 fn covering<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, part: &Part<'a>) {
     let last = part.owed.iter().flat_map(|o| o.evidence.iter().copied()).max().unwrap_or(0);
     let some: Vec<&assess::view::SignView> = s.a.signatures.iter().filter(|v| v.entries >= last).collect();

@@ -1,4 +1,4 @@
-//! Something that happened, with old and new.
+//! One event, with old and new.
 
 use super::Sheet;
 use super::stages::shown;
@@ -20,14 +20,14 @@ pub(super) struct Event {
 }
 
 impl Event {
-    /// Of an entry, with nothing old, nothing new and no reason yet.
+    /// An event from an entry, with old, new and reason still empty.
     pub(super) fn of(s: &Sheet<'_>, entry: u64, when: &str, who: &str, what: String) -> Self {
         let none = || "–".to_owned();
         let (shown, when, who) = (format!("#{entry}"), s.minute(when), who.to_owned());
         Self { entry, shown, when, who, what, old: none(), new: none(), why: String::new() }
     }
 
-    /// From the old to the new; what is empty is a dash.
+    /// From the old to the new; an empty text is a dash.
     pub(super) fn from(mut self, old: &str, new: &str) -> Self {
         let side = |text: &str| if text.is_empty() { "–".to_owned() } else { text.to_owned() };
         (self.old, self.new) = (side(old), side(new));
@@ -44,7 +44,7 @@ impl Event {
         self
     }
 
-    /// The keys of the plan that were changed and are wanted.
+    /// The changed keys of the plan that are wanted.
     pub(super) fn plan(s: &Sheet<'_>, wanted: impl Fn(&str) -> bool) -> Vec<Self> {
         let changes = s.a.plan_changes.iter().filter(|c| wanted(&c.key));
         changes
@@ -66,7 +66,7 @@ impl Event {
             .because(&few(&points, 3))
     }
 
-    /// What happened as a table, in the order of the entries.
+    /// The events as a table, in entry order.
     pub(super) fn table<'a>(mut all: Vec<Self>, name: &str, when: &str, why: &str) -> Table<'a> {
         all.sort_by_key(|e| e.entry);
         let row = |e: Self| {
@@ -86,7 +86,7 @@ impl Event {
     }
 }
 
-/// What a rework changed: of what is judged by its points, the value its stage had before it and the one after.
+/// The effect of a rework: for what its points are judged by, the value its stage had before it and the one after.
 fn reworked(s: &Sheet<'_>, r: &Told<Rework>) -> (String, String) {
     let stage = s.a.stages.iter().find(|v| (v.on.entry..=v.last_entry).contains(&r.on.entry));
     let points = &r.what.points;

@@ -1,4 +1,4 @@
-//! The head of a first page: what, of which wing, as of when.
+//! The head of a first page: what it is, of which wing, and at what time.
 
 use super::Sheet;
 use super::verdict::{cut, shrunk};
@@ -20,7 +20,7 @@ pub(super) fn title<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, form: &'static str
     });
     let size = shrunk(s.set, 22.0, 12.0, &name, width);
     let lines = wrap(s.set, Face::SemiBold, size, &name, width);
-    // A name without end is cut: three lines say which wing it is.
+    // A very long name is cut: three lines say which wing it is.
     for (i, line) in lines.iter().take(3).cloned().enumerate() {
         let (name, beside) = (name.clone(), beside.clone());
         let first = i == 0;

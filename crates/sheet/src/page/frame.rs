@@ -18,7 +18,7 @@ pub(crate) enum Logs<'a> {
     Two(&'a Fingerprint, &'a Fingerprint),
 }
 
-/// The foot of a page: which page of how many, and the form.
+/// The foot of a page: the page number out of how many, and the form.
 pub(crate) fn foot(
     set: &Typesetter,
     grid: &Grid,
@@ -68,7 +68,7 @@ pub(crate) fn gate_block(set: &Typesetter, word: &str, state: GateState, right: 
     }
 }
 
-/// The head of a page after the first: name, what is beside it, the block at the right.
+/// The head of a page after the first: the name, the text beside it, the block at the right.
 pub(crate) fn running_head(
     set: &Typesetter,
     grid: &Grid,

@@ -11,16 +11,16 @@ use record::GateState;
 use std::collections::BTreeMap;
 
 pub(super) const CHAPTER: &str = "closing gate";
-/// The chapter of the causes that do not fit on it.
+/// The chapter of the causes that do not fit on the first page.
 const MORE: &str = "causes";
 
-/// The first page, and what does not fit on it. Gives how the next chapter begins.
+/// The first page, and what does not fit on it. Returns how the next chapter begins.
 pub(super) fn page<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) -> Break {
     stack.chapter(Break::Always(CHAPTER));
     first::title(s, stack, "Inspection sheet", &s.a.wing, "");
     s.verdict().put(stack);
     tally(s, stack);
-    // Everything else first: its height says how many causes there is room for.
+    // Everything else first: its height says how many causes fit.
     let mut below = Stack::new(s.set, s.grid.width);
     rest(s, &mut below);
     let room = s.grid.room(0) - stack.height() - below.height();
@@ -102,10 +102,10 @@ fn tally<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
     });
 }
 
-/// Characters of a cause on the first page; a longer one is whole on the page of causes.
+/// The most characters of a cause on the first page; a longer one is complete on the page of causes.
 const CAUSE: usize = 240;
 
-/// A cause as it is on the first page.
+/// A cause as on the first page.
 fn brief(r: &Reason) -> Reason {
     let cut = r.what.char_indices().nth(CAUSE).map(|(at, _)| &r.what[..at]);
     let what =
@@ -113,7 +113,7 @@ fn brief(r: &Reason) -> Reason {
     Reason { what, ..r.clone() }
 }
 
-/// The causes as far as there is room; gives those left over, and those that are not whole.
+/// As many causes as fit; returns the rest, and those that were shortened.
 fn causes<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, room: f64) -> Vec<Reason> {
     let all: Vec<Reason> = s.a.gate.reasons.iter().map(brief).collect();
     let also = s.also();
@@ -204,12 +204,12 @@ pub(super) fn cause_table<'a>(gate: &Gate, reasons: &[Reason]) -> Table<'a> {
     }
 }
 
-/// What settles a cause of which the program says nothing more.
+/// What settles a cause for which the program has nothing more specific.
 const fn usual(r: &Reason, state: State) -> &'static str {
     use assess::view::ReasonKind as R;
     match (r.kind, state) {
         (R::Missing, _) => "no reading: measure",
-        (R::Stage, _) => "begin the stage, or pass it over with a reason",
+        (R::Stage, _) => "begin the stage, or skip it with a reason",
         (R::Open, _) => "close it, or carry it past with a reason",
         (R::Stale, _) => "measure again",
         (R::Outside, _) => "mend it and measure again",

@@ -32,7 +32,7 @@ pub(super) fn page<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
     }
     super::spots::spots(s, stack);
     if !s.a.unjudged.is_empty() {
-        stack.heading("Measured, and cannot be judged", "", None);
+        stack.heading("Measured, but cannot be judged", "", None);
         for u in &s.a.unjudged {
             stack.paragraph(&format!("{}:", u.judged_by), &u.why.to_string());
         }
@@ -252,7 +252,7 @@ fn spacing<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, behind: &Behind<'a>) {
     decides(stack, all.iter().map(|v| &v.deviation));
 }
 
-/// What is common to several judgements, and the worst of them where there are no figures.
+/// What several judgements have in common, and the worst of them if no figures are shown.
 fn together(all: &[&Judged], figures: bool) -> String {
     let Some(first) = all.first() else { return String::new() };
     let widest = all.iter().map(|j| j.u).fold(0.0, f64::max);

@@ -23,7 +23,7 @@ pub(super) fn page<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
     after(s, stack);
 }
 
-/// What the stages after the closing one are found to be; it never changes the decision.
+/// The state of the stages after the closing one; it never changes the decision.
 fn after<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
     let Some(gate) = &s.a.after else { return };
     let (met, total) = (gate.count(ObligationState::Met), gate.obligations.len());
@@ -52,7 +52,7 @@ fn counts<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
         (
             "Stages",
             begun.to_string(),
-            if passed == 0 { "none skipped".to_owned() } else { format!("{passed} passed over") },
+            if passed == 0 { "none skipped".to_owned() } else { format!("{passed} skipped") },
         ),
         (
             "Carried past",

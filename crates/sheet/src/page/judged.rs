@@ -1,4 +1,4 @@
-//! What pages tell of a judged value: what is behind it, its limits, what would decide it, its picture.
+//! What pages say about a judged value: its readings, its limits, what would decide it, its picture.
 
 use super::words::{entries, few};
 use crate::flow::{Cell, PlotHeight, Stack};
@@ -85,7 +85,7 @@ pub(super) fn behind<'a>(points: impl IntoIterator<Item = &'a PointView>) -> Beh
     behind
 }
 
-/// Sorts by verdict, the worst first; of those that are alike the one that is least likely to conform.
+/// Sorts by verdict, the worst first; among equal ones, the one least likely to conform first.
 pub(super) fn worst_first<T>(
     all: &mut [T],
     verdict: impl Fn(&T) -> Option<Verdict>,
@@ -103,7 +103,7 @@ pub(super) fn strip_cell<'a>(j: &Judged, reach: f64) -> Cell<'a> {
     Cell::Picture(Rc::new(move |area| strip(area, value, half, limits, reach, state)), said)
 }
 
-/// How far strips reach so that these values and their limits are on them.
+/// How far strips reach so that these values and their limits fit.
 pub(super) fn reach<'j>(all: impl Iterator<Item = &'j Judged>) -> f64 {
     let far = |j: &Judged| {
         let limits = [j.lower, j.upper].into_iter().flatten().map(|l| l.abs() * 1.45);

@@ -11,12 +11,12 @@ pub(super) struct Look {
     pub what: &'static str,
     pub words: String,
     pub entries: String,
-    /// The chapter whose page tells more.
+    /// The chapter that tells more.
     pub see: &'static str,
 }
 
 impl Sheet<'_> {
-    /// What to look at first, in the order in which it matters.
+    /// What to look at first, in order of importance.
     pub(super) fn look_first(&self) -> Vec<Look> {
         let a = self.a;
         let mut out = Vec::new();
@@ -65,7 +65,7 @@ impl Sheet<'_> {
             let why = s.reason.as_deref().unwrap_or("no reason given");
             (s.on.entry, format!("{} begun over {}: {why}", s.name, super::words::few(what, 2)))
         });
-        look("A stage was passed over", history, over.collect());
+        look("A stage was skipped", history, over.collect());
         let carried = a.open_items.iter().filter(|i| i.action == OpenAction::Carried);
         let carried = carried
             .map(|i| (i.entry, format!("{}: {}", i.item, i.reason.as_deref().unwrap_or("no reason given"))));
@@ -122,7 +122,7 @@ impl Sheet<'_> {
         })
     }
 
-    /// The same in one sentence each, for a wing that is held.
+    /// The same in one sentence each, for a wing on hold.
     pub(super) fn also(&self) -> String {
         let all = self.look_first();
         let said: Vec<String> = all

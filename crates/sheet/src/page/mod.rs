@@ -1,4 +1,4 @@
-//! What each page says.
+//! The content of each page.
 
 mod answers;
 mod blank;
@@ -76,7 +76,7 @@ impl<'a> Sheet<'a> {
         Ok(stack.into_pieces())
     }
 
-    /// True where the plan is of the rigged aeroplane, and not of a wing in its jig.
+    /// Whether the plan is for a rigged aeroplane and not for a wing in its jig.
     pub(super) fn aeroplane(&self) -> bool {
         self.a.side == Side::Both
     }
@@ -89,7 +89,7 @@ impl<'a> Sheet<'a> {
         self.a.units.scale(Kind::Angle)
     }
 
-    /// True where there are pages to refer to.
+    /// Whether there are pages to refer to.
     pub(super) fn full(&self) -> bool {
         self.stamp.form == Form::Full
     }
@@ -148,7 +148,7 @@ impl<'a> Sheet<'a> {
         vec![("serial", said(&id.serial)), ("drawing", drawing), ("place", said(&id.place))]
     }
 
-    /// What stands beside the name in the head of a later page.
+    /// The text beside the name in the head of a later page.
     pub(crate) fn beside(&self, chapter: &str) -> String {
         let id: Vec<String> =
             self.identity().into_iter().take(2).map(|(word, fact)| format!("{word} {fact}")).collect();

@@ -52,7 +52,7 @@ pub(super) fn line<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
     });
 }
 
-/// What within, outside and undecided mean in this plan.
+/// The meaning of within, outside and undecided in this plan.
 pub(super) fn decision_rule<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
     stack.heading("Decision rule", "", None);
     let level = exact(s.a.rule.level * 100.0);
@@ -120,12 +120,12 @@ pub(super) fn cautions<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
 }
 
 impl Sheet<'_> {
-    /// True where a reading in use has a temperature.
+    /// Whether a reading in use has a temperature.
     pub(super) fn temperature_taken(&self) -> bool {
         self.a.points.iter().flat_map(|p| &p.behind).any(|r| r.temperature_c.is_some())
     }
 
-    /// True where the plan has a limit for left against right, which this log alone cannot judge.
+    /// Whether the plan has a limit for left against right, which this log alone cannot judge.
     pub(super) fn left_right(&self) -> bool {
         self.a.doubts.iter().any(|d| d.kind == DoubtKind::LeftRight)
     }

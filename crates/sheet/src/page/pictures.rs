@@ -1,4 +1,4 @@
-//! A picture of what each stage left, with what it had found before a move.
+//! A picture of the end of each stage, with what it had found before a move.
 
 use super::Sheet;
 use super::stages::{called, shown};
@@ -13,7 +13,7 @@ use quantity::shown::{K95, capital};
 use record::plan::Side;
 use std::collections::BTreeMap;
 
-/// Pictures at most: the first and the last five.
+/// The most pictures: the first and the last five.
 const PICTURES: usize = 6;
 
 const ACROSS: usize = 3;
@@ -121,7 +121,7 @@ fn worst(v: &StageView) -> Option<&StageFinding> {
     v.found.iter().max_by_key(|f| (f.verdict, core::cmp::Reverse(f.first_entry)))
 }
 
-/// Values of the rigging, each as its share of the way from the middle of its limits to the limit.
+/// Values of the rigging, each as its share of the distance from the middle of its limits to the limit.
 fn shares(v: &StageView) -> Option<Dots> {
     let rigged = v.found.iter().filter(|f| f.kind == K::Rigging);
     let dot = |f: &StageFinding| {
@@ -146,7 +146,7 @@ fn shares(v: &StageView) -> Option<Dots> {
     (!dots.is_empty()).then(|| Dots { dots, limits, signed: true, ..Dots::default() })
 }
 
-/// What a stage measured most of: the twist, the rigging, else values with the same limits.
+/// What a stage measured most of: the twist, the rigging, else values with equal limits.
 fn dots(s: &Sheet<'_>, v: &StageView, twist_values: &[f64]) -> Option<Dots> {
     let stations = v.found.iter().any(|f| f.kind == K::Station);
     if let (false, Some(shares)) = (stations, shares(v)) {

@@ -1,4 +1,4 @@
-//! The rigged aeroplane: left, right and their difference; what stands alone; distances that close on each other; the wings.
+//! The rigged aeroplane: left, right and their difference; single values; distances that check each other; the wings.
 
 use super::Sheet;
 use super::judged::{decides, limits, provenance, summed};
@@ -32,7 +32,7 @@ impl Sort {
     const ALL: [Self; 6] =
         [Self::Angles, Self::Controls, Self::Cables, Self::Bolts, Self::Distances, Self::Derived];
 
-    /// Of a thing by its name, which begins with the words of the point it is read at: `travel up of left aileron`.
+    /// From a name, which begins with the words of the point it is read at: `travel up of left aileron`.
     pub(super) fn of(about: &str) -> Self {
         let begins = |words: &str| about.strip_prefix(words).is_some_and(|rest| rest.starts_with(" of "));
         let mut rigged = P::all().filter(|k| k.row().judgement == Judgement::Rigging);
@@ -49,7 +49,7 @@ impl Sort {
         }
     }
 
-    /// What a row of them is called.
+    /// The name of a row of them.
     pub(super) const fn words(self) -> &'static str {
         match self {
             Self::Angles => "attitude and angles",
@@ -69,12 +69,12 @@ pub(super) fn page<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, begins: Break) {
     wings(s, stack);
 }
 
-/// Everything wanted, by sort.
+/// Everything wanted, in groups.
 pub(super) fn sections<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, wanted: &dyn Fn(&str) -> bool) {
     Sort::ALL.into_iter().for_each(|sort| section(s, stack, sort, wanted));
 }
 
-/// What a section shows: pairs, then what has no other side.
+/// A section: pairs, then values without a counterpart.
 fn section<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, sort: Sort, wanted: &dyn Fn(&str) -> bool) {
     let pairs: Vec<&RigPair> =
         s.a.rig_pairs
@@ -84,7 +84,7 @@ fn section<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, sort: Sort, wanted: &dyn Fn
     let paired: BTreeSet<&str> =
         pairs.iter().flat_map(|p| sides(p).chain(&p.difference)).map(|j| j.what.as_str()).collect();
     let views: BTreeMap<&str, &RigView> = s.a.rigging.iter().map(|r| (r.name.as_str(), r)).collect();
-    // What is owed and has no value stands among them, with its word.
+    // What is owed and has no value is listed too, with its word.
     let owed = s.a.gate.obligations.iter().filter(|o| o.kind == K::Rigging && !s.wing_log(&o.about));
     let mut alone: Vec<Alone<'a>> =
         owed.map(|o| Alone { name: &o.about, view: None, owed: Some(o) }).collect();
@@ -117,7 +117,7 @@ fn section<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, sort: Sort, wanted: &dyn Fn
     decides(stack, alone.iter().filter_map(|a| Some(&a.view?.judged)));
 }
 
-/// Left, right and difference alone, where there are few enough for the short form.
+/// Only left, right and difference, if they are few enough for the short form.
 pub(super) fn pairs<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
     let all: Vec<&RigPair> = s.a.rig_pairs.iter().collect();
     if all.is_empty() || all.len() > PAIRS {
@@ -129,14 +129,14 @@ pub(super) fn pairs<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
     both(stack, &all);
 }
 
-/// Pairs in the short form at most.
+/// The most pairs in the short form.
 const PAIRS: usize = 20;
 
 fn sides(pair: &RigPair) -> impl Iterator<Item = &Judged> {
     pair.left.iter().chain(&pair.right)
 }
 
-/// Something with no other side.
+/// A value without a counterpart.
 struct Alone<'a> {
     name: &'a str,
     view: Option<&'a RigView>,
@@ -219,13 +219,13 @@ fn single<'a>(stack: &mut Stack<'a>, alone: &[Alone<'a>]) {
     });
 }
 
-/// Distances of left and right, and what is left over of each pair once yaw and offset are taken out.
+/// Distances left and right, and the remainder of each pair after yaw and offset.
 fn closure<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, c: &'a RigClosure) {
     let state = if c.contradicts { State::Doubtful } else { State::Met };
-    let word = if c.contradicts { "they contradict each other" } else { "they close" };
-    let p = c.p.map_or_else(String::new, |p| format!("so much by measurement alone: {}", percent(p)));
+    let word = if c.contradicts { "they contradict each other" } else { "they agree" };
+    let p = c.p.map_or_else(String::new, |p| format!("by measurement alone: {}", percent(p)));
     let right = c.p.map(|_| (state, word.to_owned()));
-    stack.heading(&format!("Distances that close on each other: {}", c.name), &p, right);
+    stack.heading(&format!("Distances that check each other: {}", c.name), &p, right);
     let length = s.length();
     let row = |r: &'a assess::view::ClosureRow| -> Row<'a> {
         vec![
@@ -239,7 +239,7 @@ fn closure<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, c: &'a RigClosure) {
         columns: vec![
             Column::words("distance to the left mark"),
             Column::words("to the right mark"),
-            Column::figures(format!("left over, {}", length.head())),
+            Column::figures(format!("remainder, {}", length.head())),
         ],
         rows: c.rows.iter().map(row).collect(),
     });
@@ -293,7 +293,7 @@ fn wings<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
 fn found(found: &WingFound) -> String {
     match found {
         WingFound::NotLookedFor => "not looked for".to_owned(),
-        WingFound::NotAtHand => "not at hand".to_owned(),
+        WingFound::NotAtHand => "not found".to_owned(),
         WingFound::AsTakenUp => "whole, as taken up".to_owned(),
         WingFound::GoneOn { entries } => format!("whole, gone on by {entries}"),
         WingFound::Changed { why } => format!("CHANGED: {why}"),

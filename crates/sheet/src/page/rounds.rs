@@ -1,4 +1,4 @@
-//! The rounds that count: what was measured with what, by whom, when, how warm the metal was.
+//! The rounds that count: what was measured, with what, by whom, when, and the metal's temperature.
 
 use super::Sheet;
 use super::words::{count, entries, few, range};

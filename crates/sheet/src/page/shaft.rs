@@ -83,12 +83,12 @@ pub(super) fn bushes<'a>(stack: &mut Stack<'a>, line: &'a BoreLine) {
     stack.table(Table { name: line.shaft.clone(), columns, rows });
 }
 
-/// A bush: how far its centre is from the line, within what the bore leaves.
+/// A bush: how far its centre is from the line, against what the bore allows.
 pub(super) fn bush(canvas: &mut Canvas<'_>, line: &BoreLine, b: &BushView, area: Area) {
     let (aft, up) = (b.aft_mm - b.line_aft_mm, b.up_mm - b.line_up_mm);
     let off = (aft * aft + up * up).sqrt();
     let wanted = line.clearance.lower.unwrap_or(0.0);
-    // What the centre may be off: the clearance it has, with what it is off, less what is asked for.
+    // How far off the centre may be: its clearance plus its distance from the line, less the clearance required.
     let may = (b.clearance_mm + off - wanted).max(0.0);
     let side = (area.width - 8.0).min(area.height - 26.0);
     let (x, y) = (area.x + area.width / 2.0, area.y + 4.0 + side / 2.0);

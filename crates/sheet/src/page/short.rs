@@ -33,10 +33,10 @@ pub(super) fn page<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, begins: Break) {
     stack.pair(0.5, |k| paper::decision_rule(s, k), |k| paper::cautions(s, k));
 }
 
-/// Stations in the short form at most; of more, the worst.
+/// The most stations in the short form; with more, the worst.
 const STATIONS: usize = 60;
 
-/// The stations that are shown, in their order along the span.
+/// The stations shown, in order along the span.
 fn worst_of(all: &[StationView]) -> Vec<&StationView> {
     let mut shown: Vec<&StationView> = all.iter().collect();
     let certain = |v: &StationView| v.probability.unwrap_or(0.0);
@@ -76,7 +76,7 @@ fn stations<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, some: &[&'a StationView], 
     });
 }
 
-/// The worst of each kind but the stations, in one row each.
+/// The worst of each kind except the stations, one row each.
 fn everything_else<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
     stack.heading(
         "Everything else, the worst of each kind",

@@ -75,7 +75,7 @@ pub(super) fn table<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
     });
 }
 
-/// Two boxes to sign in ink, each naming what is signed.
+/// Two boxes to sign in ink, each saying what is signed.
 pub(super) fn boxes<'a>(stack: &mut Stack<'a>, about: &str) {
     let mm = 72.0 / 25.4;
     let about = about.to_owned();

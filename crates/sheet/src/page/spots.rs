@@ -10,13 +10,13 @@ use assess::view::PointView;
 use quantity::shown::K95;
 use std::collections::BTreeMap;
 
-/// Places in a row up to which figures are shown.
+/// Rows with up to this many places show figures.
 pub(super) const FIGURES: usize = 40;
 
-/// The worst that are named where there are no figures.
+/// How many of the worst are named if no figures are shown.
 pub(super) const WORST: usize = 5;
 
-/// Spot checks by the stem of their name, as plots two a row.
+/// Spot checks by the stem of their name, two plots to a row.
 pub(super) fn spots<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
     let mut groups: Vec<Vec<&'a PointView>> = Vec::new();
     let mut places = BTreeMap::new();
@@ -33,7 +33,7 @@ pub(super) fn spots<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
             None => groups.push(vec![p]),
         }
     }
-    // Many rows of one or two are a table.
+    // Many rows of one or two become a table.
     let (rows, few): (Vec<_>, Vec<_>) = groups.into_iter().partition(|g| g.len() > 2);
     stack.abreast(&rows, |k, row| spot_row(s, k, row));
     let few: Vec<&PointView> = few.into_iter().flatten().collect();

@@ -1,4 +1,4 @@
-//! The stages: begun when and by whom, what each found and what was moved, and how it was left.
+//! The stages: begun when and by whom, what each found and what was moved, and its state at the end.
 
 use super::Sheet;
 use super::words::{count, few, spaced};
@@ -10,7 +10,7 @@ use std::collections::BTreeMap;
 /// The column of the washout error.
 const WASHOUT: usize = 4;
 
-/// Rows on the first page before some are left out.
+/// The most rows on the first page before some are left out.
 const ROWS: usize = 9;
 
 /// A value of a stage with its 95 % and unit.
@@ -23,7 +23,7 @@ pub(super) fn shown(s: &Sheet<'_>, f: &StageFinding) -> String {
     })
 }
 
-/// What a finding is called: `S6`, `root-post across`, `front spar`.
+/// The name of a finding: `S6`, `root-post across`, `front spar`.
 pub(super) fn called(f: &StageFinding) -> String {
     match f.kind {
         K::Level => format!("{} along", f.about),
@@ -129,7 +129,7 @@ impl Sheet<'_> {
         said.join("; ")
     }
 
-    /// The washout error as a stage left it, or what there was instead.
+    /// The washout error at the end of a stage, or the reason there is none.
     fn washout(&self, v: &StageView) -> Cell<'static> {
         if let Some(f) = v.found.iter().find(|f| f.kind == K::Washout) {
             return Cell::value(&shown(self, f).replace(" ± ", " ±"));
@@ -143,7 +143,7 @@ impl Sheet<'_> {
         })
     }
 
-    /// The stages of the sheet's tables, those passed over among them.
+    /// The stages of the sheet's tables, including the skipped ones.
     pub(super) fn stage_table<'r>(&self, name: &str) -> Table<'r> {
         let mut rows = self.stage_rows();
         let mut columns = self.stage_columns();
@@ -167,7 +167,7 @@ impl Sheet<'_> {
                     Cell::Strong(name),
                     Cell::text(format!("#{}", v.on.entry)),
                     Cell::text(v.on.by.as_str()),
-                    Cell::text(format!("passed over{which}: {why}")),
+                    Cell::text(format!("skipped{which}: {why}")),
                     Cell::Empty,
                     Cell::Empty,
                 ]);

@@ -1,4 +1,5 @@
-//! What the figures rest on: instruments and their checks, rounds, zeros, withdrawals and notes, signatures, limits, rules.
+//! What the figures rest on: instruments and their checks, rounds, zeros, withdrawals and notes, signatures, limits,
+//! rules.
 
 use super::words::{count, entries, few, range, spaced};
 use super::{Sheet, paper};
@@ -236,7 +237,7 @@ fn signatures<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
     stack.note(format!("{persons} {words}").trim());
 }
 
-/// The limits of the plan, three a row.
+/// The limits of the plan, three to a row.
 fn limits<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
     let mut found: Vec<(String, String)> = Vec::new();
     let mut names: BTreeMap<(K, String), Vec<&str>> = BTreeMap::new();
@@ -286,7 +287,7 @@ fn limits<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
     stack.table(Table { name: "Limits".to_owned(), columns, rows: (0..rows).map(row).collect() });
 }
 
-/// A note where characters had to be spelled out.
+/// A note if characters had to be spelled out.
 fn spelled<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
     let spelled = s.set.spelled();
     if spelled.is_empty() {

@@ -10,7 +10,7 @@ use assess::view::{Finding, JudgedBy, ObligationKind, PointView, StationView, Tw
 use quantity::shown::{fixed, step_decimals};
 
 pub(super) const CHAPTER: &str = "twist";
-/// Stations with a span under their name; with more, only names.
+/// With up to this many stations, the span is shown under the name; with more, only the name.
 const NAMED: usize = 16;
 const READINGS: usize = 2;
 
@@ -32,7 +32,7 @@ impl Sheet<'_> {
         self.angle().signed(deg, self.angle().decimals(step_decimals(deg).max(2)))
     }
 
-    /// Where the tip is in pictures along the span.
+    /// The side of the tip in pictures along the span.
     pub(super) fn tip(&self) -> &'static str {
         match self.a.side {
             record::plan::Side::Left => "seen from aft: tip at left",
@@ -154,7 +154,7 @@ fn stations<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, twist: &'a Twist) {
     stack.table(Table { name: "Stations".to_owned(), columns, rows });
 }
 
-/// The twist error of a station, or the word of what there is instead.
+/// The twist error of a station, or the word for the reason there is none.
 pub(super) fn error<'a>(s: &Sheet<'_>, twist: &Twist, v: &StationView) -> Cell<'a> {
     match (v.twist_error_deg, v.u_deg) {
         (Some(value), Some(u)) if value.is_finite() => {
@@ -165,7 +165,7 @@ pub(super) fn error<'a>(s: &Sheet<'_>, twist: &Twist, v: &StationView) -> Cell<'
     }
 }
 
-/// A row of a finding: mark, name, value, limits, conforms.
+/// A row of a finding: mark, name, value, limits, conformity.
 pub(super) fn finding<'a>(s: &Sheet<'_>, name: &str, found: &Finding) -> Row<'a> {
     let state = found.verdict().map(state_of);
     let mark = state.map_or(Cell::Empty, |state| Cell::Mark(state, 7.0));
@@ -190,7 +190,7 @@ pub(super) fn finding<'a>(s: &Sheet<'_>, name: &str, found: &Finding) -> Row<'a>
     ]
 }
 
-/// The step that comes nearest to its limit.
+/// The step nearest to its limit.
 pub(super) fn largest_step(twist: &Twist) -> Option<&Finding> {
     let off = |f: &Finding| f.judged().map_or(0.0, |j| j.value.abs());
     twist

@@ -12,13 +12,13 @@ pub(super) struct Answer {
     pub question: &'static str,
     pub answer: String,
     pub more: String,
-    /// The chapter whose page tells more.
+    /// The chapter that tells more.
     pub see: Option<&'static str>,
 }
 
 #[derive(Clone, Debug)]
 pub(super) struct Verdict {
-    /// Black on white in a frame with the met mark; else white on black.
+    /// Black on white in a frame with the met mark; otherwise white on black.
     pub good: bool,
     pub word: String,
     pub question: String,
@@ -30,7 +30,7 @@ pub(super) struct Verdict {
 /// Height of the part with the word, and of the part with the answers.
 const WORD: f64 = 60.0;
 const ANSWERS: f64 = 46.5;
-/// Where the words beside the verdict begin.
+/// The position of the words beside the verdict.
 const BESIDE: f64 = 176.0;
 
 impl Verdict {
@@ -103,7 +103,7 @@ fn answers(canvas: &mut Canvas<'_>, area: Area, answers: &[Answer]) {
     }
 }
 
-/// The largest size at which a strong text fits.
+/// The largest size at which a bold text fits.
 pub(super) fn shrunk(set: &Typesetter, size: f64, least: f64, text: &str, room: f64) -> f64 {
     let wide = set.width(Face::SemiBold, size, &set.visible(text));
     if wide <= room { size } else { (size * room / wide).max(least) }
@@ -115,7 +115,7 @@ pub(super) fn cut(set: &Typesetter, size: f64, face: Face, text: &str, room: f64
     if set.width(face, size, &text) <= room {
         return text;
     }
-    // Too little room for anything: nothing.
+    // Too little room for anything: leave it empty.
     if room < 4.0 * size {
         return String::new();
     }

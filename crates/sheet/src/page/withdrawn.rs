@@ -1,16 +1,16 @@
-//! Withdrawals told together: those that one person made for one reason, one after the other.
+//! Withdrawals grouped: those that one person made for one reason, one after the other.
 
 use super::Sheet;
 use super::words::{count, entries};
 use assess::view::WithdrawnView;
 
-/// Withdrawals of one person for one reason.
+/// Withdrawals by one person for one reason.
 pub(super) struct Withdrawals<'a> {
     all: Vec<&'a WithdrawnView>,
 }
 
 impl Sheet<'_> {
-    /// Everything that was withdrawn, in the order of the entries.
+    /// All withdrawals, in entry order.
     pub(super) fn withdrawals(&self) -> Vec<Withdrawals<'_>> {
         let same = |a: &WithdrawnView, b: &WithdrawnView| a.by == b.by && a.reason == b.reason;
         let groups = self.a.withdrawn.chunk_by(same);
@@ -36,7 +36,7 @@ impl Withdrawals<'_> {
         self.all.iter().map(|w| w.entry)
     }
 
-    /// What they were, values of one point after its name: `incidence@S1 = 2.05 deg, -1.95 deg`.
+    /// What was withdrawn, with the values of one point after its name: `incidence@S1 = 2.05 deg, -1.95 deg`.
     fn what(&self) -> String {
         let mut said: Vec<(&str, Vec<&str>)> = Vec::new();
         for w in &self.all {
@@ -53,7 +53,7 @@ impl Withdrawals<'_> {
         said.iter().map(one).collect::<Vec<_>>().join("; ")
     }
 
-    /// The same for the first page: one by its value, many by their number.
+    /// The same for the first page: a single one by its value, many by their number.
     pub(super) fn brief(&self) -> String {
         match self.all.as_slice() {
             [] => String::new(),

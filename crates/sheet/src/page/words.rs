@@ -3,7 +3,7 @@
 const MONTHS: [&str; 12] =
     ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"];
 
-/// A time in the parts that are shown: `2031-06-09 16:20 +02:00` or ISO 8601.
+/// A time split into the parts that are shown: `2031-06-09 16:20 +02:00` or ISO 8601.
 struct Parts<'a> {
     year: &'a str,
     day: String,
@@ -34,7 +34,7 @@ pub(super) fn zone(when: &str) -> &str {
     parts(when).map_or("", |p| p.zone)
 }
 
-/// `8 Jun`, with the year where it is not that of the sheet.
+/// `8 Jun`, with the year if it differs from that of the sheet.
 pub(super) fn day(when: &str, year: &str) -> String {
     match parts(when) {
         Some(p) if p.year == year => p.day,
@@ -43,7 +43,7 @@ pub(super) fn day(when: &str, year: &str) -> String {
     }
 }
 
-/// `8 Jun 10:53`, with the year where it is not that of the sheet.
+/// `8 Jun 10:53`, with the year if it differs from that of the sheet.
 pub(super) fn minute(when: &str, year: &str) -> String {
     match parts(when) {
         Some(p) => format!("{} {}", day(when, year), p.minute).trim_end().to_owned(),
@@ -82,7 +82,7 @@ pub(super) fn entries(seqs: impl IntoIterator<Item = u64>) -> String {
     }
 }
 
-/// `+0.35 ± 0.04°` of `+0.35 ±0.04°`: print has room around the sign.
+/// `+0.35 ± 0.04°` for `+0.35 ±0.04°`: print has space around the sign.
 pub(super) fn spaced(shown: &str) -> String {
     let mut out = String::with_capacity(shown.len() + 2);
     let mut before = ' ';
@@ -120,12 +120,12 @@ pub(super) fn few(all: &[String], most: usize) -> String {
     }
 }
 
-/// A name without the number at its end: what a row of places has in common.
+/// A name without the number at its end: the common part of a row of places.
 pub(super) fn stem(name: &str) -> &str {
     name.trim_end_matches(|c: char| c.is_ascii_digit())
 }
 
-/// Names in the order of the plan as a range: `S2 to S12`.
+/// Names in plan order as a range: `S2 to S12`.
 pub(super) fn range(names: &[&str]) -> String {
     match names {
         [] => String::new(),

@@ -27,7 +27,7 @@ impl Fonts {
     }
 }
 
-/// A place on a page to a hundredth of a point: nobody sees more, and the file is smaller for it.
+/// A coordinate to a hundredth of a point: finer cannot be seen, and the file gets smaller.
 #[expect(clippy::cast_possible_truncation, reason = "places on a page")]
 fn short(value: f64) -> f32 {
     ((value * 100.0).round() / 100.0) as f32

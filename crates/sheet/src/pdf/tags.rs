@@ -9,7 +9,7 @@ use krilla::tagging::{
 use std::collections::BTreeMap;
 use std::num::{NonZeroU16, NonZeroU32};
 
-/// What the writer calls each mark.
+/// The writer's identifier of each mark.
 pub(super) struct Ids(BTreeMap<Leaf, Identifier>);
 
 impl Ids {
@@ -45,7 +45,7 @@ impl Ids {
         match node {
             Node::Leaf(leaf) => self.0.remove(&leaf).map(TagNode::Leaf),
             Node::Group(role, children) => {
-                // As many as there are and no room for more: of a long wing the cells of its tables are most of the memory.
+                // Exactly as many as needed: for a long wing, the cells of its tables are most of the memory.
                 let mut inside = Vec::with_capacity(children.len());
                 inside.extend(children.into_iter().filter_map(|child| self.node(child)));
                 Some(TagNode::Group(TagGroup::with_children(kind(role), inside)))

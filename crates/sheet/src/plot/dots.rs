@@ -1,4 +1,4 @@
-//! Dots by place: values with their 95 % bars, limits with what lies beyond them hatched, a curve with its band.
+//! Dots by place: values with their 95 % bars, limits with the area beyond them hatched, a curve with its band.
 
 use super::mark;
 use super::scale::Scale;
@@ -11,7 +11,7 @@ use quantity::shown::{fixed, signed};
 
 #[derive(Clone, Debug, Default)]
 pub(crate) struct Dot {
-    /// Where along the picture.
+    /// Position along the picture.
     pub x: f64,
     pub name: String,
     /// Printed under the name.
@@ -19,15 +19,15 @@ pub(crate) struct Dot {
     pub value: Option<f64>,
     /// Ends of the 95 % interval.
     pub ends: Option<[f64; 2]>,
-    /// What it was before a move, or at the stage before.
+    /// Its value before a move, or at the stage before.
     pub before: Option<f64>,
-    /// Its mark; a small dot where it is not judged.
+    /// Its mark; a small dot if it is not judged.
     pub state: Option<ObligationState>,
-    /// True where it stands out from the others.
+    /// Whether it stands out from the others.
     pub ringed: bool,
 }
 
-/// A curve with its band at a place.
+/// A curve with its band at one place.
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct Band {
     pub x: f64,
@@ -50,19 +50,19 @@ pub(crate) struct Dots {
     pub limits: [Option<f64>; 2],
     pub band: Vec<Band>,
     pub ticks: Ticks,
-    /// True where values have a sign.
+    /// Whether values have a sign.
     pub signed: bool,
-    /// True where dots are joined by a line.
+    /// Whether dots are joined by a line.
     pub joined: bool,
-    /// True where the picture runs from right to left.
+    /// Whether the picture runs from right to left.
     pub reversed: bool,
-    /// Places that must be in the picture besides the dots.
+    /// Places that the picture must include besides the dots.
     pub reach: Vec<f64>,
-    /// Values that must be in it besides those of the dots.
+    /// Values that it must include besides those of the dots.
     pub include: Vec<f64>,
 }
 
-/// A value at the left of the frame, as it is written.
+/// A value at the left of the frame, as written.
 struct Label {
     value: f64,
     text: String,
@@ -78,7 +78,7 @@ impl Dots {
         if self.dots.iter().any(|d| !d.under.is_empty()) { 22.0 } else { 12.0 }
     }
 
-    /// The same with lengths, forces or torques in the unit in which they are shown.
+    /// The same with lengths, forces or torques in the shown unit.
     pub(crate) fn in_unit(mut self, scale: quantity::shown::Scale) -> Self {
         let number = |v: f64| scale.number(v);
         for dot in &mut self.dots {
@@ -86,13 +86,13 @@ impl Dots {
             dot.ends = dot.ends.map(|ends| ends.map(number));
             dot.before = dot.before.map(number);
         }
-        // A limit stands where the figure beside it says.
+        // A limit is drawn at the figure beside it.
         let limit = |v: f64| scale.exact(v).parse().unwrap_or_else(|_| scale.number(v));
         self.limits = self.limits.map(|l| l.map(limit));
         self
     }
 
-    /// The picture in an area, its text of the size of text on paper.
+    /// The picture in an area, with text of the size of text on paper.
     pub(crate) fn draw(&self, set: &Typesetter, area: Area) -> Vec<Shape> {
         let height = area.height - 3.0 - self.foot();
         let labels = self.labels(height);
@@ -138,7 +138,7 @@ impl Dots {
         Scale::over(all, if limits.is_empty() { 0.1 } else { 0.05 }, (most * 0.02).max(1e-6))
     }
 
-    /// What lies beyond the limits, hatched, and the limits as lines.
+    /// The area beyond the limits, hatched, and the limits as lines.
     fn beyond(&self, frame: Area, ys: Scale) -> Vec<Shape> {
         let [lower, upper] = self.limits;
         let mut shapes = Vec::new();
@@ -269,7 +269,7 @@ impl Dots {
         shapes
     }
 
-    /// Names below the frame where there is room for them, with what is under each.
+    /// Names below the frame where there is room for them, with the text under each.
     fn names(&self, set: &Typesetter, frame: Area, xs: Scale) -> Vec<Shape> {
         let mut shapes = Vec::new();
         let mut dots: Vec<&Dot> = self.dots.iter().collect();

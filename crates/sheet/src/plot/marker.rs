@@ -16,8 +16,9 @@ pub(crate) const fn state_of(verdict: Verdict) -> State {
     }
 }
 
-/// A mark of this size around a place: solid circle met; solid triangle up outside; diamond, left half filled, undecided;
-/// triangle down, left half filled, doubtful; ring with a stroke stale; hollow square missing; bar cannot be judged.
+/// A mark of this size around a position: solid circle met; solid triangle up outside; diamond, left half filled,
+/// undecided; triangle down, left half filled, doubtful; ring with a stroke stale; hollow square missing; bar cannot
+/// be judged.
 pub(crate) fn mark(state: State, x: f64, y: f64, size: f64) -> Vec<Shape> {
     let r = size / 2.0;
     let pen = Pen::new((0.11 * size).max(0.8));

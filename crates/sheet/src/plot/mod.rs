@@ -1,4 +1,5 @@
-//! Pictures: dots by place with their 95 % bars against limits, strips, marks. Drawn once for paper and screen.
+//! Pictures: dots by place with their 95 % bars against limits, strips, marks. Drawn by the same code for paper and
+//! screen.
 
 mod dots;
 mod marker;
@@ -20,11 +21,11 @@ use crate::SheetError;
 use crate::text::Typesetter;
 use assess::Assessment;
 
-/// The twist profile as an SVG picture: stations with their 95 %, curve and band, what lies beyond the limits hatched, the
-/// stage before. Without a profile the picture says so.
+/// The twist profile as an SVG picture: stations with their 95 %, curve and band, the area beyond the limits hatched,
+/// the stage before. Without a profile the picture says so.
 ///
 /// # Errors
-/// Only if the font that belongs to the program cannot be read.
+/// Only if the program's own font cannot be read.
 pub fn profile_svg(assessment: &Assessment, style: &PlotStyle) -> Result<String, SheetError> {
     let set = Typesetter::new()?;
     let picture = profile::profile(&set, assessment, style);

@@ -10,7 +10,7 @@ use assess::{Assessment, Verdict};
 use quantity::shown::{K95, fixed};
 use record::plan::Side;
 
-/// A plot: its shapes, and in words what they show.
+/// A plot: its shapes, and a text that describes them.
 pub(crate) struct Picture {
     pub shapes: Vec<Shape>,
     pub about: String,
@@ -83,7 +83,7 @@ impl Sample {
     }
 }
 
-/// Differences along the span, and in words what they show.
+/// Differences along the span, and a text that describes them.
 pub(crate) struct Difference {
     pub dots: Dots,
     pub about: String,
@@ -97,7 +97,7 @@ impl Sample {
         if self.of == Legend::Before { 8.0 } else { 18.0 }
     }
 
-    /// With its words.
+    /// Including its words.
     fn whole_width(&self, set: &Typesetter) -> f64 {
         self.width() + 4.0 + set.width(Face::Medium, 8.0, &set.visible(&self.words))
     }
@@ -115,7 +115,7 @@ pub(crate) fn legend_height(set: &Typesetter, width: f64, entries: &[Sample]) ->
     3.0 + LINE * lines
 }
 
-/// Samples with their words, in as many lines as the area has room for.
+/// Samples with their words, in as many lines as fit the area.
 pub(crate) fn legend(set: &Typesetter, area: Area, entries: &[Sample]) -> Vec<Shape> {
     let (mut x, mut y) = (area.x + 2.0, area.y + 5.0);
     let mut shapes = Vec::new();
@@ -156,7 +156,7 @@ pub(crate) fn legend(set: &Typesetter, area: Area, entries: &[Sample]) -> Vec<Sh
     shapes
 }
 
-/// The legend of the twist plot: only what is in it.
+/// The legend of the twist plot: only what appears in it.
 pub(crate) fn entries(twist: &Twist, previous: Option<&PreviousTwist>) -> Vec<Sample> {
     let mut out = Vec::new();
     for verdict in Verdict::WORST_FIRST.into_iter().rev() {
@@ -207,7 +207,7 @@ pub(crate) fn profile(set: &Typesetter, a: &Assessment, style: &PlotStyle) -> Pi
     Picture { shapes, about: words(twist) }
 }
 
-/// The profile in words, for people who cannot see it.
+/// The profile as text, for people who cannot see it.
 pub(crate) fn words(twist: &Twist) -> String {
     let errors = || twist.stations.iter().filter_map(|s| s.twist_error_deg).filter(|v| v.is_finite());
     let least = errors().fold(f64::INFINITY, f64::min);
@@ -229,7 +229,7 @@ pub(crate) fn words(twist: &Twist) -> String {
     out
 }
 
-/// Differences along the span: marks where they are more than measurement, small dots where not.
+/// Differences along the span: marks if they are more than measurement, small dots if not.
 pub(crate) fn difference(comparison: &Comparison) -> Difference {
     let dot = |row: &assess::view::ComparisonRow| {
         let x = row.span_mm.filter(|v| v.is_finite())?;

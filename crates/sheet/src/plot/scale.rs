@@ -1,6 +1,6 @@
 //! Linear scales and round values on them.
 
-/// Round values, and the decimals that they need.
+/// Round values, and the decimals they need.
 pub(super) struct Ticks {
     pub values: Vec<f64>,
     pub decimals: usize,
@@ -15,7 +15,7 @@ pub(super) struct Scale {
 }
 
 impl Scale {
-    /// A scale over these values; they need not be in order. Never of no width.
+    /// A scale over these values, in any order. Its width is never zero.
     pub(super) fn over(values: impl IntoIterator<Item = f64>, spare: f64, least: f64) -> Self {
         let finite = values.into_iter().filter(|v| v.is_finite());
         let (low, high) = finite.fold((f64::INFINITY, f64::NEG_INFINITY), |(l, h), v| (l.min(v), h.max(v)));
@@ -36,7 +36,7 @@ impl Scale {
         self.from + (self.to - self.from) * (value - self.low) / (self.high - self.low)
     }
 
-    /// Round values, about that many.
+    /// About this many round values.
     pub(super) fn ticks(self, about: f64) -> Ticks {
         let raw = (self.high - self.low) / about.max(1.0);
         let text = format!("{raw:e}");

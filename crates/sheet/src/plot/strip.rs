@@ -6,7 +6,7 @@ use crate::draw::{Pen, Shape, hatch};
 use crate::flow::Area;
 use assess::view::ObligationState;
 
-/// A value with its 95 % on a line that reaches as far as `reach`; what lies beyond the limits is hatched.
+/// A value with its 95 % on a line that extends to `reach`; the area beyond the limits is hatched.
 pub(crate) fn strip(
     area: Area,
     value: f64,

@@ -1,6 +1,6 @@
 //! How a plot for the screen looks.
 
-/// Size and colours of a plot. Lengths in points; an SVG viewer takes them for pixels.
+/// Size and colours of a plot. Lengths in points; an SVG viewer reads them as pixels.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct PlotStyle {
     pub width_pt: f64,

@@ -1,9 +1,7 @@
-//! Tests of `svg`.
-
 use super::*;
 
 #[test]
-fn names_cannot_break_out_of_the_text() {
+fn names_cannot_break_out_of_their_text() {
     let shapes = [Shape::text(1.0, 2.5, 8.0, Face::Medium, "<script>&\"S-4\" -1.5")];
     let plot = Picture { shapes: shapes.into(), about: "c&d".to_owned() };
     let svg = picture(&Typesetter::new().unwrap(), &PlotStyle::default(), "a<b", &plot);

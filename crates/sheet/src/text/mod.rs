@@ -12,7 +12,7 @@ use std::cell::RefCell;
 use std::collections::{BTreeSet, HashMap};
 use std::rc::Rc;
 
-/// The faces: two weights, and one for what people write that these lack.
+/// The faces: two weights, and one for characters that these lack.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub(crate) enum Face {
     Medium,
@@ -34,7 +34,7 @@ impl Face {
 
 type Known = HashMap<String, Rc<Shaped>>;
 
-/// Texts kept in each face at most: a table of ten thousand rows would keep hundreds of thousands.
+/// The most texts cached for each face: a table of ten thousand rows would cache hundreds of thousands.
 const KEPT: usize = 4096;
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -44,7 +44,7 @@ pub(crate) enum Figures {
     InCells,
 }
 
-/// Sets text: shapes and measures it once, and remembers which characters had to be spelled out.
+/// Sets text: shapes and measures it once, and notes which characters had to be spelled out.
 pub(crate) struct Typesetter {
     fonts: [shape::Font; 3],
     plans: RefCell<shape::Plans>,
@@ -91,13 +91,13 @@ impl Typesetter {
         self.spelled.borrow().clone()
     }
 
-    /// The face in which a text is set: the one for the rest where this one lacks a character.
+    /// The face in which a text is set: the fallback if this one lacks a character.
     pub(crate) fn face_for(&self, face: Face, text: &str) -> Face {
         if text.chars().all(|c| self.has(face, c)) { face } else { Face::Rest }
     }
 
-    /// Glyphs and width of a printable text, its figures each in a cell of one width where asked. What a face lacks is
-    /// set in the face for the rest.
+    /// Glyphs and width of a printable text, with its figures in cells of equal width if requested. Characters that a
+    /// face lacks are set in the fallback.
     pub(crate) fn shape(&self, face: Face, figures: Figures, text: &str) -> Rc<Shaped> {
         if let Some(done) = self.shaped.borrow().get(&(face, figures)).and_then(|known| known.get(text)) {
             return Rc::clone(done);

@@ -1,4 +1,4 @@
-//! From characters to glyphs with places.
+//! From characters to positioned glyphs.
 
 use super::Face;
 use harfrust::{
@@ -10,10 +10,10 @@ use std::collections::HashMap;
 use std::ops::Range;
 use unicode_bidi::{BidiInfo, Level};
 
-/// Plans made so far, by face, direction and script: making one costs more than using it.
+/// Shaping plans made so far, by face, direction and script: making one costs more than using it.
 pub(super) type Plans = HashMap<(Face, bool, Option<Script>), ShapePlan>;
 
-/// A face, read.
+/// A parsed face.
 pub(super) struct Font {
     file: FontRef<'static>,
     data: ShaperData,
@@ -21,7 +21,7 @@ pub(super) struct Font {
 }
 
 impl Font {
-    /// Nothing where it is no font.
+    /// `None` if it is not a font.
     pub(super) fn of(face: Face) -> Option<Self> {
         let file = FontRef::new(face.bytes()).ok()?;
         let (_, _, letters) = file.cmap().ok()?.best_subtable()?;
@@ -38,15 +38,15 @@ impl Font {
 pub(crate) struct Shaped {
     /// Pieces of one direction, left to right.
     pub segments: Vec<Segment>,
-    /// Width in units of the size.
+    /// Width relative to the size.
     pub width_em: f64,
 }
 
-/// Width of a figure's cell in units of the size.
+/// Width of a figure's cell relative to the size.
 const CELL: f32 = 0.535;
 
 impl Shaped {
-    /// Sets every figure in the middle of a cell of one width.
+    /// Centres every figure in a cell of equal width.
     pub(super) fn in_cells(&mut self) {
         for segment in &mut self.segments {
             for glyph in &mut segment.glyphs {
@@ -71,14 +71,14 @@ pub(crate) struct Segment {
     pub width_em: f64,
 }
 
-/// A glyph; lengths in units of the size.
+/// A glyph; lengths relative to the size.
 #[derive(Debug)]
 pub(crate) struct Placed {
     pub id: u32,
     pub advance: f32,
     pub x: f32,
     pub y: f32,
-    /// The bytes of the segment's text that it stands for.
+    /// The bytes of the segment's text that it represents.
     pub bytes: Range<usize>,
 }
 
@@ -92,8 +92,8 @@ pub(super) fn shape(font: &Font, face: Face, plans: &mut Plans, text: &str) -> S
     Shaped { segments, width_em }
 }
 
-/// Pieces of one direction in the order in which they are on paper (Unicode Annex 9), for a line that is itself
-/// read from left to right.
+/// Pieces of one direction in the order in which they are on paper (Unicode Annex 9), for a line that is itself read
+/// from left to right.
 fn directions(text: &str) -> Vec<(Range<usize>, bool)> {
     if text.chars().all(|c| u32::from(c) < 0x590) {
         return vec![(0..text.len(), false)];
@@ -110,8 +110,8 @@ fn directions(text: &str) -> Vec<(Range<usize>, bool)> {
     out
 }
 
-/// Letters stay apart: a fingerprint with joined letters is hard to compare digit by digit. What a script requires to be
-/// joined (Arabic) is still joined.
+/// Letters are not joined: a fingerprint with joined letters is hard to compare digit by digit. Joins that a script
+/// requires (Arabic) are kept.
 fn apart() -> [Feature; 2] {
     [b"liga", b"clig"].map(|tag| Feature::new(Tag::new(tag), 0, ..))
 }
@@ -166,8 +166,8 @@ fn segment(font: &Font, face: Face, plans: &mut Plans, text: &str, rtl: bool) ->
     Segment { face, text: text.to_owned(), glyphs, width_em }
 }
 
-/// The text to be drawn, a hyphen before a number as a minus sign, and for every byte of it the byte of the text it
-/// stands for. The text itself keeps the hyphen, so that a number copied from the sheet is a number.
+/// The text to draw, with a hyphen before a number as a minus sign, and for every byte of it the byte of the text it
+/// represents. The text itself keeps the hyphen, so that a number copied from the sheet is a number.
 fn with_minus(text: &str) -> (String, Vec<usize>) {
     let mut drawn = String::with_capacity(text.len() + 8);
     let mut starts = Vec::with_capacity(text.len() + 9);
@@ -184,7 +184,7 @@ fn with_minus(text: &str) -> (String, Vec<usize>) {
     (drawn, starts)
 }
 
-/// True if a hyphen after this character and before this text is the sign of a number.
+/// Whether a hyphen between this character and this text is the sign of a number.
 pub(crate) fn is_minus(before: char, rest: &str) -> bool {
     matches!(before, ' ' | '(' | '[' | '…') && rest.starts_with(|c: char| c.is_ascii_digit())
 }

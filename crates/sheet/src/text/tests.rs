@@ -1,9 +1,7 @@
-//! Tests of `text`.
-
 use super::*;
 
 #[test]
-fn figures_in_cells_have_one_width_and_the_minus_is_a_minus() {
+fn figures_in_cells_have_equal_width_and_the_minus_is_a_minus_sign() {
     let set = Typesetter::new().unwrap();
     for face in [Face::Medium, Face::SemiBold] {
         for digit in "0123456789".chars() {
@@ -27,7 +25,7 @@ fn letters_are_not_joined() {
 }
 
 #[test]
-fn what_a_face_lacks_is_set_in_the_face_for_the_rest() {
+fn characters_that_a_face_lacks_are_set_in_the_fallback() {
     let set = Typesetter::new().unwrap();
     let georgian = set.shape(Face::SemiBold, Figures::AsDrawn, "ქარი");
     assert_eq!(georgian.segments.len(), 1);
@@ -46,7 +44,7 @@ fn a_name_written_from_right_to_left_keeps_its_place_in_the_line() {
     assert!(mixed.segments.iter().all(|s| s.glyphs.iter().all(|g| g.id != 0)));
 }
 
-/// The program's own words: every character that stands in this crate's sources.
+/// The program's own words: every character in this crate's sources.
 #[test]
 fn the_two_weights_have_every_character_of_the_programs_own_words() {
     let set = Typesetter::new().unwrap();

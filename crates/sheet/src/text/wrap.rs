@@ -3,13 +3,13 @@
 use super::{Face, Typesetter};
 use quantity::unit_named;
 
-/// Breaks printable text at spaces into lines no wider than `width`; a word that is wider by itself is broken anywhere.
-/// Never empty: an empty text gives one empty line.
+/// Breaks printable text at spaces into lines no wider than `width`; a single wider word is broken anywhere. Never
+/// empty: an empty text gives one empty line.
 pub(crate) fn wrap(set: &Typesetter, face: Face, size: f64, text: &str, width: f64) -> Vec<String> {
     if set.width(face, size, text) <= width {
         return vec![text.to_owned()];
     }
-    // A line with a character that the face lacks is set in the wider one, and so is measured in it.
+    // A line with a character that the face lacks is set in the wider fallback, so it is measured in that.
     let face = set.face_for(face, text);
     let space = set.width(face, size, " ");
     let mut lines = Vec::new();

@@ -1,4 +1,4 @@
-//! The sheet as other programs see it; a file is a filter.
+//! The sheet as other programs see it. A file name works as a filter.
 #![allow(
     clippy::unwrap_used,
     clippy::expect_used,

@@ -1,4 +1,4 @@
-//! What must be true of every sheet, whatever is on it.
+//! What must hold for every sheet.
 
 use crate::cases::{clear, hold, left_and_right, stamp, wing};
 use assess::Assessment;
@@ -65,7 +65,7 @@ fn another_log_gives_another_sheet() {
 }
 
 #[test]
-fn a_component_that_is_not_there_is_refused_with_those_that_are() {
+fn an_unknown_component_is_refused_with_the_known_ones() {
     let stamp = Stamp { form: Form::Component("tubes".to_owned()), ..stamp(Paper::A4) };
     let SheetError::NoComponent { known, .. } = sheet::pdf(&clear(), &stamp).unwrap_err() else {
         panic!("another error");
@@ -77,7 +77,7 @@ fn a_component_that_is_not_there_is_refused_with_those_that_are() {
 }
 
 #[test]
-fn a_comparison_of_two_logs_names_both_and_is_no_sheet_of_either() {
+fn a_comparison_of_two_logs_names_both_and_is_not_a_sheet_of_either() {
     let other = Fingerprint::new(&"ab".repeat(32), &"cd".repeat(32), 198).unwrap();
     let own = stamp(Paper::A4).fingerprint().unwrap();
     let pdf = sheet::compare_pdf(&left_and_right(), &stamp(Paper::A4), Some(&other)).unwrap();
@@ -101,7 +101,7 @@ fn other_files_have_no_mark() {
 }
 
 #[test]
-fn a_stamp_that_cannot_be_right_is_refused() {
+fn an_invalid_stamp_is_refused() {
     let base = stamp(Paper::A4);
     let refused = |stamp: Stamp| sheet::pdf(&clear(), &stamp).unwrap_err();
     assert!(matches!(
@@ -170,7 +170,7 @@ fn odd_assessments_still_make_a_sheet() {
 }
 
 #[test]
-fn dark_and_small_plots_differ_in_inks_and_size_only() {
+fn dark_and_small_plots_differ_only_in_inks_and_size() {
     let texts = |svg: &str| svg.matches("<text").count();
     let light = sheet::profile_svg(&clear(), &PlotStyle::default()).unwrap();
     let dark = sheet::profile_svg(&clear(), &PlotStyle { dark: true, ..PlotStyle::default() }).unwrap();

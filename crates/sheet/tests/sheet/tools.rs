@@ -1,4 +1,4 @@
-//! Sheets at their extremes through the eyes of other programs: long names, few and many stations, many causes, both papers.
+//! Sheets at their extremes, read by other programs: long names, few and many stations, many causes, both papers.
 
 use crate::cases::{clear, hold, left_and_right, stamp, wing};
 use crate::reader::{Pdf, collisions, colours, said, sizes, told};
@@ -64,7 +64,7 @@ fn sign(who: &str, capacity: &str) -> assess::view::SignView {
     }
 }
 
-/// A sheet on disk with what it is of.
+/// A sheet on disk, with its origin.
 struct Made {
     name: String,
     case: Assessment,
@@ -120,7 +120,7 @@ fn nothing_is_cut_off_and_limits_have_their_numbers() {
 }
 
 #[test]
-fn text_is_large_enough_inside_the_margins_and_never_on_other_text() {
+fn text_is_large_enough_inside_the_margins_and_never_overlaps() {
     every_sheet(|name, _, paper, _, pdf| {
         let (Some(words), Some(unpacked)) = (pdf.words(), pdf.unpacked()) else { return };
         let sheet::Size { width, height } = paper.size_pt();
@@ -139,7 +139,7 @@ fn text_is_large_enough_inside_the_margins_and_never_on_other_text() {
 }
 
 #[test]
-fn ink_is_black_or_white_and_nothing_shines_through() {
+fn ink_is_black_or_white_without_transparency() {
     every_sheet(|name, _, _, _, pdf| {
         let Some(unpacked) = pdf.unpacked() else { return };
         let bad = colours(&unpacked);
@@ -165,7 +165,7 @@ fn the_board_and_the_tally_add_up_to_the_obligations() {
 }
 
 #[test]
-fn every_cause_is_on_the_sheet_and_those_left_over_are_counted() {
+fn every_cause_is_on_the_sheet_or_counted() {
     every_sheet(|name, case, _, _, pdf| {
         let Some(text) = pdf.text() else { return };
         let text = text.split_whitespace().collect::<Vec<_>>().join(" ");
@@ -236,7 +236,7 @@ fn qpdf_finds_no_fault_and_every_font_is_embedded() {
 }
 
 #[test]
-fn a_sheet_packed_again_by_another_program_still_tells_its_log() {
+fn a_sheet_repacked_by_another_program_still_names_its_log() {
     let pdf = file("repack.pdf", &sheet::pdf(&clear(), &stamp(Paper::A4)).unwrap());
     let (path, packed) = (pdf.0.to_str().unwrap(), pdf.0.with_extension("packed.pdf"));
     let arguments = ["--object-streams=generate", path, packed.to_str().unwrap()];
@@ -246,16 +246,16 @@ fn a_sheet_packed_again_by_another_program_still_tells_its_log() {
     assert_eq!(fingerprint, Some(stamp(Paper::A4).fingerprint().unwrap()));
 }
 
-/// The seven marks at 7 pt, in black and white: every pair differs, at 300 dots an inch and by fax. A component's sheet has a row
-/// with its mark for each obligation.
+/// The seven marks at 7 pt, in black and white: every pair differs, at 300 dots per inch and by fax. A component's
+/// sheet has a row with its mark for each obligation.
 #[test]
-fn the_seven_marks_are_told_apart_in_print_and_by_fax() {
+fn the_seven_marks_differ_in_print_and_by_fax() {
     let mut case = clear();
     let tube = case.gate.obligations.iter().find(|o| o.about == "tube").unwrap().clone();
     let states = assess::view::ObligationState::WORST_FIRST;
     let row = |(i, state)| assess::view::Obligation { state, what: format!("mark{i}"), ..tube.clone() };
     case.gate.obligations.retain(|o| o.about != "tube");
-    // Each twice: what two of one kind differ by is the grid, and says nothing.
+    // Each twice: two of one kind differ only by the grid.
     case.gate.obligations.extend(states.into_iter().chain(states).enumerate().map(row));
     let stamp = Stamp { form: Form::Component("tube".to_owned()), ..stamp(Paper::A4) };
     let pdf = file("marks.pdf", &sheet::pdf(&case, &stamp).unwrap());
@@ -289,7 +289,7 @@ fn the_seven_marks_are_told_apart_in_print_and_by_fax() {
 
 /// PDFBox's preflight knows PDF/A-1b only, so it is given the sheet in that form.
 #[test]
-fn a_validator_finds_pdf_a() {
+fn a_validator_accepts_it_as_pdf_a() {
     let jars = [
         "preflight",
         "pdfbox2",

@@ -4,7 +4,7 @@
 const PHRASES: [(&str, &str); 5] = [
     (": jigtrue undo --reason REASON", ""),
     (" with --carry --reason", " with a reason"),
-    (", or look at what `jigtrue ports` lists", ""),
+    (", or look at the list of `jigtrue ports`", ""),
     ("say which with --instrument: ", "choose one: "),
     ("Say it with --what, as in", "Say it, as in"),
 ];

@@ -1,7 +1,7 @@
 //! The numbers in the window, in the terminal's JSON and on the sheet are the same, each to the places it shows.
 //!
 //! The window's are read out of what it tells a screen reader, the sheet's out of the PDF by `pdftotext` (Debian:
-//! poppler-utils); without it the sheet is passed over, loudly. `JIGTRUE_PROGRAM=FILE` uses a program already built.
+//! poppler-utils); without it the sheet is left out, loudly. `JIGTRUE_PROGRAM=FILE` uses a program already built.
 
 use crate::common::{Bench, hand};
 use quantity::shown::WithU;

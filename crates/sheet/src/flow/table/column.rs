@@ -15,9 +15,9 @@ pub(crate) enum Align {
 
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(crate) enum Width {
-    /// As wide as what is in it, wrapped only where nothing else fits.
+    /// As wide as its content, wrapped only if nothing else fits.
     Fit,
-    /// What the others leave.
+    /// The width left by the others.
     Share,
     Points(f64),
 }
@@ -61,7 +61,7 @@ pub(crate) enum Cell<'a> {
     Empty,
     Text(String),
     Strong(String),
-    /// A value and what follows it: `+0.35` and ` ± 0.04°`.
+    /// A value and the text after it: `+0.35` and ` ± 0.04°`.
     Value(String, String),
     /// A mark; its size.
     Mark(ObligationState, f64),
@@ -86,7 +86,7 @@ impl Cell<'_> {
         text.map_or(Self::Empty, |text| Self::Text(text.into()))
     }
 
-    /// `+0.35 ±0.04°`, the value strong.
+    /// `+0.35 ±0.04°`, the value in bold.
     pub(crate) fn value(shown: &str) -> Self {
         match shown.split_once(" ±") {
             Some((value, rest)) => Self::Value(value.to_owned(), format!(" ± {rest}")),

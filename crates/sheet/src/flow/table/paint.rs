@@ -41,7 +41,7 @@ pub(super) fn head<'a>(measured: &Rc<Measured>) -> Draw<'a> {
     })
 }
 
-/// Some lines of a row, of `of` in all; the rule below it with the last.
+/// Some lines of a row, out of `of`; the rule below it comes with the last.
 pub(super) fn row<'a>(
     measured: &Rc<Measured>,
     cells: &Rc<Vec<Broken<'a>>>,
@@ -83,7 +83,7 @@ fn one(
             let front = canvas.set.width_in_cells(Face::SemiBold, TEXT, at_point(value).0);
             let start = x + (column.before - front).max(0.0);
             let wide = canvas.set.width_in_cells(Face::SemiBold, TEXT, value);
-            // Readers of the text would take the room in a figure's cell for a space.
+            // Readers of the text would take the space in a figure's cell for a blank.
             canvas.mark_said(
                 &format!("{value}{rest}"),
                 vec![

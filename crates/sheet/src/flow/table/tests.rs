@@ -1,5 +1,3 @@
-//! Tests of `table`.
-
 use super::*;
 use crate::Paper;
 use crate::flow::{Grid, lay_out};
@@ -7,7 +5,7 @@ use crate::text::Typesetter;
 
 /// Figures of any length, with and without decimals, with their ± and alone.
 #[test]
-fn decimal_marks_stand_under_one_another() {
+fn decimal_marks_are_aligned() {
     let set = Typesetter::new().unwrap();
     let mut stack = Stack::new(&set, 400.0);
     let shown = ["-0.004 ±0.020°", "+11.71 ±0.1°", "0.0 ±1.1 mm", "1111.7 ±0.3"];

@@ -1,19 +1,19 @@
-//! How wide the columns are, and where the decimal marks stand.
+//! The widths of columns, and the positions of decimal marks.
 
 use super::column::{Align, Cell, Column, Row, Width};
 use crate::flow::measure::{INDENT, TEXT};
 use crate::text::{Face, Typesetter, wrap};
 
-/// Space between columns at least, and at most.
+/// Least and largest space between columns.
 const GAP: f64 = 8.0;
 const WIDEST_GAP: f64 = 26.0;
-/// A head makes its column no wider than this.
+/// A head does not make its column wider than this.
 const HEAD_MOST: f64 = 84.0;
 pub(super) const HEAD: f64 = 7.5;
-/// From one line of a head to the next.
+/// The distance from one line of a head to the next.
 pub(super) const HEAD_LEAD: f64 = 8.8;
 
-/// A table's columns with their places.
+/// A table's columns with their positions.
 pub(crate) struct Measured {
     pub columns: Vec<Place>,
 }
@@ -23,7 +23,7 @@ pub(crate) struct Place {
     pub x: f64,
     pub width: f64,
     pub align: Align,
-    /// Width of what is before the decimal mark.
+    /// Width of the part before the decimal mark.
     pub before: f64,
     pub head: Vec<String>,
 }
@@ -38,7 +38,7 @@ impl Measured {
 }
 
 impl Place {
-    /// True where a text stands in one line.
+    /// Whether a text fits on one line.
     pub(super) fn fits(&self, set: &Typesetter, face: Face, text: &str, indent: f64) -> bool {
         let wide = match self.align {
             Align::Left => set.width(face, TEXT, text),
@@ -48,13 +48,13 @@ impl Place {
     }
 }
 
-/// A number in front of and from its decimal mark.
+/// A number split before its decimal mark.
 pub(super) fn at_point(text: &str) -> (&str, &str) {
     let after_digits = || text.rfind(|c: char| c.is_ascii_digit()).map_or(text.len(), |at| at + 1);
     text.split_at(text.find('.').unwrap_or_else(after_digits))
 }
 
-/// True for a number, which lines up at its decimal mark; words do not.
+/// Whether it is a number, which is aligned at its decimal mark, unlike words.
 pub(super) fn is_figure(text: &str) -> bool {
     let first = text.chars().find(|c| !matches!(c, '+' | '-' | '>' | '<' | ' '));
     first.is_some_and(|c| c.is_ascii_digit())
@@ -73,7 +73,7 @@ fn natural(set: &Typesetter, index: usize, column: &Column, rows: &[Row<'_>]) ->
     }
     let wide = |face: Face, text: &str| set.width_in_cells(face, TEXT, &set.visible(text));
     let plain = |face: Face, text: &str| set.width(face, TEXT, &set.visible(text));
-    // A long head is broken over lines.
+    // A long head is broken into lines.
     let head = set.width(Face::Medium, HEAD, &column.head).min(HEAD_MOST);
     let (mut whole, mut before, mut after) = (head, 0.0_f64, 0.0_f64);
     for cell in rows.iter().filter_map(|row| row.get(index)) {
@@ -99,8 +99,8 @@ fn natural(set: &Typesetter, index: usize, column: &Column, rows: &[Row<'_>]) ->
     Natural { width: whole.max(before + after) + 0.05, before }
 }
 
-/// Places of the columns over this width: as wide as their content where that fits; else the words are wrapped, the widest
-/// first.
+/// Positions of the columns over this width: as wide as their content if that fits; otherwise words are wrapped, the
+/// widest first.
 pub(super) fn measure(set: &Typesetter, columns: &[Column], rows: &[Row<'_>], width: f64) -> Measured {
     let mut naturals: Vec<Natural> =
         columns.iter().enumerate().map(|(i, column)| natural(set, i, column, rows)).collect();
@@ -144,7 +144,7 @@ pub(super) fn measure(set: &Typesetter, columns: &[Column], rows: &[Row<'_>], wi
     Measured { columns: places }
 }
 
-/// The width at which these columns together just fit.
+/// The largest width at which these columns together still fit.
 fn cap(mut widths: Vec<f64>, room: f64) -> f64 {
     widths.sort_by(f64::total_cmp);
     let mut left = room;

@@ -1,5 +1,3 @@
-//! Tests of `words`.
-
 use super::*;
 
 #[test]

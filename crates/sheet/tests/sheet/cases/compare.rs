@@ -4,7 +4,7 @@ use assess::Verdict;
 use assess::view::{Comparison, ComparisonKind, ComparisonRow, Judged};
 use quantity::Kind;
 
-/// A figure between -1 and 1 that looks random and is not.
+/// A deterministic figure between -1 and 1 that looks random.
 fn wobble(i: usize) -> f64 {
     let mut n = i as u32 + 1;
     for _ in 0..3 {

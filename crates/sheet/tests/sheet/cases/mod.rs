@@ -26,13 +26,13 @@ pub fn stamp(paper: Paper) -> Stamp {
     }
 }
 
-/// Something of every kind, well measured, nothing left open.
+/// One thing of every kind, well measured, nothing left open.
 pub fn clear() -> Assessment {
     let build = Build::clear(Way::Angles, 4);
     assess(&build.plan, &build.entries, &Chain::Whole)
 }
 
-/// The same with a bent rib, a spar that was not measured, a reading that is disturbed, and something left open.
+/// The same with a bent rib, an unmeasured spar, a disturbed reading, and something left open.
 pub fn hold() -> Assessment {
     let mut build = Build::clear(Way::Angles, 4);
     for entry in &mut build.entries {
@@ -58,7 +58,7 @@ pub fn hold() -> Assessment {
     assess(&build.plan, &build.entries, &Chain::Whole)
 }
 
-/// A wing with this many stations, their names made by `name`; `causes` of them are off by as much as a cause each needs.
+/// A wing with this many stations, named by `name`; `causes` of them are far enough off for a cause each.
 pub fn wing(stations: usize, name: impl Fn(usize) -> String, causes: usize) -> Assessment {
     let wing = if stations == 12 { "wing ".repeat(78) } else { "Tarnmere".to_owned() };
     let mut text = format!(

@@ -1,5 +1,5 @@
-//! A sheet through the eyes of other programs: poppler and qpdf. A tool that is not installed is skipped, loudly. Debian:
-//! `poppler-utils qpdf imagemagick`, and `tesseract-ocr` for text recognition.
+//! Reads a sheet with other programs: poppler and qpdf. A tool that is not installed is skipped, with a message.
+//! Debian: `poppler-utils qpdf imagemagick`, and `tesseract-ocr` for text recognition.
 #![allow(dead_code, reason = "each story uses what it needs of this")]
 #![allow(clippy::unwrap_used, clippy::panic, reason = "a test")]
 #![allow(clippy::disallowed_methods, reason = "the tools read files")]
@@ -7,7 +7,7 @@
 use std::path::{Path, PathBuf};
 use std::process::Command;
 
-/// What a tool writes, as bytes and as messages; none where it is not there.
+/// The output of a tool, as bytes and as messages; `None` if it is not installed.
 pub fn said(tool: &str, arguments: &[&str]) -> Option<(bool, Vec<u8>, String)> {
     match Command::new(tool).args(arguments).output() {
         Ok(out) => {
@@ -44,7 +44,7 @@ impl Pdf {
         self.0.to_str().unwrap()
     }
 
-    /// Its text in reading order; page breaks are form feeds. The reader may have nothing to warn of.
+    /// Its text in reading order; page breaks are form feeds. The reader must not warn.
     pub fn text(&self) -> Option<String> {
         let (good, out, warned) = said("pdftotext", &["-raw", self.name(), "-"])?;
         assert!(good && warned.is_empty(), "{warned}");
@@ -80,7 +80,7 @@ impl Pdf {
         Some(words)
     }
 
-    /// Its contents unpacked, page streams in the clear.
+    /// Its contents uncompressed.
     pub fn unpacked(&self) -> Option<String> {
         let (good, out, warned) = said(
             "qpdf",
@@ -90,7 +90,7 @@ impl Pdf {
         Some(String::from_utf8_lossy(&out).into_owned())
     }
 
-    /// A page as a picture in one bit at these dots an inch across and down; a fax has 204 and 98.
+    /// A page as a one-bit picture at these dots per inch across and down; a fax has 204 and 98.
     pub fn bits(&self, page: usize, across: usize, down: usize) -> Option<Bits> {
         let (n, x, y) = (page.to_string(), across.to_string(), down.to_string());
         let arguments = ["-mono", "-rx", &x, "-ry", &y, "-f", &n, "-l", &n, self.name()];
@@ -98,7 +98,7 @@ impl Pdf {
     }
 }
 
-/// A picture in one bit.
+/// A one-bit picture.
 pub struct Bits {
     pub width: usize,
     pub height: usize,
@@ -139,7 +139,7 @@ pub fn sizes(unpacked: &str) -> Vec<f64> {
         .collect()
 }
 
-/// What other readers are told in place of drawn shapes.
+/// The text for screen readers in place of shapes.
 pub fn told(unpacked: &str) -> Vec<String> {
     let after = |part: &str| -> Option<String> {
         if let Some(hex) = part.trim_start().strip_prefix('<') {
@@ -186,7 +186,7 @@ pub fn colours(unpacked: &str) -> Vec<String> {
     bad
 }
 
-/// Pairs of words whose boxes lie over one another; the boxes are those of the font, so only their middles count.
+/// Pairs of words whose boxes overlap; the boxes are those of the font, so only their middles count.
 pub fn collisions(words: &[Word]) -> Vec<String> {
     let mut sorted: Vec<&Word> = words.iter().collect();
     sorted.sort_by(|a, b| (a.page, a.top).partial_cmp(&(b.page, b.top)).unwrap());
