@@ -3,7 +3,7 @@
 use crate::model::Person;
 use record::{Facing, OpenAction, Point};
 
-/// What is looked for in a folder.
+/// What to list of a folder.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Files {
     Logs,
@@ -23,16 +23,16 @@ pub enum Action {
         temperature: Option<String>,
         /// True to begin a new round of this instrument.
         new_round: bool,
-        /// True where the program asked whether it is so, and the answer was yes.
+        /// True if the program asked whether the value is right, and the answer was yes.
         sure: bool,
     },
-    /// Take what the instrument on the port shows now.
+    /// Record what the instrument on the port shows now.
     TakeLive {
         point: Point,
         facing: Option<Facing>,
         /// Temperature of the part, as typed; the instrument's own is not the part's.
         temperature: Option<String>,
-        /// True if it may be taken although it has not settled.
+        /// True if it may be recorded although it has not settled.
         unsettled: bool,
     },
     Withdraw {
@@ -49,7 +49,7 @@ pub enum Action {
         support: String,
         /// How far, as typed.
         text: String,
-        /// True where the program asked whether it is so, and the answer was yes.
+        /// True if the program asked whether the value is right, and the answer was yes.
         sure: bool,
     },
     /// Something was done there outside the program: tightened, reamed, fitted again.
@@ -63,7 +63,7 @@ pub enum Action {
         wing: String,
         log: String,
     },
-    /// Something was done about a thing left open.
+    /// Close an open item, or carry it past the gate.
     OpenItem {
         item: String,
         action: OpenAction,
@@ -82,21 +82,21 @@ pub enum Action {
     /// Write the sheet beside the log.
     WriteSheet,
     WalkChain,
-    /// Compare an entry read off paper with the log: its number, then digits of its hash.
+    /// Compare an entry copied from a printed sheet with the log: its number, then digits of its hash.
     OnPaper(String),
     Advise,
     OpenLog(String),
-    /// Look again whether the logs opened lately can be opened.
+    /// Check again whether the recent logs can be opened.
     LookAgain,
-    /// Make a plan and a log and open it.
+    /// Write a plan, make its log and open it.
     NewLog {
         /// The plan's text.
         plan: String,
-        /// The folder both go into.
+        /// The folder for both.
         folder: String,
         name: String,
     },
-    /// Make a log from a plan there is, and open it.
+    /// Make a log from an existing plan, and open it.
     NewLogFromPlan {
         plan: String,
         log: String,
@@ -107,18 +107,18 @@ pub enum Action {
     DemoFromEmpty,
     CloseLog,
     SetWho(Person),
-    /// Look into a folder; an empty one is where one looked last.
+    /// List a folder; an empty path means the last one listed.
     ListFolder {
         path: String,
         files: Files,
     },
     Bench(bench::Key),
-    /// A click or a tone: something was taken.
+    /// A click or a tone: something was recorded.
     Tone,
     CautionsRead,
     OpenPort {
         port: String,
-        /// The instrument on it: a name in the log or a file.
+        /// The instrument on the port: a name in the log or a file.
         instrument: String,
     },
     ClosePort,
@@ -127,14 +127,14 @@ pub enum Action {
     Import(String),
     /// Stop the import; nothing is recorded.
     StopImport,
-    /// What was asked about is not recorded.
+    /// The value in question is not recorded.
     DropAsked,
     DismissNotice,
     Quit,
 }
 
 impl Action {
-    /// The same with the answer that it is meant so; none for what is never asked about.
+    /// The same action with the answer yes; `None` for actions that are never questioned.
     pub fn meant(mut self) -> Option<Self> {
         match &mut self {
             Self::Take { sure, .. } | Self::Move { sure, .. } => *sure = true,

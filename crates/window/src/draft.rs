@@ -16,7 +16,7 @@ pub struct Draft {
     pub stations: Vec<StationDraft>,
     pub spars: Vec<SparDraft>,
     pub posts: Vec<PostDraft>,
-    /// Screws under each spar at each post: travel a turn; empty for none.
+    /// Travel of a screw for one turn, for screws under each spar at each post; empty for no screws.
     pub screw_per_turn: String,
     /// How far each can go, either way.
     pub travel: String,
@@ -67,7 +67,7 @@ pub struct LevelDraft {
     /// Its name; empty for none.
     pub name: String,
     pub step: String,
-    /// Its accuracy; empty where it is not stated.
+    /// Its accuracy; empty if it is not stated.
     pub accuracy: String,
 }
 
@@ -78,7 +78,7 @@ pub struct StageDraft {
     pub level: bool,
     /// Incidence at every station is required.
     pub incidence: bool,
-    /// It disturbs the incidence taken before.
+    /// It disturbs the incidence measured before.
     pub disturbs: bool,
 }
 
@@ -140,7 +140,7 @@ fn base(text: &str, kind: Kind) -> Option<f64> {
 }
 
 impl Draft {
-    /// What is still wrong, each as a sentence; empty when the plan can be made.
+    /// What is still wrong, each as a sentence; empty if the plan can be made.
     pub fn wrong(&self) -> Vec<String> {
         let mut out = Vec::new();
         if self.name.trim().is_empty() {

@@ -1,4 +1,4 @@
-//! The window as a whole: keeps in step with the model, reads the keys, draws the screen and what lies over it.
+//! The window as a whole: follows the model, reads the keys, draws the screen and the pages over it.
 
 use crate::action::Action;
 use crate::grid::{Grid, LEAST};
@@ -11,7 +11,7 @@ use crate::theme;
 use egui::{CentralPanel, Frame, Ui};
 use record::{Facing, Point};
 
-/// Without a touch for this long, in seconds, who is at the bench is asked again.
+/// After so long without a touch, in seconds, the window asks again who is at the bench.
 const ASK_AGAIN_S: f64 = 4.0 * 3600.0;
 
 #[derive(Default)]
@@ -28,7 +28,7 @@ impl Face {
         self.state.screen
     }
 
-    /// True where a page lies over the screen.
+    /// True if a page lies over the screen.
     pub fn asks(&self) -> bool {
         !self.state.pages.is_empty()
     }
@@ -54,7 +54,7 @@ impl Face {
         self.state.measuring.past_summary = true;
     }
 
-    /// What a program keeps of the looks for the next time.
+    /// The settings of appearance that a program keeps for the next start.
     pub const fn looks(&self) -> Looks {
         self.state.looks
     }
@@ -64,7 +64,7 @@ impl Face {
         self.state.looks.scale = if looks.scale.is_finite() { looks.scale.clamp(1.0, 3.0) } else { 1.0 };
     }
 
-    /// Draws the window and gives what was asked for.
+    /// Draws the window and returns what was asked for.
     pub fn show(&mut self, ui: &mut Ui, model: &Model) -> Vec<Action> {
         let mut actions = Vec::new();
         let s = &mut self.state;
@@ -106,13 +106,13 @@ impl State {
             Some(theme) => ctx.set_theme(theme),
             None => ctx.set_theme(egui::ThemePreference::System),
         }
-        // What does not fit is drawn smaller, never cut off: nothing lies below the fold.
+        // A window too small for the grid is drawn smaller, never cut off.
         let whole = ctx.content_rect().size() * ctx.zoom_factor();
         let most = (whole.x / LEAST.x).min(whole.y / LEAST.y);
         ctx.set_zoom_factor(self.looks.scale.min(most).max(0.25));
     }
 
-    /// Keeps in step with the model: goes to the wing when a log opens, back to the start when it closes.
+    /// Follows the model: goes to the wing when a log opens, back to the start when it closes.
     fn follow(&mut self, ui: &Ui, model: &Model, actions: &mut Vec<Action>) {
         let now = ui.input(|i| i.time);
         self.see_who_is_here(ui, model, now);
@@ -165,7 +165,7 @@ impl State {
         self.fit_instrument(wing);
     }
 
-    /// Another log is open: nothing that was remembered is of it.
+    /// Another log is open: forgets all that belonged to the last.
     fn take_up(&mut self, wing: &Wing) {
         self.open = Some(wing.log.clone());
         self.heard = wing.last_entry();
@@ -180,7 +180,8 @@ impl State {
         }
     }
 
-    /// Asks for a tone where something was taken since the last picture: a reading or a move of one's own, by hand or hands-free.
+    /// Asks for a tone if the person at the bench recorded a reading or a move since the last picture, by hand or
+    /// hands free.
     fn hear(&mut self, wing: &Wing, who: &str, actions: &mut Vec<Action>) {
         let new = wing.entries.iter().rev().take_while(|e| e.seq > self.heard);
         let taken = |e: &record::Entry| matches!(e.what, record::What::Reading(_) | record::What::Move(_));
@@ -191,7 +192,7 @@ impl State {
         }
     }
 
-    /// What went well is said on the screen where it was done, and no longer.
+    /// News that all went well is shown on the screen where it was done, and no longer.
     fn notice_ends(&mut self, model: &Model, actions: &mut Vec<Action>) {
         let now = model.notice.as_ref().filter(|n| !n.wrong).map(|n| (n.words.clone(), self.screen));
         match (&self.noticed, now) {
@@ -215,7 +216,7 @@ impl State {
         }
     }
 
-    /// Keeps a point chosen that the wing has.
+    /// Keeps a point of the wing chosen.
     fn stand_somewhere(&mut self, wing: &Wing) {
         let Some(index) = &self.index else { return };
         if self.measuring.point.as_ref().is_some_and(|p| index.view(wing, p).is_some()) {

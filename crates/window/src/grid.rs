@@ -1,14 +1,14 @@
 //! Where things are: one grid for a small panel, one for a larger.
 //!
-//! Both are given for 800 x 480 and 1280 x 800 at scale 1; what a window has beyond that goes to the plate and the lists.
+//! Both are given for 800 x 480 and 1280 x 800 at scale 1; extra room goes to the plate and the lists.
 
 use egui::{Pos2, Rect, pos2, vec2};
 
-/// Least width and height of the window's content; a smaller window is drawn smaller.
+/// Least width and height of the window's content; a smaller window is drawn to a smaller scale.
 pub const LEAST: egui::Vec2 = vec2(800.0, 480.0);
 /// Least height of the roomy grid: below it its plate would be smaller than that of the compact one.
 const ROOMY_HEIGHT: f32 = 720.0;
-/// Cells of the strip at most.
+/// The strip has at most so many cells.
 pub const STRIP_CELLS: usize = 12;
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -30,7 +30,7 @@ impl Grid {
         Self { size: if small { Size::Compact } else { Size::Roomy }, screen }
     }
 
-    /// One of two numbers.
+    /// The number for this grid.
     pub const fn pick(&self, compact: f32, roomy: f32) -> f32 {
         match self.size {
             Size::Compact => compact,
@@ -42,17 +42,17 @@ impl Grid {
         self.size == Size::Roomy
     }
 
-    /// Edge of the whole screen without the rail.
+    /// Margin of the whole screen without the rail.
     pub const fn edge(&self) -> f32 {
         self.pick(16.0, 24.0)
     }
 
-    /// Gap between two things beside each other.
+    /// Gap between two neighbouring things.
     pub const fn gap(&self) -> f32 {
         self.pick(12.0, 16.0)
     }
 
-    /// A rectangle by its edges, from the left top of the window.
+    /// A rectangle by its edges, measured from the top left of the window.
     pub fn rect(&self, x: (f32, f32), y: (f32, f32)) -> Rect {
         let o = self.screen.min;
         Rect::from_min_max(o + vec2(x.0, y.0), o + vec2(x.1, y.1))
@@ -63,7 +63,7 @@ impl Grid {
         (self.pick(88.0, 136.0), self.screen.width() - self.edge().min(24.0))
     }
 
-    /// The same with the whole screen, without the rail.
+    /// Where the body begins and ends without the rail.
     pub fn whole(&self) -> (f32, f32) {
         (self.edge(), self.screen.width() - self.edge())
     }
@@ -83,12 +83,12 @@ impl Grid {
         (self.pick(8.0, 24.0), self.pick(72.0, 112.0))
     }
 
-    /// How much higher the window is than the grid is drawn for; below zero where it is lower.
+    /// How much higher the window is than the grid's design height; below zero if it is lower.
     pub fn spare(&self) -> f32 {
         (self.screen.height() - self.pick(480.0, 800.0)).max(self.pick(0.0, -80.0))
     }
 
-    /// The plate of Measure: beside it, on a larger panel, the evidence.
+    /// The plate of Measure; on a larger panel the evidence stands beside it.
     pub fn plate(&self) -> Rect {
         let (left, right) = self.body();
         let right = if self.roomy() { right - 300.0 } else { right };
@@ -146,7 +146,7 @@ impl Grid {
         weights.iter().map(cell).collect()
     }
 
-    /// The same where their number is known.
+    /// The same for a number of cells known at compile time.
     pub fn split<const N: usize>(&self, row: Rect, gap: f32, weights: [f32; N]) -> [Rect; N] {
         let mut cells = self.cells(row, gap, &weights).into_iter();
         weights.map(|_| cells.next().unwrap_or(Rect::NOTHING))

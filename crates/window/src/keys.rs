@@ -1,4 +1,4 @@
-//! The keyboard: letters are never commands, and Space takes only what is shown and settled.
+//! The keyboard: letters are never commands, and Space takes only a settled value that is shown.
 
 use crate::action::Action;
 use crate::model::{Model, Wing};
@@ -7,7 +7,7 @@ use crate::screens::{Screen, measure};
 use crate::state::{Nav, State};
 use egui::{Context, Event, Id, Key, Modifiers, Theme};
 
-/// Scales offered, in parts of one.
+/// The scales offered.
 pub(crate) const SCALES: [f32; 6] = [1.0, 1.25, 1.5, 2.0, 2.5, 3.0];
 
 /// Every key and what it does, as the help shows it.
@@ -36,7 +36,7 @@ pub(crate) fn main_asked(ctx: &Context) -> bool {
     ctx.data_mut(|d| d.remove_temp::<bool>(main_flag()).is_some())
 }
 
-/// Forgets an Enter that no button wanted.
+/// Forgets an Enter that no button used.
 pub(crate) fn end(ctx: &Context) {
     main_asked(ctx);
 }
@@ -70,12 +70,12 @@ pub(crate) fn handle(ctx: &Context, s: &mut State, model: &Model, actions: &mut 
         s.keyboard_away = keyed;
     }
     looks(ctx, s);
-    // A key that is held down, or a pedal that is stood on, asks once.
+    // A key or a pedal that is held down asks once.
     ctx.input_mut(|i| {
         let held = |e: &Event| matches!(e, Event::Key { key: Key::Enter | Key::Space, repeat: true, .. });
         i.events.retain(|e| !held(e));
     });
-    // A key that presses the button with the focus would take a reading that nobody looks at.
+    // Space presses the button that has the focus; on Take that would record a reading that nobody looked at.
     let space = pressed(ctx, Modifiers::NONE, Key::Space);
     if model.import.is_some() {
         return;
@@ -120,7 +120,7 @@ pub(crate) fn handle(ctx: &Context, s: &mut State, model: &Model, actions: &mut 
     }
 }
 
-/// Enter is for what has the focus, else for the main button; never for Take.
+/// Enter goes to what has the focus, otherwise to the main button; never to Take.
 fn enter(ctx: &Context) {
     let focused = ctx.memory(egui::Memory::focused).is_some();
     if !focused && pressed(ctx, Modifiers::NONE, Key::Enter) {

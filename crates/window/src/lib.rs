@@ -2,7 +2,7 @@
 //!
 //! Data in, actions out. The program hands a [`Model`] to [`Face::show`] and gets back what the person asked for as
 //! [`Action`]s; it does them and hands in the next model. Nothing here opens a file or a port, reads a clock or
-//! reaches a verdict: every judgement shown comes out of the model's [`assess::Assessment`].
+//! reaches a verdict: every judgement shown comes from the model's [`assess::Assessment`].
 
 pub mod action;
 pub mod draft;

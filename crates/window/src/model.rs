@@ -12,33 +12,33 @@ use std::sync::Arc;
 #[derive(Clone, Debug, Default)]
 pub struct Model {
     pub wing: Option<Wing>,
-    /// Logs opened lately, the latest first.
+    /// The recent logs, the latest first.
     pub recent: Vec<LogRow>,
-    /// The folder looked into, when a log is to be opened.
+    /// The folder being listed, while a log is to be opened.
     pub listing: Option<Listing>,
     /// The folder in which new logs are made.
     pub folder: String,
-    /// True until the cautions were read once.
+    /// True until the cautions have been read once.
     pub cautions_due: bool,
     pub notice: Option<Notice>,
-    /// Who is at the bench; nobody yet where the name is empty.
+    /// Who is at the bench; nobody yet if the name is empty.
     pub who: Person,
-    /// Everybody who was at the bench lately, in the order they came.
+    /// Everybody who was at the bench lately, in order of first appearance.
     pub people: Vec<Person>,
-    /// Ports found when they were last looked for.
+    /// Ports found at the last search.
     pub ports: Vec<String>,
     /// Instruments that can be opened: those of the log, and files beside it.
     pub gauges: Vec<String>,
-    /// What is asked before a value is recorded that is not what the wing should show.
+    /// The question to be answered before an unexpected value is recorded.
     pub asks: Option<Asks>,
     pub import: Option<Import>,
 }
 
-/// Is it meant? Nothing is recorded until the answer is yes.
+/// Is the value right? Nothing is recorded until the answer is yes.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Asks {
     pub words: String,
-    /// What is asked for again where the answer is yes.
+    /// The action to repeat if the answer is yes.
     pub again: Action,
 }
 
@@ -75,14 +75,14 @@ pub struct LogRow {
     pub path: String,
     /// The file's name without its ending.
     pub file: String,
-    /// The wing's name; empty where it is not known.
+    /// The wing's name; empty if it is not known.
     pub wing: String,
     /// The stage it is at (`stage 4 of 6, ribs outboard`).
     pub stage: String,
     /// The last reading, or when it was written (`last reading 2 June 16:20, Oke`).
     pub last: String,
     pub gate: Option<GateState>,
-    /// Why it cannot be opened, where it cannot.
+    /// Why it cannot be opened, if so.
     pub problem: Option<String>,
 }
 
@@ -91,9 +91,9 @@ pub struct LogRow {
 pub struct Listing {
     pub folder: String,
     pub above: Option<String>,
-    /// Folders in it: full path.
+    /// Folders in it, by full path.
     pub folders: Vec<String>,
-    /// Files in it: logs, plans or tables, as they were asked for.
+    /// Files in it: logs, plans or tables, as requested.
     pub files: Vec<LogRow>,
     /// Sticks and other places to begin from: name and path.
     pub places: Vec<Place>,
@@ -106,7 +106,7 @@ pub struct Place {
     pub path: String,
 }
 
-/// A table that is being read in; until that is over nothing else can be written.
+/// A table that is being imported; until that has ended nothing else can be written.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Import {
     pub table: String,
@@ -126,7 +126,7 @@ pub struct Wing {
     pub chain: Chain,
     pub live: bench::View,
     pub trace: Option<Trace>,
-    /// The moves advised; none while they were not asked for since the last entry.
+    /// The moves advised; `None` if advice was not asked for since the last entry.
     pub advice: Option<Arc<Advice>>,
     pub read_only: bool,
 }
@@ -159,11 +159,11 @@ pub struct Notice {
 
 #[derive(Clone, Debug, PartialEq, Eq, Default)]
 pub enum Chain {
-    /// It was not walked since the log was opened.
+    /// Not checked since the log was opened.
     #[default]
     NotWalked,
-    /// It was walked and is whole, with this many entries.
+    /// Checked and whole, with this many entries.
     Whole(u64),
-    /// It does not fit.
+    /// Checked and broken, with the reason.
     Broken(String),
 }

@@ -9,7 +9,7 @@ use bench::HandsFree;
 use egui::Theme;
 use record::{Facing, Point};
 
-/// Which way to go on a screen, by a key.
+/// Where to go on a screen, by a key.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Nav {
     Left,
@@ -34,13 +34,13 @@ pub struct JustTaken {
 #[derive(Clone, Debug, PartialEq)]
 pub struct Asked {
     pub point: Point,
-    /// The last entry there was then.
+    /// The last entry before it was asked for.
     pub after: u64,
-    /// What was typed, to be there again if it cannot be written.
+    /// What was typed, to be shown again if it cannot be written.
     pub typed: Option<Typing>,
 }
 
-/// What Measure and Level share: where one is and how the instrument sits.
+/// What Measure and Level share: the point and how the instrument sits.
 #[derive(Clone, Debug)]
 pub struct Measuring {
     pub point: Option<Point>,
@@ -54,7 +54,7 @@ pub struct Measuring {
     pub part: String,
     /// The next typed reading begins a round.
     pub new_round: bool,
-    /// Whether values are taken by themselves, where they are shown.
+    /// Whether settled values are taken automatically where they are shown.
     pub hands_free: HandsFree,
 }
 
@@ -62,14 +62,14 @@ pub struct Measuring {
 #[derive(Clone, Debug, Default)]
 pub struct Moving {
     pub support: Option<String>,
-    /// What the bench was told of the loop of moves, while it goes on.
+    /// What the bench was told about the moves, while they go on.
     pub told: Option<Told>,
 }
 
-/// What the bench was told of the loop of moves.
+/// What the bench was told about the moves.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Told {
-    /// The tilt of a post that the instrument's own axis measures; none under the spars.
+    /// The tilt of a post that the instrument's own axis measures; `None` under the spars.
     pub tilt: Option<Point>,
     pub facing: Facing,
 }
@@ -84,9 +84,9 @@ pub struct Gating {
     pub evidence: bool,
     /// Only obligations with this mark, if one was tapped.
     pub only: Option<crate::draw::marks::Mark>,
-    /// What of the gate is shown.
+    /// Which part of the gate is shown.
     pub part: crate::reads::board::Part,
-    /// The first line shown of an evidence that is longer than the screen.
+    /// The first line shown, if the evidence is longer than the screen.
     pub line: usize,
 }
 
@@ -103,7 +103,7 @@ pub struct Looks {
     pub scale: f32,
     /// True to ask for a tone when something is taken.
     pub tone: bool,
-    /// True where the wing is seen from its other side, so that the strip is turned.
+    /// True if the wing is seen from its other side, so that the strip is turned round.
     pub turned: bool,
     /// True to hide what a value should be until it is taken.
     pub blind: bool,
@@ -126,7 +126,7 @@ impl Looks {
 
 pub(crate) struct State {
     pub screen: Screen,
-    /// What lies over the screen, the last on top.
+    /// The pages over the screen, the last on top.
     pub pages: Vec<Page>,
     pub measuring: Measuring,
     pub moving: Moving,
@@ -142,15 +142,15 @@ pub(crate) struct State {
     pub setup: crate::draft::fields::Part,
     pub looks: Looks,
     pub index: Option<Index>,
-    /// The last entry that was looked at for whether something was taken.
+    /// The last entry examined for whether something was taken.
     pub heard: u64,
-    /// For how long nobody touched anything.
+    /// When somebody last touched anything, in the toolkit's seconds.
     pub touched_at: f64,
-    /// True while the keyboard of the screen is put away because a real one is used.
+    /// True while the screen's keyboard is hidden because a real one is used.
     pub keyboard_away: bool,
-    /// True while it is asked whether a value is meant.
+    /// True while the window asks whether a value is right.
     pub asking: bool,
-    /// What went well, as it is said, and the screen it was first said on.
+    /// News that something went well, and the screen on which it was first shown.
     pub noticed: Option<(String, Screen)>,
     pub nav: Option<Nav>,
     /// The log that was open in the last picture.
@@ -195,7 +195,7 @@ impl Default for State {
 }
 
 impl State {
-    /// The row of a list of `count` where the keys lead to from row `at`.
+    /// The row of a list of `count` rows to which the keys lead from row `at`.
     pub fn row_from(&self, at: usize, count: usize) -> usize {
         let last = count.saturating_sub(1);
         match self.nav {
@@ -214,7 +214,7 @@ impl State {
         self.pages.pop();
     }
 
-    /// Goes to a screen; what lay over the last is gone.
+    /// Goes to a screen; the pages over the last one are closed.
     pub fn go(&mut self, screen: Screen) {
         self.pages.clear();
         self.screen = screen;

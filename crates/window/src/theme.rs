@@ -1,6 +1,7 @@
 //! Colours and letters, for a bright shop and a dark one.
 //!
-//! A colour means one thing. The verdict colours paint marks only; everything that is read is ink, pale or on control.
+//! A colour means one thing. The verdict colours paint marks only; everything that is read is ink, pale or on
+//! control.
 
 use egui::{Color32, Context, FontData, FontDefinitions, FontFamily, Stroke, Theme, Ui, Visuals};
 use std::sync::Arc;
@@ -81,7 +82,7 @@ pub fn palette(ui: &Ui) -> Palette {
     Palette::of(ui.ctx().theme())
 }
 
-/// What the window is cleared to before anything is painted, so that the ground need not be painted over it.
+/// The colour of the empty window, so that the ground need not be painted over it.
 pub fn ground(visuals: &Visuals) -> [f32; 4] {
     visuals.panel_fill.to_normalized_gamma_f32()
 }
@@ -100,7 +101,7 @@ fn fonts() -> FontDefinitions {
     for (name, bytes) in bundled {
         fonts.font_data.insert(name.to_owned(), Arc::new(FontData::from_static(bytes)));
     }
-    // What the bundled letters lack in people's own words is drawn by the toolkit's.
+    // Letters that the bundled fonts lack, in people's own words, are drawn with the toolkit's.
     let others = fonts.families.get(&FontFamily::Proportional).cloned().unwrap_or_default();
     let with = |first: &str| [vec![first.to_owned()], others.clone()].concat();
     fonts.families.insert(heavy(), with("semibold"));

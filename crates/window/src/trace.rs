@@ -1,8 +1,8 @@
 //! A long trace, thinned once to the least and the most of each bucket.
 //!
-//! A million samples drawn as they are would cost seconds a frame; a screen has some thousand columns. The samples are
-//! kept whole, and beside them a pyramid: each level holds the least and the most of four buckets of the level
-//! below. A picture takes the coarsest level that still has a bucket for every column.
+//! Drawing a million samples would cost seconds a frame, and a screen has some thousand columns. So the samples are
+//! kept whole, and beside them a pyramid: each level holds the least and the most of four buckets of the level below.
+//! A picture uses the coarsest level that still has a bucket for every column.
 
 use record::Point;
 
@@ -137,7 +137,8 @@ impl Trace {
         }
     }
 
-    /// The trace in at most `columns` columns of as many samples each, and in more than half as many where it has them.
+    /// The trace in at most `columns` columns of equally many samples, and in more than half as many if there are
+    /// samples enough.
     pub fn columns(&self, columns: usize) -> Vec<Column> {
         let columns = columns.max(1);
         let enough = self.levels.iter().rposition(|buckets| buckets.len() >= columns);
@@ -149,7 +150,7 @@ impl Trace {
         }
     }
 
-    /// Buckets of `width` samples each, put together to at most `columns`.
+    /// Joins buckets of `width` samples each into at most `columns`.
     fn thinned<T>(
         &self,
         buckets: &[T],

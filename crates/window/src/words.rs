@@ -13,18 +13,19 @@ pub fn decimals(step: f64) -> usize {
     shown::step_decimals(step)
 }
 
-/// Decimals for a derived value in the base unit, where no display's step says.
+/// Decimals of a derived value in the base unit, if no display's step says.
 pub const fn usual_decimals(kind: Kind) -> usize {
     if matches!(kind, Kind::Angle | Kind::Length) { 2 } else { 1 }
 }
 
-/// Decimals in the unit shown that show a display's step: 0.1 of an inch needs one, a hundredth of a millimetre three.
+/// Decimals in the unit shown that show a display's step: 0.1 of an inch needs one, a hundredth of a millimetre
+/// three.
 pub fn step_decimals(scale: Scale, step: f64) -> usize {
     let there = scale.size(step).abs();
     let round = |digits| {
         shown::significant(there, digits).parse::<f64>().is_ok_and(|n| (n - there).abs() <= 1e-6 * there)
     };
-    // Halves and quarters of a round step are steps of a display; a converted one has no end.
+    // Halves and quarters of a round step can be steps of a display; a converted step has no end of decimals.
     if round(1) || (round(2) && there * 4.0 % 1.0 == 0.0) {
         decimals(there)
     } else {
@@ -32,7 +33,7 @@ pub fn step_decimals(scale: Scale, step: f64) -> usize {
     }
 }
 
-/// The scale of a large figure: a display shows degrees where degrees and minutes are written.
+/// The scale of a large figure: in degrees even if the plan's angles are written in degrees and minutes.
 pub fn on_display(plan: &Plan, kind: Kind) -> Scale {
     let units = plan.shown_in;
     let units = if units.of(kind) == Unit::ArcMinute { units.with(Unit::Degree) } else { units };
@@ -49,19 +50,20 @@ pub fn signed(value: f64, places: usize) -> String {
     minus(&shown::signed(value, places))
 }
 
-/// The plain minus of the terminal made a true one.
+/// Turns the terminal's plain minus into a true one.
 pub fn minus(text: &str) -> String {
     let mut out = String::with_capacity(text.len());
     let mut letters = text.chars().peekable();
     while let Some(c) = letters.next() {
-        // That of a unit stays: `in-lb`.
+        // The hyphen in a unit stays: `in-lb`.
         let of_a_number = c == '-' && letters.peek().is_some_and(char::is_ascii_digit);
         out.push(if of_a_number { '\u{2212}' } else { c });
     }
     out
 }
 
-/// A value in the unit shown, with that unit: `1.62°`, `3.20 mm`, `0.126 in`. The decimals are those of the base unit.
+/// A value in the unit shown, with that unit: `1.62°`, `3.20 mm`, `0.126 in`. `inside` gives the decimals in the base
+/// unit.
 pub fn with_unit(scale: Scale, value: f64, inside: usize) -> String {
     minus(&scale.fixed_with(value, inside))
 }
@@ -76,7 +78,7 @@ pub fn with_u(scale: Scale, value: f64, u: f64) -> String {
     judged(scale, value, u, [None, None])
 }
 
-/// The same with the digits that keep it on its side of its limits.
+/// The same, with enough digits to keep it on its side of its limits.
 pub fn judged(scale: Scale, value: f64, u: f64, limits: [Option<f64>; 2]) -> String {
     let both = scale.with_u(value, u).against(limits);
     let half = both.half().replace('±', "± ");
@@ -129,7 +131,7 @@ pub fn figures(scale: Scale, r: &Reading) -> String {
     minus(&fraction.unwrap_or_else(plain))
 }
 
-/// The same on the plate: without a plus, and degrees where degrees and minutes are written elsewhere.
+/// The same on the plate: without a plus, and in degrees even if angles are written in degrees and minutes elsewhere.
 pub fn on_plate(plan: &Plan, r: &Reading) -> String {
     figures(on_display(plan, r.quantity), r).trim_start_matches('+').to_owned()
 }
@@ -165,7 +167,7 @@ pub fn count(n: usize, one: &str, many: &str) -> String {
     if n == 1 { format!("1 {one}") } else { format!("{n} {many}") }
 }
 
-/// Turns without their way, to a part of a turn: `2¼ turns`, `⅜ turn`; none where it rounds to nothing.
+/// Turns without their direction, to a part of a turn: `2¼ turns`, `⅜ turn`; `None` if it rounds to nothing.
 pub fn turns(turns: f64, parts: u32) -> Option<String> {
     const EIGHTHS: [&str; 8] = ["", "⅛", "¼", "⅜", "½", "⅝", "¾", "⅞"];
     let parts = parts.clamp(1, 8);
@@ -185,7 +187,7 @@ pub fn way(turns: f64) -> &'static str {
     if turns > 0.0 { "clockwise" } else { "anticlockwise" }
 }
 
-/// The same text with a capital, as a sentence begins.
+/// The same text with a capital at the beginning.
 pub fn sentence(text: &str) -> String {
     let mut letters = text.chars();
     letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())

@@ -1,4 +1,4 @@
-//! What a person asks for, done on the session; and the model the window shows.
+//! Does on the session what a person asks for, and keeps the model that the window shows.
 
 use super::device;
 mod around;
@@ -98,7 +98,7 @@ impl Desk {
             self.wrong(&why);
         }
         if let Some(session) = &mut self.session {
-            // What is shown holds on to the entries; what comes in must not make a copy of them all.
+            // The model shares the entries with the session; adding one must not copy them all.
             let before = session.entries().len();
             let polled = self.port.poll(session);
             let grown = session.entries().len() != before;
@@ -107,7 +107,7 @@ impl Desk {
                 self.show_session();
             }
         }
-        // While a table is read in the log is taken; what a watch has seen waits.
+        // While a table is being imported the log is locked; what a watch has seen waits.
         if let Some(session) = self.session.as_mut().filter(|_| self.importing.is_none()) {
             match self.port.write_spans(session) {
                 Ok(true) => self.show_session(),
@@ -129,7 +129,7 @@ impl Desk {
             Ok(said) => {
                 for said in said {
                     let wrong = matches!(said, Said::NotTaken(_) | Said::NotWritten(_) | Said::Wrong { .. });
-                    // What went wrong stays until it is dealt with.
+                    // An error stays on the screen until it is dealt with.
                     if wrong || !self.model.notice.as_ref().is_some_and(|notice| notice.wrong) {
                         self.model.notice = Some(Notice { wrong, words: said.by_touch() });
                     }
@@ -213,7 +213,7 @@ impl Desk {
 
     fn act_on_log(&mut self, action: Action) {
         let Some(session) = self.session.as_mut() else { return };
-        // What the window tells the bench answers no question.
+        // Telling the bench something does not answer its question.
         if !matches!(action, Action::Bench(_) | Action::Advise) {
             self.model.asks = None;
         }
@@ -231,7 +231,7 @@ impl Desk {
                     ..Take::default()
                 })
                 .map(|t| t.ack),
-            // Without a port there is nothing to tell.
+            // Without a port nobody listens.
             Action::Bench(_) if !self.port.listening() => return,
             Action::Bench(key) => {
                 let said = self.port.key(session, key);
@@ -289,7 +289,7 @@ impl Desk {
                     let log = session::Verified::of(session.path())?;
                     let found = log.on_paper(&paper)?;
                     let words = found.words(&paper, log.head().entries);
-                    // What does not fit stays until it is dealt with.
+                    // A mismatch stays on the screen until it is dealt with.
                     match found {
                         session::OnPaper::Fits(_) => Ok(words),
                         _ => Err(SessionError::because(words)),
@@ -341,7 +341,7 @@ impl Desk {
             Ok(device) => device,
             Err(why) => return self.wrong(&why),
         };
-        // An instrument the log does not know yet, or with other facts, is entered before its first reading.
+        // An instrument that the log does not know yet, or with other data, is entered before its first reading.
         if session.instruments().get(&device.facts.name) != Some(&device.facts)
             && let Err(why) = session.add_instrument(device.facts.clone())
         {

@@ -8,7 +8,7 @@ use session::port::PortSettings;
 use session::{Session, SessionError};
 use std::path::Path;
 
-/// Why an instrument cannot be listened to.
+/// Why an instrument cannot be used.
 #[derive(Debug, thiserror::Error)]
 pub enum NoDevice {
     #[error("There is no instrument and no file `{text}`; {}", one_of(.known))]
@@ -26,8 +26,8 @@ fn one_of(known: &[String]) -> String {
     format!("the log knows {}.", known.join(", "))
 }
 
-/// Finds it: a file; else an instrument of the log, which speaks as the file of that name beside the log says. Where there is
-/// none it is taken to send this project's own lines.
+/// Finds an instrument: a file; otherwise an instrument of the log, which speaks as the file of that name beside the
+/// log says. Without such a file it is assumed to send this project's own lines.
 pub fn find(session: &Session, text: &str) -> Result<Connected, NoDevice> {
     let known = session.instruments();
     if let Some(facts) = known.get(text) {
@@ -43,7 +43,7 @@ pub fn find(session: &Session, text: &str) -> Result<Connected, NoDevice> {
     Err(NoDevice::Unknown { text, known })
 }
 
-/// The file beside the log that is of this instrument.
+/// The file beside the log that describes this instrument.
 fn file_of(session: &Session, name: &str) -> Option<Connected> {
     let folder = session.path().parent().filter(|p| !p.as_os_str().is_empty()).unwrap_or(Path::new("."));
     let found = session::gauges::in_folder(folder).ok()?;
@@ -58,7 +58,8 @@ fn of_log(facts: Instrument) -> Result<Connected, NoDevice> {
         Some(Kind::Force) => Axis::Force,
         _ => return Err(NoDevice::NoQuantity(facts.name)),
     };
-    // Its repeatability is that of seatings, not the noise of a display at rest; as in a file that states none.
+    // Its repeatability is that of seatings, not the noise of a display at rest; use the default noise, as for a file
+    // that states none.
     let settle = SettleSettings::from_instrument(facts.resolution, 0.0);
     let settings = PortSettings { baud: 115_200, ..PortSettings::default() };
     Ok(Connected { facts, settings, dialect: DialectSpec::Jigtrue, measures, sign: 1.0, settle })

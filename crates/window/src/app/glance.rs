@@ -1,4 +1,4 @@
-//! What of an instrument's stream would be seen to change on the screen: only for that is the window painted again.
+//! Which changes of an instrument's stream can be seen on the screen: the window is repainted only for those.
 
 use bench::{Gauge, PortEvent, Standing};
 use eframe::egui::Context;
@@ -6,7 +6,7 @@ use instrument::{Axis, SettleSettings};
 
 use std::time::Duration;
 
-/// A number that changes is painted this often at most; an eye follows no faster.
+/// A changing number is painted at most this often; an eye follows no faster.
 const EYE_MS: u64 = 100;
 /// Not zero: a request for this very moment is answered with two pictures.
 const NOW_MS: u64 = 1;
@@ -39,13 +39,13 @@ impl Glance {
 /// When a picture of a change is asked for.
 #[derive(Default)]
 struct Pace {
-    /// When the last one asked for is painted, on the listener's clock.
+    /// When the last picture that was asked for is painted, on the listener's clock.
     asked_ms: Option<u64>,
 }
 
 impl Pace {
-    /// How long until the picture that shows a change at this time. One that is on its way already will show it too; it is
-    /// asked for again, since a picture for another reason takes the wish for it away.
+    /// How long until the picture that shows a change at this time. A picture already requested will show it too, but
+    /// it is requested again: a picture painted for another reason cancels the request.
     fn wait_ms(&mut self, now_ms: u64) -> u64 {
         let soonest = now_ms + NOW_MS;
         let at = match self.asked_ms {
@@ -64,11 +64,11 @@ enum Change {
     None,
     /// A number or the ring.
     Value,
-    /// It came to rest or left it, or something became of the port.
+    /// It settled or began to move, or the port was lost or found.
     News,
 }
 
-/// What is on the screen of a stream.
+/// What the screen shows of a stream.
 struct Sight {
     gauge: Gauge,
     resolution: f64,
@@ -100,7 +100,7 @@ impl Sight {
             PortEvent::Found { .. } | PortEvent::Notice { .. } => return Change::News,
         };
         let measured = sample.axis == self.gauge.axis();
-        // The screen says by now that nothing comes.
+        // By now the screen says that there is no signal.
         let silent = measured && self.gauge.standing(at_ms) == Standing::Silent;
         self.gauge.sample(at_ms, sample);
         let step = |value: f64| (value / self.resolution).round();
@@ -121,7 +121,7 @@ impl Sight {
             now.cross = step(sample.base());
         }
         self.seen = Some(now);
-        // Each press of a button is seen, the same value too.
+        // Each press of a button is shown, even of the same value.
         let press = measured && self.gauge.each_value();
         match before {
             _ if silent => Change::News,

@@ -1,4 +1,4 @@
-//! What is kept from one day to the next: who is at the bench, recent logs, port and instrument, looks.
+//! What is kept from one day to the next: who is at the bench, recent logs, port and instrument, appearance.
 
 use eframe::egui::Theme;
 use std::fmt::Write as _;
@@ -6,19 +6,19 @@ use std::path::PathBuf;
 use window::Looks;
 use window::model::{Person, Role};
 
-/// Most logs, and most people, remembered.
+/// At most so many logs, and so many people, are remembered.
 const MOST: usize = 8;
 
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct KeptLog {
     pub path: String,
-    /// The wing's name, as it was when it was last open.
+    /// The wing's name when it was last open.
     pub wing: String,
 }
 
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Keep {
-    /// Its file; none to keep nothing.
+    /// Its file; `None` to keep nothing.
     file: Option<PathBuf>,
     pub recent: Vec<KeptLog>,
     pub looks: Looks,
@@ -42,7 +42,7 @@ fn role(word: Option<&str>) -> Role {
 }
 
 impl Keep {
-    /// Reads it; what cannot be read is as at the first start.
+    /// Reads the file; what cannot be read is as at the first start.
     pub fn load() -> Self {
         let file = file();
         let text = file.as_deref().and_then(|f| session::read_plan_text(f).ok());
@@ -122,7 +122,7 @@ impl Keep {
         out
     }
 
-    /// Writes it; a folder that cannot be written only means that nothing is remembered.
+    /// Writes the file. If the folder cannot be written, nothing is remembered, and that is all.
     pub fn save(&self) {
         if let Some(file) = &self.file {
             let _ = session::write_with_folder(file, self.text().as_bytes());

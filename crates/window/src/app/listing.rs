@@ -36,7 +36,7 @@ pub fn recent(log: &KeptLog) -> LogRow {
 /// What a folder holds.
 ///
 /// # Errors
-/// When it cannot be read.
+/// If it cannot be read.
 pub fn folder(path: &str, files: Files, home: &str) -> io::Result<Listing> {
     let here = Path::new(path);
     let ending = match files {

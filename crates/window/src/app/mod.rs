@@ -1,4 +1,4 @@
-//! The window's edge: eframe, the session, the port.
+//! Where the window meets the machine: eframe, the session, the port.
 
 mod desk;
 mod device;
@@ -17,7 +17,7 @@ use std::path::PathBuf;
 use std::time::Duration;
 use window::Face;
 
-/// How often the port is looked at while nothing comes in that changes the picture: nothing coming at all does.
+/// How often the port is checked while nothing visible changes: that no value comes is to be shown too.
 const PORT_EVERY: Duration = Duration::from_secs(1);
 /// How often while a trace grows.
 const TRACE_EVERY: Duration = Duration::from_millis(400);
@@ -37,7 +37,7 @@ pub fn run(log: Option<PathBuf>) -> eframe::Result {
         .with_app_id("jigtrue-window")
         .with_inner_size([1280.0, 800.0])
         .with_min_inner_size([800.0, 480.0]);
-    // There is no shading in it whose steps would have to be hidden.
+    // Nothing in the window has gradients whose steps would have to be hidden.
     let options = eframe::NativeOptions { viewport, dithering: false, ..Default::default() };
     eframe::run_native(
         "jigtrue-window",
@@ -61,7 +61,8 @@ impl eframe::App for App {
     }
 
     fn raw_input_hook(&mut self, _ctx: &egui::Context, input: &mut egui::RawInput) {
-        // Letters are kept in a picture as wide as is allowed; at the widest, one row of large figures takes 16 MB, twice.
+        // Letters are drawn once into a picture as wide as is allowed; at the widest, one row of large figures takes
+        // 16 MB, twice.
         input.max_texture_side = input.max_texture_side.map(|side| side.min(LETTERS_SIDE));
     }
 

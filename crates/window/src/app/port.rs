@@ -1,4 +1,4 @@
-//! The instrument on a port: the bench it is driven by, and the drift watch.
+//! The instrument on a port: the bench that it feeds, and the drift watch.
 
 use super::glance::Glance;
 use bench::{Key, PortEvent, Said, Target, View};
@@ -10,9 +10,9 @@ use session::port::{Driver, Opening};
 use session::{Session, SessionError};
 use window::trace::{Shift, Trace, Warmth};
 
-/// Length of a span of the drift watch.
+/// Length of an interval of the drift watch.
 const SPAN_MS: u64 = 60_000;
-/// Temperatures beside a trace are kept this far apart.
+/// Least time between two temperatures kept beside a trace.
 const TEMPERATURE_EVERY_S: f64 = 10.0;
 
 #[derive(Default)]
@@ -23,20 +23,20 @@ pub struct PortSide {
 
 struct Open {
     driver: Driver,
-    /// What a watch saw, for its picture.
+    /// What a watch has seen, for its picture.
     seen: Option<Seen>,
 }
 
 struct Seen {
     began_ms: u64,
-    /// Samples since they were last taken: seconds and value.
+    /// Samples since they were last collected: seconds and value.
     fresh: Vec<(f64, f64)>,
     shifts: Vec<Shift>,
 }
 
 impl PortSide {
-    /// Begins to open a port; `ctx` is woken when that is over and whenever something comes in
-    /// that changes the picture.
+    /// Begins to open a port; wakes `ctx` when that has ended and whenever something comes in that changes the
+    /// picture.
     pub fn open(&mut self, path: &str, device: Connected, ctx: &Context) {
         self.close();
         let mut glance = Glance::new(ctx.clone(), device.measures, device.settle, device.facts.resolution);
@@ -48,7 +48,7 @@ impl PortSide {
     /// Collects the opened port.
     ///
     /// # Errors
-    /// When it could not be opened.
+    /// If it could not be opened.
     pub fn opened(&mut self) -> Result<(), SessionError> {
         let Some(opening) = self.opening.take() else { return Ok(()) };
         let Some(opened) = opening.opened() else {
@@ -65,7 +65,7 @@ impl PortSide {
         self.open = Some(Open::new(Driver::recording(&device)));
     }
 
-    /// Closes it; the spans of a watch that were not written yet are lost with it, so end the watch first.
+    /// Closes it; intervals of a watch that are not written yet are lost, so end the watch first.
     pub fn close(&mut self) {
         self.open = None;
         self.opening = None;
@@ -75,15 +75,15 @@ impl PortSide {
         self.open.as_ref().is_some_and(|open| open.driver.bench().watched().is_some())
     }
 
-    /// True while values come in or the port is waited for.
+    /// True while values come in or the program waits for the port.
     pub fn listening(&self) -> bool {
         self.open.is_some() || self.opening.is_some()
     }
 
-    /// Takes in what came; what is said about it.
+    /// Takes in what came; returns what is to be said about it.
     ///
     /// # Errors
-    /// When something was to be written and the log cannot be.
+    /// If something was to be written and the log cannot be written.
     pub fn poll(&mut self, session: &mut Session) -> Result<Vec<Said>, SessionError> {
         let Some(open) = &mut self.open else { return Ok(Vec::new()) };
         let mut said = Vec::new();
@@ -114,7 +114,7 @@ impl PortSide {
     /// Does what a person asks of the bench.
     ///
     /// # Errors
-    /// When something was to be written and the log cannot be; when no port is open.
+    /// If something was to be written and the log cannot be written; if no port is open.
     pub fn key(&mut self, session: &mut Session, key: Key) -> Result<Vec<Said>, SessionError> {
         let Some(open) = &mut self.open else {
             return Err(SessionError::because("No instrument is on a port; not recorded."));
@@ -136,7 +136,7 @@ impl PortSide {
         self.open.as_ref().map_or_else(View::default, |open| open.driver.view(session))
     }
 
-    /// Takes the value that is live, at this target.
+    /// Records the live value at this target.
     ///
     /// # Errors
     /// As for [`PortSide::key`].
@@ -148,7 +148,8 @@ impl PortSide {
         unsettled: bool,
     ) -> Result<Vec<Said>, SessionError> {
         self.key(session, Key::Temperature(temperature))?;
-        // In the loop of moves the bench knows how the level lies; one that lies otherwise on the screen is not read.
+        // While a move is measured the bench knows how the level lies; if the screen shows it otherwise nothing is
+        // recorded.
         if let Some(level) = self.view(session).level
             && (level.point.as_ref() != Some(&target.point) || Some(level.facing) != target.facing)
         {
@@ -167,7 +168,7 @@ impl PortSide {
         open.driver.watch(point, SPAN_MS);
     }
 
-    /// Ends it; the span begun is finished.
+    /// Ends the watch; the interval begun is completed.
     pub fn end_watch(&mut self, session: &mut Session) -> Result<(), SessionError> {
         let Some(open) = &mut self.open else { return Ok(()) };
         open.driver.end_span(session)?;
@@ -176,7 +177,7 @@ impl PortSide {
         Ok(())
     }
 
-    /// Writes the spans that are over; true if there were any.
+    /// Writes the intervals that are over; true if there were any.
     pub fn write_spans(&mut self, session: &mut Session) -> Result<bool, SessionError> {
         let Some(open) = &mut self.open else { return Ok(false) };
         let written = open.driver.write_spans(session)?;
@@ -191,7 +192,7 @@ impl PortSide {
         Ok(!written.is_empty())
     }
 
-    /// Adds what the watch saw since this was last asked.
+    /// Adds what the watch saw since the last call.
     pub fn add_to(&mut self, trace: &mut Option<Trace>) {
         let Some(open) = &mut self.open else { return };
         let (Some(seen), Some(point)) = (&mut open.seen, open.driver.bench().watched()) else { return };

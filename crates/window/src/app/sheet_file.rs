@@ -16,10 +16,10 @@ pub fn path(log: &Path) -> PathBuf {
     log.with_extension("pdf")
 }
 
-/// Writes it and gives where.
+/// Writes it and returns its path.
 ///
 /// # Errors
-/// When it cannot be laid out or written.
+/// If it cannot be laid out or written.
 pub fn write(session: &Session) -> Result<PathBuf, NoSheet> {
     let to = path(session.path());
     let session::LogHead { entries, hash: head } = session.head();

@@ -1,11 +1,11 @@
-//! The tone at "taken".
+//! The tone when something is recorded.
 
 use std::io::{Write, stdout};
 
 /// The bell of a terminal.
 const BELL: &[u8] = b"\x07";
 
-/// Where tones go: the bell of the terminal the window was started in. Nothing is promised without a device.
+/// Plays tones: the bell of the terminal in which the window was started. Without a device there is no tone.
 pub struct Sound {
     out: Box<dyn Write>,
 }
@@ -22,7 +22,7 @@ impl Sound {
         Self { out: Box::new(out) }
     }
 
-    /// Sounds once. An output that is closed is silent: no reading is lost over it.
+    /// Sounds once. If the output is closed there is no tone: no reading is lost over it.
     pub fn tone(&mut self) {
         let _ = self.out.write_all(BELL).and_then(|()| self.out.flush());
     }

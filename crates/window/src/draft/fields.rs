@@ -1,4 +1,4 @@
-//! The form as a list of fields, so that each can be typed by touch, one at a time.
+//! The form as a list of fields that are typed one at a time.
 
 use super::{Draft, SparDraft, StationDraft};
 use quantity::Kind;
@@ -61,7 +61,7 @@ enum Of<'d> {
     Yes(&'d mut bool),
     Side(&'d mut Side),
     Attitude(&'d mut Attitude),
-    /// A tap does this; the words say what there is now.
+    /// A tap does this; the text says what is set now.
     Do(Change, String),
 }
 
@@ -198,7 +198,7 @@ impl Draft {
         };
         let stations = self.stations.len();
         match change {
-            // The last stays the last: one more is put before it.
+            // The last station stays the last: a new one goes before it.
             Change::MoreStations => {
                 self.stations.insert(stations.saturating_sub(1), StationDraft::default());
                 self.number_stations();
@@ -266,6 +266,6 @@ pub struct FieldRef {
     /// Its place in it.
     pub at: usize,
     pub name: String,
-    /// What kind of number it takes; none for a text.
+    /// What kind of number it takes; `None` for a text.
     pub kind: Option<Kind>,
 }

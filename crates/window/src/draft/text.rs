@@ -26,7 +26,7 @@ fn float(value: Option<f64>) -> String {
     if text.contains('.') { text } else { text + ".0" }
 }
 
-/// Writes the plan. Numbers are in mm and degrees, whatever was typed.
+/// Writes the plan. Numbers are in mm and degrees, whatever units were typed.
 pub(super) fn write(d: &Draft) -> String {
     let mut t = String::from("# What this wing should be. Lengths in mm, angles in degrees.\nformat = 1\n");
     let side = if d.side == Side::Left { "left" } else { "right" };
@@ -143,7 +143,7 @@ fn instrument(t: &mut String, d: &Draft) {
     }
 }
 
-/// Patterns for every point of the kinds asked for.
+/// Patterns for every point of the requested kinds.
 fn every(asked: impl Fn(&Row) -> bool) -> String {
     let kinds = PointKind::all().filter(|kind| asked(kind.row()));
     kinds.map(|kind| format!("\"{}@*\"", kind.word())).collect::<Vec<_>>().join(", ")

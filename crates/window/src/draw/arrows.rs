@@ -20,7 +20,7 @@ pub fn straight(painter: &Painter, at: Pos2, height: f32, along: Vec2, colour: C
     ));
 }
 
-/// The same hollow, for what is known only roughly.
+/// A hollow arrow, for what is known only roughly.
 pub fn hollow(painter: &Painter, at: Pos2, height: f32, along: Vec2, line: Stroke) {
     let across = along.rot90();
     let (half, neck, shaft, head) = (height / 2.0, height * 0.04, height * 0.15, height * 0.42);

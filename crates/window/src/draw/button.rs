@@ -1,4 +1,4 @@
-//! Buttons: the whole rectangle is the target, and one that is off says why.
+//! Buttons: the whole rectangle can be pressed, and a button that is off says why.
 
 mod read;
 
@@ -21,13 +21,13 @@ pub enum Look {
 pub struct Button<'a> {
     pub rect: Rect,
     pub text: &'a str,
-    /// A second line; of a button that is off, why it is.
+    /// A second line; on a button that is off, the reason.
     pub second: &'a str,
     pub look: Look,
-    /// True where it can be pressed.
+    /// True if it can be pressed.
     pub on: bool,
     pub size: f32,
-    /// Its name to people who do not see it and to tests; its text where empty.
+    /// Its name for screen readers and tests; empty to use its text.
     pub name: &'a str,
     /// Tells it from others of the same name, such as rows of a list.
     pub nth: usize,
@@ -73,7 +73,7 @@ impl<'a> Button<'a> {
         Self { question: Some(Id::unique(question)), ..self }
     }
 
-    /// Draws it; true where it was pressed.
+    /// Draws it; true if it was pressed.
     pub fn show(self, ui: &Ui) -> bool {
         self.paint(ui);
         let main = self.look == Look::Main && self.on && self.text != "Take";
@@ -83,7 +83,7 @@ impl<'a> Button<'a> {
         pressed && read
     }
 
-    /// The target alone, for one whose face is drawn otherwise.
+    /// Only the area to press, for a button that is drawn otherwise.
     pub fn target(self, ui: &Ui) -> Response {
         let name = if self.name.is_empty() { self.text } else { self.name };
         let sense = if self.on { Sense::click() } else { Sense::hover() };
@@ -124,7 +124,7 @@ impl<'a> Button<'a> {
         put(painter, line(middle + apart * 0.58), Align::Center, Hand::medium(note, below), self.second);
     }
 
-    /// Its frame and ground alone.
+    /// Only its frame and background.
     pub fn face(self, ui: &Ui) {
         let p = palette(ui);
         let painter = ui.painter();

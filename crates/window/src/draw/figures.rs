@@ -1,13 +1,13 @@
-//! Figures in cells of one width, so that a number does not move while its last digit runs.
+//! Figures in cells of equal width, so that a number does not move while its last digit changes.
 
 use super::text::CAP;
 use crate::theme::heavy;
 use egui::{Color32, FontId, Painter, Pos2, Stroke, pos2};
 
-/// Width of a digit's cell and of a point's, over the size.
+/// Width of a digit's cell and of a point's, relative to the size.
 const DIGIT: f32 = 0.55;
 const POINT: f32 = 0.24;
-/// Size of the degree sign, over the size of the figures.
+/// Size of the degree sign, relative to the figures.
 const SIGN: f32 = 0.34;
 
 /// Figures with the sign of their unit.
@@ -15,7 +15,7 @@ const SIGN: f32 = 0.34;
 pub struct Figures<'a> {
     /// The figures, a true minus sign among them.
     pub text: &'a str,
-    /// True for a degree sign after them.
+    /// True to add a degree sign.
     pub degrees: bool,
     pub colour: Color32,
 }
@@ -25,7 +25,7 @@ fn cell(c: char) -> f32 {
 }
 
 impl Figures<'_> {
-    /// Width over the size.
+    /// Width relative to the size.
     pub fn cells(&self) -> f32 {
         let sign = if self.degrees { SIGN } else { 0.0 };
         self.text.chars().map(cell).sum::<f32>() + sign
@@ -36,7 +36,7 @@ impl Figures<'_> {
         (width / self.cells().max(0.1)).min(height / CAP).min(most).floor()
     }
 
-    /// Paints them with their left end and the middle of their height at a place; gives their right end.
+    /// Paints them with the left end and the middle of their height at a place; returns their right end.
     pub fn paint(&self, painter: &Painter, left: f32, middle: f32, size: f32) -> f32 {
         let font = FontId::new(size, heavy());
         let top = middle + CAP * size / 2.0 - size;

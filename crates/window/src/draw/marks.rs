@@ -7,13 +7,13 @@ use egui::{Color32, Painter, Pos2, Rect, Shape, Stroke, vec2};
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Mark {
     Outside,
-    /// Not to be judged, or required without a limit.
+    /// Cannot be judged, or required but without a limit.
     Bar,
-    /// The readings contradict each other, or what they rest on is in doubt.
+    /// The readings contradict each other, or what they depend on is in doubt.
     Doubtful,
-    /// Neither is proven.
+    /// Proven neither within nor outside.
     Undecided,
-    /// Overtaken by what happened since.
+    /// Superseded by what happened since.
     Stale,
     Missing,
     /// Proven within, or met.
@@ -54,7 +54,7 @@ impl Mark {
         }
     }
 
-    /// Its word for an obligation, which is met, where a value is within.
+    /// Its word for an obligation: "met" where a value would be "within".
     pub const fn of_an_obligation(self) -> &'static str {
         if let Self::Met = self { "met" } else { self.word() }
     }
@@ -70,7 +70,7 @@ impl Mark {
     }
 }
 
-/// Draws a mark of that size (its width and height), about a place.
+/// Draws a mark of that size (its width and height), centred at a place.
 pub fn draw(painter: &Painter, p: &Palette, at: Pos2, size: f32, mark: Mark) {
     let colour = mark.colour(p);
     let r = size / 2.0;

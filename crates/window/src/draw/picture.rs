@@ -6,7 +6,7 @@ use egui::{Painter, Pos2, Rect, Shape, Stroke, pos2};
 
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Leaning {
-    /// True where its left end on the screen is the low one.
+    /// True if the end at the left of the screen is low.
     pub low_left: bool,
     /// The foot to turn: true for the left one.
     pub foot_left: Option<bool>,

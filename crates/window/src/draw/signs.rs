@@ -11,9 +11,9 @@ pub enum Sign {
     /// The ring whole, with a centre.
     Settled,
     Tick,
-    /// A clock: old.
+    /// A clock: an old value.
     Clock,
-    /// A broken line: nothing comes.
+    /// A broken line: no signal.
     Broken,
     /// A barred ring: the wrong instrument.
     Barred,

@@ -1,4 +1,4 @@
-//! Text that stays in its row: it shrinks to a least size, then it is cut in the middle.
+//! Text that stays in its row: it shrinks to a least size, then letters are left out of its middle.
 
 use crate::theme::heavy;
 use egui::{Align, Color32, FontFamily, FontId, Galley, Painter, Pos2, Rect, Role, Sense, Ui, pos2, vec2};
@@ -6,9 +6,9 @@ use egui::{Id, WidgetInfo};
 use std::borrow::Cow;
 use std::sync::Arc;
 
-/// Cap height over size, in the bundled letters.
+/// Cap height relative to the size, in the bundled letters.
 pub const CAP: f32 = 0.70;
-/// Baseline below the top of a row of letters, over their size.
+/// Baseline below the top of a row of letters, relative to their size.
 const BASELINE: f32 = 1.0;
 /// The least text anywhere.
 pub const LEAST: f32 = 15.0;
@@ -31,7 +31,7 @@ pub struct Hand {
 }
 
 impl Hand {
-    /// The heavier weight; it may shrink to a bit over half.
+    /// The heavier weight; it may shrink to a little over half its size.
     pub const fn heavy(size: f32, colour: Color32) -> Self {
         Self { size, least: size * 0.55, weight: Weight::Heavy, colour }
     }
@@ -58,7 +58,7 @@ pub struct Laid {
     galley: Arc<Galley>,
     size: f32,
     pub width: f32,
-    /// True where letters had to be left out.
+    /// True if letters had to be left out.
     pub cut: bool,
 }
 
@@ -66,7 +66,7 @@ fn layout(painter: &Painter, hand: &Hand, text: &str, size: f32) -> Arc<Galley> 
     painter.layout_no_wrap(text.to_owned(), hand.font(size), hand.colour)
 }
 
-/// The text with every letter spelled that this hand cannot draw: an empty box could be any name.
+/// The text, with each letter that no font has spelled as its code: an empty box could stand for any letter.
 fn drawn<'t>(painter: &Painter, hand: &Hand, text: &'t str) -> Cow<'t, str> {
     let font = hand.font(hand.size);
     quantity::shown::visible(text, |c| painter.fonts_mut(|fonts| fonts.has_glyph(&font, c)), |_| ())
@@ -117,7 +117,7 @@ fn cut(painter: &Painter, hand: &Hand, text: &str, size: f32, width: f32) -> Arc
 }
 
 impl Laid {
-    /// Paints it with its left end and the middle of its capitals at a place; gives the place its letters take.
+    /// Paints it with the left end and the middle of its capitals at a place; returns the rectangle of its letters.
     pub fn paint(self, painter: &Painter, left: f32, middle: f32) -> Rect {
         let baseline = middle + CAP * self.size / 2.0;
         let at = pos2(left.round(), (baseline - BASELINE * self.size).round());
@@ -128,7 +128,7 @@ impl Laid {
     }
 }
 
-/// Writes a text into a rectangle, its capitals in the middle of the height; gives the place it takes.
+/// Writes a text into a rectangle, its capitals in the middle of the height; returns the rectangle it takes.
 pub fn put(painter: &Painter, rect: Rect, align: Align, hand: Hand, text: &str) -> Rect {
     if text.is_empty() || rect.width() < 4.0 {
         return Rect::from_min_size(rect.min, vec2(0.0, 0.0));
@@ -142,12 +142,12 @@ pub fn put(painter: &Painter, rect: Rect, align: Align, hand: Hand, text: &str) 
     laid.paint(painter, left, rect.center().y)
 }
 
-/// A row of that height about a place, from `left` to `right`.
+/// A row of that height centred on `middle`, from `left` to `right`.
 pub fn row(left: f32, right: f32, middle: f32, height: f32) -> Rect {
     Rect::from_min_max(Pos2::new(left, middle - height / 2.0), pos2(right, middle + height / 2.0))
 }
 
-/// Names what is drawn in a place, for people who do not see it.
+/// Names what is drawn in a place, for screen readers.
 pub fn name(ui: &Ui, rect: Rect, key: &str, words: &str) {
     let response = ui.interact(rect, Id::unique(("text", key)), Sense::hover());
     let words = words.to_owned();
@@ -180,7 +180,7 @@ pub fn whole(ui: &Ui, rect: Rect, key: &str, text: &str) {
     }
 }
 
-/// The text that is to be shown whole, once.
+/// The text to be shown in full, once.
 pub fn take_whole(ui: &Ui) -> Option<String> {
     ui.ctx().data_mut(|d| d.remove_temp(asked_whole()))
 }

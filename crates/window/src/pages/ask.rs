@@ -1,4 +1,4 @@
-//! A question with a few answers, each as large as a hand needs it.
+//! A question with a few answers, each on a large button.
 
 use super::{Page, Words, WordsFor};
 use crate::action::Action;
@@ -10,13 +10,13 @@ use egui::{Align, Rect, Ui};
 #[derive(Clone, Debug, PartialEq)]
 pub struct Ask {
     pub title: String,
-    /// What one should know.
+    /// What to know before answering.
     pub words: String,
     pub answers: Vec<Answer>,
     pub enter: Enter,
 }
 
-/// What Enter alone answers.
+/// What the Enter key answers.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Enter {
     /// The last answer: it does what its button names.
@@ -28,9 +28,9 @@ pub enum Enter {
 #[derive(Clone, Debug, PartialEq)]
 pub struct Answer {
     pub text: String,
-    /// What follows where it is chosen.
+    /// What happens if it is chosen.
     pub then: Then,
-    /// True where it is one of a list, each in a row of its own; the others stand in the row of buttons.
+    /// True if it is one of a list, each in a row of its own; the others stand in the row of buttons.
     pub listed: bool,
 }
 
@@ -42,7 +42,7 @@ pub enum Then {
 }
 
 impl Ask {
-    /// All that there is to read before one answers.
+    /// All that there is to read before answering.
     pub fn read(&self) -> Vec<&str> {
         let answers = self.answers.iter().map(|answer| answer.text.as_str());
         [self.title.as_str(), self.words.as_str()].into_iter().chain(answers).collect()
@@ -63,7 +63,7 @@ pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, ask: &Ask) {
     crate::keys::typed(ui.ctx());
     let x = cx.g.whole();
     say(ui, cx.g.title(x), Align::Min, cx.heavy(52.0, 68.0).least(26.0), "title", &ask.title);
-    // The question is at the top, where one begins to read.
+    // The question is at the top, where reading begins.
     let middle = cx.g.middle(x);
     let hand = cx.heavy(30.0, 40.0).least(18.0);
     let wide = crate::draw::text::width(ui.painter(), &hand, &ask.words);

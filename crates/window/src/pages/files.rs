@@ -1,4 +1,4 @@
-//! Which file: logs by wing, stage and last reading, and why one cannot be opened.
+//! Choosing a file: logs by wing, stage and last reading, and why one cannot be opened.
 
 use super::{Page, change};
 use crate::action::{Action, Files};

@@ -1,4 +1,4 @@
-//! A point is found by letters of its name; without letters, the kinds of points to begin from.
+//! Finds a point by letters of its name; without letters, the kinds of points to begin from.
 
 use super::keyboard::{self, Pressed, Shifts};
 use super::{Page, change};
@@ -13,7 +13,8 @@ use crate::words;
 use egui::{Align, Rect, Stroke, Ui, pos2};
 use record::Point;
 
-/// Points whose name holds the text, those of that very place first; all where nothing is typed, the wanted ones first.
+/// Points whose name contains the text, those of exactly that place first; all points if nothing is typed, the wanted
+/// ones first.
 fn hits(wing: &Wing, cx: &Cx<'_>, text: &str) -> Vec<Point> {
     let Some(index) = cx.index() else { return Vec::new() };
     let text = text.trim().to_lowercase();
@@ -148,7 +149,7 @@ fn cell(ui: &Ui, cx: &Cx<'_>, rect: Rect, point: &Point) -> bool {
     marks::draw(ui.painter(), &cx.p, pos2(rect.left() + 20.0, rect.center().y), 17.0, mark);
     let (a, b) = (rect.top() + rect.height() * 0.33, rect.top() + rect.height() * 0.74);
     let (left, right) = (rect.left() + 40.0, rect.right() - 8.0);
-    // The spar is beside the place: what is measured has the line below to itself.
+    // The spar stands beside the place, so the whole line below is free for what is measured.
     let place = point.spar().map_or_else(|| point.place().to_owned(), |s| format!("{} {s}", point.place()));
     put(ui.painter(), row(left, right, a, 14.0), Align::Min, Hand::heavy(21.0, cx.p.ink).least(15.0), &place);
     let what = words::kind_words(point.kind());

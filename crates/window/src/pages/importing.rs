@@ -1,4 +1,4 @@
-//! A table is being read in: how far it is, and a way to stop it.
+//! A table is being imported: the progress, and a way to stop it.
 
 use crate::action::Action;
 use crate::draw::button::Button;

@@ -4,13 +4,13 @@ use crate::draw::button::Button;
 use crate::screens::Cx;
 use egui::{Key, Modifiers, Rect, Ui, pos2};
 
-/// Letters of the most a text may have.
+/// Most letters of a text.
 pub const MOST: usize = 200;
 
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub struct Shifts {
     pub capital: bool,
-    /// Letters with accents, and signs.
+    /// True for letters with accents and for signs.
     pub other: bool,
 }
 
@@ -23,7 +23,7 @@ pub enum Pressed {
 const PLAIN: [&str; 4] = ["1234567890", "QWERTYUIOP", "ASDFGHJKL", "ZXCVBNM"];
 const OTHER: [&str; 4] = ["ÄÖÜÅÆØÉÈÊË", "ÁÀÂÍÎÓÔÚÛÑ", "/_@:,+()'", "ŠŽČÇŁ&#"];
 
-/// What the hardware keyboard does to a text; true if something changed.
+/// Applies the hardware keyboard to a text; returns what was pressed.
 pub fn hardware(ui: &Ui, text: &mut String) -> Option<Pressed> {
     text.push_str(&crate::keys::typed(ui.ctx()));
     let (erase, esc) = ui.input_mut(|i| {
@@ -94,7 +94,7 @@ pub fn show(
     }
 }
 
-/// The two buttons that are left where a real keyboard is used.
+/// The two buttons that remain when a real keyboard is used.
 pub fn away(ui: &Ui, cx: &Cx<'_>, done: Option<&str>) -> Option<Pressed> {
     let row = cx.g.buttons(cx.g.whole());
     let [left, right] = cx.g.split(row, cx.g.gap(), [1.0, 2.2]);

@@ -15,13 +15,13 @@ use record::Instrument;
 /// Most letters of a typed number.
 const MOST: usize = 40;
 
-/// A unit that a number may be typed in.
+/// A unit offered for the number.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 struct Chip {
     text: &'static str,
     /// What is put after a bare number.
     suffix: &'static str,
-    /// The unit itself; none for turns and the divisions of a dial.
+    /// The unit itself; `None` for turns and the divisions of a dial.
     unit: Option<Unit>,
 }
 
@@ -52,13 +52,13 @@ const TURNS: [Chip; 2] = [
 ];
 const DIVISIONS: [Chip; 1] = [Chip { text: "divisions", suffix: "", unit: None }];
 
-/// The instrument of what is typed, as far as one is named.
+/// The instrument of what is typed, if one is named.
 fn instrument<'a>(cx: &'a Cx<'_>) -> Option<&'a Instrument> {
     let name = cx.s.measuring.instrument.as_deref()?;
     cx.index()?.instruments.iter().find(|i| i.name == name)
 }
 
-/// What a number may be typed in. A dial that a table makes a force of shows divisions, and nothing else is read off it.
+/// The units offered. An instrument whose dial is converted by a table is read only in divisions.
 fn chips(cx: &Cx<'_>, to: &TypeFor, kind: Option<Kind>) -> Vec<Chip> {
     if let TypeFor::Move(_) = to {
         let length = plan_units(cx).of(Kind::Length);
@@ -80,8 +80,8 @@ fn plan_units(cx: &Cx<'_>) -> quantity::Units {
     cx.model.wing.as_ref().map_or(quantity::Units::INSIDE, |w| w.plan.shown_in)
 }
 
-/// The unit in which a bare number is meant, by the same rule as everywhere: of a reading its instrument's, where none is
-/// named the plan's.
+/// The unit of a bare number, by the rule used everywhere: that of the reading's instrument; the plan's if none is
+/// named.
 fn bare_unit(cx: &Cx<'_>, to: &TypeFor, kind: Kind) -> Unit {
     let own = match to {
         TypeFor::Reading(_) => {
@@ -93,7 +93,7 @@ fn bare_unit(cx: &Cx<'_>, to: &TypeFor, kind: Kind) -> Unit {
     own.unwrap_or(kind.base_unit())
 }
 
-/// The chip chosen: the one tapped, else that of the unit in which a bare number is meant.
+/// The chip chosen: the one tapped, otherwise the unit of a bare number.
 fn chosen(cx: &Cx<'_>, typing: &Typing, kind: Option<Kind>) -> usize {
     let chips = chips(cx, &typing.to, kind);
     let usual = || {
@@ -108,7 +108,7 @@ fn suffix(cx: &Cx<'_>, typing: &Typing, kind: Option<Kind>) -> &'static str {
     chips(cx, &typing.to, kind).get(chosen(cx, typing, kind)).map_or("", |c| c.suffix)
 }
 
-/// What a typed number is: none where it is turns or the plan does not say.
+/// The quantity of a typed number; `None` for turns, or if the plan does not say.
 fn kind_of(cx: &Cx<'_>, to: &TypeFor) -> Option<Kind> {
     match to {
         TypeFor::Reading(point) => cx.model.wing.as_ref().and_then(|w| measure::quantity_of(w, point)),
@@ -276,7 +276,7 @@ fn unit_chips(ui: &Ui, cx: &Cx<'_>, chips: Rect, typing: &mut Typing, kind: Opti
     }
 }
 
-/// With which instrument, and whether a new round begins.
+/// The instrument, and whether a new round begins.
 fn extras(ui: &Ui, cx: &mut Cx<'_>, rect: Rect, typing: &mut Typing) {
     let (TypeFor::Reading(point), Some(wing)) = (&typing.to.clone(), &cx.model.wing) else { return };
     let [a, b] = cx.g.split(rect, 8.0, [1.5, 1.0]);
@@ -293,7 +293,7 @@ fn extras(ui: &Ui, cx: &mut Cx<'_>, rect: Rect, typing: &mut Typing) {
     }
 }
 
-/// The instrument after this one among those that measure what the point asks for; none after the last.
+/// The next instrument of those that measure what the point asks for; `None` after the last.
 fn after(wing: &Wing, cx: &Cx<'_>, point: &record::Point, now: Option<&str>) -> Option<String> {
     let kind = measure::quantity_of(wing, point);
     let list = cx.index().map(|i| i.instruments.as_slice()).unwrap_or_default();
@@ -320,7 +320,7 @@ fn foot(ui: &Ui, cx: &mut Cx<'_>, buttons: Rect, typing: &Typing) -> bool {
     Button::new(a, "Cancel", size).show(ui)
 }
 
-/// The text as the program reads it: a true minus made plain, the unit put after a bare number.
+/// The text as the program reads it: a plain minus, and the unit after a bare number.
 fn plain(cx: &Cx<'_>, typing: &Typing, kind: Option<Kind>) -> String {
     let text = typing.text.trim().replace('\u{2212}', "-").replace('\u{2032}', "'");
     let bare = text.chars().all(|c| c.is_ascii_digit() || "+-./ ".contains(c));

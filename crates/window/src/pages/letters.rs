@@ -32,9 +32,9 @@ pub enum WordsFor {
     /// What was done there outside the program.
     Rework(Point),
     Item,
-    /// Why a thing left open is closed or carried past.
+    /// Why an open item is closed or carried past.
     ItemReason(String, OpenAction),
-    /// Why this stage begins though something is not met.
+    /// Why this stage begins although something is not met.
     Anyway(String),
     /// What a signature states.
     Statement,
@@ -42,7 +42,7 @@ pub enum WordsFor {
     Port,
     /// An instrument, by its name or its file.
     Gauge,
-    /// An entry and its hash, read off a sheet.
+    /// An entry and its hash, copied from a sheet.
     OnPaper,
     /// A field of the form for a new wing.
     Field(FieldRef),
@@ -119,7 +119,7 @@ pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, mut words: Words) {
     }
 }
 
-/// The roles beside a name; gives what is left of the row.
+/// The roles beside a name; returns what is left of the row.
 fn roles(ui: &Ui, cx: &Cx<'_>, entry: Rect, role: &mut Role) -> Rect {
     let cells = cx.g.cells(entry, 8.0, &[352.0, 130.0, 130.0, 130.0]);
     for (rect, r) in cells.iter().skip(1).zip(Role::ALL) {

@@ -1,4 +1,4 @@
-//! What lies over a screen until it is answered: keypads, questions, lists to choose from. None has the rail.
+//! What lies over a screen until it is answered: keypads, questions, lists to choose from. Pages have no rail.
 
 pub(crate) mod ask;
 mod cautions;
@@ -34,7 +34,7 @@ pub enum Page {
     Letters(Words),
     Find {
         text: String,
-        /// The first of the hits shown.
+        /// The first hit shown.
         from: usize,
     },
     Undo {
@@ -79,9 +79,9 @@ pub enum Page {
 pub struct Typing {
     pub to: TypeFor,
     pub text: String,
-    /// Which of the units offered goes with a bare number, once one was chosen.
+    /// Which of the units offered goes with a bare number, if one was chosen.
     pub unit: Option<usize>,
-    /// What is wrong with it, once Done was pressed.
+    /// What is wrong with it, after Done was pressed.
     pub wrong: Option<String>,
 }
 
@@ -105,7 +105,7 @@ impl Typing {
     }
 }
 
-/// Draws the page on top.
+/// Draws the top page.
 pub fn show(ui: &mut Ui, cx: &mut Cx<'_>) {
     if let Some(import) = &cx.model.import {
         importing::show(ui, cx, import);
@@ -129,14 +129,14 @@ pub fn show(ui: &mut Ui, cx: &mut Cx<'_>) {
     }
 }
 
-/// Puts the page on top in another state.
+/// Replaces the top page by another state of it.
 pub(crate) fn change(cx: &mut Cx<'_>, page: Page) {
     if let Some(top) = cx.s.pages.last_mut() {
         *top = page;
     }
 }
 
-/// A text that had no room, in full.
+/// Shows in full a text that was cut.
 pub(crate) fn read_it(text: &str) -> Ask {
     Ask {
         title: "In full".to_owned(),
@@ -158,8 +158,8 @@ pub(crate) fn is_it_meant(asks: &crate::model::Asks) -> Page {
     })
 }
 
-/// What the bench asks, with its answers; until it is answered nothing is written. None for a measured move, which has its
-/// own button.
+/// The bench's question, with its answers; nothing is written until it is answered. `None` for a measured move, which
+/// has its own button.
 pub(crate) fn bench_asks(live: &bench::View) -> Option<Ask> {
     let (question, units) = (live.question.as_ref()?, live.units);
     let answer = |text: &str, key| Answer::new(text, Then::Do(Action::Bench(Key::Answer(key))));
@@ -177,7 +177,7 @@ pub(crate) fn bench_asks(live: &bench::View) -> Option<Ask> {
         Question::Which { candidates } => ("Which screw was it?", screws(candidates, "None of these")),
         Question::Moved { candidates, .. } => {
             let mut answers = screws(candidates, "Nothing was moved: a new round");
-            // What was moved may be no foot, and the value may be wrong: then nothing is written.
+            // Perhaps no foot was moved and the value is wrong: then nothing is written.
             answers.insert(0, answer("Leave it: look again", Reply::Leave));
             ("Was something moved?", answers)
         }

@@ -21,7 +21,8 @@ pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, port: &str, instrument: &str, from: us
     let ports = with(&cx.model.ports, port);
     let gauges = with(&cx.model.gauges, instrument);
     let (mut port, mut instrument) = (port.to_owned(), instrument.to_owned());
-    // The ports come a frame after the page: the one opened last stands first, and is the one meant until another is.
+    // The list of ports comes a frame after the page. The last port opened stands first, and is meant unless another
+    // is chosen.
     if let (true, Some(first)) = (port.is_empty(), ports.first()) {
         port.clone_from(first);
     }
@@ -79,7 +80,7 @@ pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, port: &str, instrument: &str, from: us
 /// Names shown of each list.
 const PER: usize = 3;
 
-/// The names there are, and the one typed if it is none of them.
+/// The known names, and the typed one if it is not among them.
 fn with(names: &[String], typed: &str) -> Vec<String> {
     let mut all = names.to_vec();
     if !typed.is_empty() && !all.iter().any(|n| n == typed) {
@@ -123,7 +124,14 @@ impl Column<'_> {
             let text = "None found by itself.";
             say(ui, cell(0), Align::Min, cx.note(20.0, 24.0), self.other, text);
         }
-        if Button::new(cell(PER), "Another", size).second("type its name").named(self.other).show(ui) {
+        if Button::new(cell(PER), "Another", size)
+            .second(
+                "Signing: in which capacity, what is stated, with \
+            which key.",
+            )
+            .named(self.other)
+            .show(ui)
+        {
             choice = Some(Choice::Other);
         }
         choice

@@ -64,7 +64,8 @@ fn buttons(ui: &Ui, cx: &mut Cx<'_>, key: &str, text: &str, holds: bool) {
     }
     let why = cx.unwritable();
     let label = format!("Sign, {}", cx.model.who.name);
-    // What was not read is not signed: a gate that changes, or an entry that comes, while the hand is on its way.
+    // Only what was read is signed: the question changes if the gate changes or an entry comes while the finger is on
+    // its way.
     let seen = (holds, cx.model.wing.as_ref().map(crate::model::Wing::last_entry));
     let go = Button::new(go, &label, cx.g.pick(30.0, 38.0)).named("Sign it").main();
     if go.answering(seen).unless(why).show(ui) {

@@ -1,4 +1,4 @@
-//! Why the last entry is taken back. It stays in the log, struck out, with the reason.
+//! Asks why the last entry is undone. It stays in the log, struck out, with the reason.
 
 use super::{Page, Words, WordsFor, change};
 use crate::action::Action;
@@ -8,13 +8,13 @@ use crate::screens::Cx;
 use crate::state::Nav;
 use egui::{Align, Rect, Ui};
 
-/// The reasons offered; the last is typed.
+/// The reasons offered; any other is typed.
 pub const REASONS: [&str; 6] =
     ["wrong station", "wrong facing", "it slipped", "read wrong", "knocked the jig", "other…"];
 
 pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, seq: u64, reason: Option<usize>) {
     let Some(undo) = cx.index().and_then(|i| i.undo.clone()) else { return cx.s.close() };
-    // A reason chosen for another entry is none for this one.
+    // A reason chosen for another entry does not count for this one.
     let reason = reason.filter(|_| undo.seq == seq);
     crate::keys::typed(ui.ctx());
     let (left, right) = cx.g.whole();

@@ -1,11 +1,11 @@
-//! The board: every obligation one mark, by kind, in the order of the sheet; and the list, worst first.
+//! The board: one mark for each obligation, by kind, in the order of the sheet; and the list, worst first.
 
 use crate::draw::marks::Mark;
 use assess::view::{Gate, Obligation, ObligationKind, ObligationState, WingView};
 
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub enum Part {
-    /// What the decision to close rests on.
+    /// What the decision to close depends on.
     #[default]
     Closing,
     /// What the stages after the closing one ask for; it never changes the decision.
@@ -15,7 +15,7 @@ pub enum Part {
 }
 
 impl Part {
-    /// All, in the order in which they are turned to.
+    /// All, in the order of the button.
     pub const ALL: [Self; 3] = [Self::Closing, Self::After, Self::Wings];
 
     pub const fn name(self) -> &'static str {
@@ -26,7 +26,7 @@ impl Part {
         }
     }
 
-    /// The same on a button.
+    /// The same, short enough for a button.
     pub const fn short(self) -> &'static str {
         match self {
             Self::Closing => "Closing gate",
@@ -44,15 +44,16 @@ pub struct Item {
     pub words: String,
     /// What it is called in a sentence (`change from S8 to S9`).
     pub what: String,
-    /// The value found, in words, where there is one.
+    /// The value found, in words, if there is one.
     pub found: Option<String>,
-    /// The plan's limit for it, in words, where there is one.
+    /// The plan's limit for it, in words, if there is one.
     pub limit: Option<String>,
     /// What would settle it, if the program knows.
     pub settles: Option<String>,
-    /// Numbers of the entries it rests on.
+    /// Numbers of the entries it depends on.
     pub evidence: Vec<u64>,
-    /// The entry at which it was decided, where it was: it is then as it was found there, whatever was measured later.
+    /// The entry at which it was decided, if it was; it then shows what was found at that entry, whatever was
+    /// measured later.
     pub decided: Option<u64>,
 }
 

@@ -1,4 +1,5 @@
-//! What an obligation rests on: value and limit, readings by number, who, when, with what, why it is still fresh.
+//! The evidence of an obligation: value and limit, readings by number, who, when, with what, and why it is still
+//! fresh.
 
 use super::board::Item;
 use crate::draw::marks::Mark;
@@ -26,9 +27,9 @@ fn of(j: &Judged) -> OnScale {
     OnScale { value: j.value, u: j.u, ends, lower: j.lower, upper: j.upper, kind: j.unit }
 }
 
-/// The judged value of an obligation, where it has one.
+/// The judged value of an obligation, if it has one.
 pub fn value(wing: &Wing, item: &Item) -> Option<OnScale> {
-    // What was decided is as it was then; the values at hand are those of now.
+    // A decided obligation shows the values of then; only the present ones are known here.
     if item.decided.is_some() {
         return None;
     }
@@ -116,7 +117,7 @@ fn line(left: &str, right: String) -> Line {
     Line { left: left.to_owned(), right }
 }
 
-/// Whether what it rests on is still so.
+/// Whether its evidence still holds.
 fn fresh(item: &Item) -> Line {
     let Some(last) = item.evidence.iter().max() else {
         return line("Readings", "none that count".to_owned());
@@ -128,7 +129,7 @@ fn fresh(item: &Item) -> Line {
     }
 }
 
-/// What is known of a wing by its own log, and its twist since the jig.
+/// What is known about a wing from its own log, and its twist since the jig.
 pub fn of_wing(wing: &Wing, w: &WingView) -> Vec<Line> {
     let mut out = vec![line("Found", w.words.clone())];
     out.extend(w.settles.iter().map(|settles| line("Settles it", settles.clone())));

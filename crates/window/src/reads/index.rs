@@ -1,4 +1,4 @@
-//! The points of a wing, what is left of them, and what the rail says.
+//! The points of a wing, how many are left, and what the rail says.
 
 use super::board::{Board, Part};
 use super::undo::Undo;
@@ -30,19 +30,19 @@ pub struct Index {
     /// Places in `points` of what is still to be measured at this stage, in walking order.
     pub left: Vec<usize>,
     pub required: usize,
-    /// The worst mark of the levels and how many have it; how many there are.
+    /// The worst mark of the levels, how many have it, and how many levels there are.
     pub levels: Tally,
     /// The same for the stations of the profile.
     pub profile: Tally,
-    /// The obligations that the decision to close rests on.
+    /// The obligations on which the decision to close depends.
     pub board: Board,
     /// Those of the stages after the closing one, once one of them has begun.
     pub after: Option<Board>,
-    /// The wings built in a jig, where the plan has some.
+    /// The wings built in a jig; `None` if the plan has none.
     pub wings: Option<Board>,
     pub undo: Option<Undo>,
     pub gone: Withdrawn,
-    /// The instruments of the plan and of the log, each with its latest facts.
+    /// The instruments of the plan and of the log, each with its latest data.
     pub instruments: Vec<Instrument>,
 }
 
@@ -61,7 +61,7 @@ pub struct Count {
 
 /// A tally in a word.
 pub struct Short {
-    /// Where the mark says something.
+    /// The mark, if it says something.
     pub mark: Option<Mark>,
     pub words: String,
 }
@@ -91,7 +91,7 @@ impl Tally {
         self.of.iter().find(|c| c.mark == mark).map_or(0, |c| c.n)
     }
 
-    /// Met of all, where all that have a reading are met; else the worst mark and how many.
+    /// How many are met, if all that have a reading are met; otherwise the worst mark and how many have it.
     pub fn short(&self) -> Short {
         let Some(worst) = self.of.first() else { return Short { mark: None, words: "none".to_owned() } };
         let met = self.with(Mark::Met);
@@ -160,7 +160,7 @@ impl Index {
         }
     }
 
-    /// The board of a part; the closing one's where there is no such part.
+    /// The board of a part; the closing one's if there is no such part.
     pub fn board(&self, part: Part) -> &Board {
         match part {
             Part::Closing => &self.board,
@@ -188,7 +188,7 @@ impl Index {
         next.into_iter().find(|p| self.has(*p)).unwrap_or(part)
     }
 
-    /// True if it was worked out from just this.
+    /// True if it was worked out from exactly this state.
     pub fn is_of(&self, wing: &Wing, who: &str, facings: Facings) -> bool {
         Arc::ptr_eq(&self.assessment, &wing.assessment)
             && Arc::ptr_eq(&self.entries, &wing.entries)
@@ -210,7 +210,7 @@ impl Index {
         self.points.iter().filter(same).collect()
     }
 
-    /// Of the required points among the same kind.
+    /// The progress among the required points of the same kind.
     pub fn progress(&self, wing: &Wing, point: &Point) -> Progress {
         let row = self.row(point);
         let asked = row.iter().filter(|p| self.view(wing, p).is_some_and(|v| v.required));
@@ -220,7 +220,7 @@ impl Index {
         Progress { done: all.saturating_sub(open), all }
     }
 
-    /// The next point still to be measured after this one, in walking order; from the start where none comes after.
+    /// The next point to be measured after this one, in walking order; the first if none comes after.
     pub fn next(&self, from: Option<&Point>) -> Option<&Point> {
         let here = from.and_then(|p| self.at.get(p)).copied();
         let row = from.map(|p| (p.kind(), p.spar().map(str::to_owned)));

@@ -1,4 +1,5 @@
-//! What screens read out of a judgement and a log: found once for each new state of the log, not in every picture.
+//! What screens read from a judgement and a log: worked out once for each new state of the log, not for every
+//! picture.
 
 pub mod board;
 pub mod evidence;

@@ -2,14 +2,14 @@
 
 use crate::model::Wing;
 
-/// Where the stage that comes next is in the plan; the last where none comes after.
+/// Place in the plan of the next stage; of the last if none comes after.
 pub fn next(wing: &Wing) -> usize {
     let stages = &wing.plan.stages;
     let now = wing.assessment.stage.as_ref().and_then(|n| stages.iter().position(|s| s.name == *n));
     now.map_or(0, |n| n + 1).min(stages.len().saturating_sub(1))
 }
 
-/// The stage one is at, in words (`ribs outboard, stage 4 of 6`).
+/// The present stage, in words (`ribs outboard, stage 4 of 6`).
 pub fn words(wing: &Wing) -> String {
     match (&wing.assessment.stage, &wing.assessment.stage_number) {
         (Some(name), Some(n)) => format!("{name}, stage {} of {}", n.number, n.of),

@@ -1,4 +1,4 @@
-//! What Undo would take back: one's own last entry that can be withdrawn.
+//! What Undo would take back: the person's own last entry that can be withdrawn.
 
 use crate::model::Wing;
 use crate::words;
@@ -13,11 +13,11 @@ pub struct Undo {
     pub short: String,
     /// Number, instrument, person and time.
     pub facts: String,
-    /// True for a stage or a check: the reason is typed.
+    /// True if the reason must be typed, as for a stage or a check.
     pub typed_reason: bool,
 }
 
-/// Entries looked through, from the last.
+/// How many entries are searched, from the last.
 const FAR: usize = 2000;
 
 impl Undo {

@@ -6,7 +6,7 @@ use crate::words;
 use egui::{Align, Color32, Mesh, Painter, Pos2, Rect, Shape, Stroke, pos2, vec2};
 use quantity::shown::Scale;
 
-/// Columns of a spread that are drawn as one piece where all of them are.
+/// So many columns of a spread are drawn as one piece, as far as they have a common part.
 const TOGETHER: usize = 16;
 
 /// From one number to another.
@@ -35,7 +35,7 @@ pub enum Grows {
     Left,
 }
 
-/// What a chart shows at a place: from the least to the most.
+/// The least and the most that a chart shows at a place.
 #[derive(Clone, Copy, Debug)]
 pub struct Column {
     pub x: f64,
@@ -43,14 +43,14 @@ pub struct Column {
     pub high: f64,
 }
 
-/// A chart's place on the screen and what it spans.
+/// A chart's place on the screen and the ranges of its axes.
 #[derive(Clone, Copy, Debug)]
 pub struct Chart {
     pub rect: Rect,
     pub x: Span,
     /// In the unit shown.
     pub y: Span,
-    /// How its values are shown. What is handed in is in the base unit.
+    /// How values are shown; they are given in the base unit.
     pub scale: Scale,
     pub grows: Grows,
 }
@@ -74,7 +74,7 @@ impl Chart {
         self.at_number(x, self.scale.number(y))
     }
 
-    /// Where a number of the y axis lies.
+    /// Where a number of the y axis is.
     fn at_number(&self, x: f64, y: f64) -> Pos2 {
         #[expect(clippy::cast_possible_truncation, reason = "places on the screen")]
         let (h, v) = (self.x.share(x) as f32, self.y.share(y) as f32);
@@ -92,7 +92,7 @@ impl Chart {
         [1.0, 2.0, 5.0, 10.0].into_iter().map(|k| k * ten).find(|s| *s >= rough).unwrap_or(rough)
     }
 
-    /// Thin lines across, with their values at the left; none where one of `taken` is near.
+    /// Thin lines across, with their values at the left; none close to one of `taken`.
     pub fn lines(&self, painter: &Painter, cx: &Cx<'_>, taken: &[f64]) {
         let step = self.step();
         let places = words::decimals(step).max(1);
@@ -141,10 +141,10 @@ impl Chart {
         painter.add(Shape::mesh(mesh));
     }
 
-    /// Many columns from their least to their most, each as far as the next one begins, and never thinner than a line.
+    /// Many columns from their least to their most, each reaching to the next one, and never thinner than a line.
     ///
-    /// Narrow tall pieces are what a renderer on the processor takes longest over. So what columns beside each other
-    /// have in common is one piece, and only their ends are drawn column by column.
+    /// A renderer on the processor is slowest with narrow tall pieces. So the part that neighbouring columns have in
+    /// common is one piece, and only their ends are drawn column by column.
     pub fn spread(&self, painter: &Painter, columns: impl Iterator<Item = Column>, colour: Color32) {
         let own: Vec<[Pos2; 2]> = columns
             .map(|c| [self.at(c.x, c.high) - vec2(0.0, 0.75), self.at(c.x, c.low) + vec2(0.0, 0.75)])
@@ -158,7 +158,7 @@ impl Chart {
             .collect();
         let mut mesh = Mesh::default();
         for first in (0..joined.len()).step_by(TOGETHER) {
-            // With the first one of the next piece, so that there is no gap between them.
+            // With the first column of the next piece, so that there is no gap between them.
             let piece = joined.iter().skip(first).take(TOGETHER + 1);
             let (top, bottom) =
                 piece.clone().fold((f32::NEG_INFINITY, f32::INFINITY), |(top, bottom), [a, b]| {
@@ -180,7 +180,7 @@ impl Chart {
         painter.add(Shape::line(points.map(|(x, y)| self.at(x, y)).collect(), line));
     }
 
-    /// A bar with caps: half the width of a 95 % interval each way.
+    /// A bar with caps over a 95 % interval.
     pub fn bar(&self, painter: &Painter, x: f64, ends: [f64; 2], colour: Color32) {
         let [a, b] = ends.map(|y| self.at(x, y));
         let line = Stroke::new(2.5, colour);

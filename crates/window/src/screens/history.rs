@@ -1,4 +1,4 @@
-//! Every reading of a point, the latest first, with what became of it.
+//! Every reading of a point, the latest first, with its present state.
 
 use super::{Cx, list, undo_button};
 use crate::action::Action;
@@ -70,7 +70,7 @@ pub fn show(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>) {
     }
 }
 
-/// A reading that was withdrawn can count again: its withdrawal is withdrawn.
+/// Lets a withdrawn reading count again, by withdrawing its withdrawal.
 fn again(wing: &Wing, cx: &mut Cx<'_>, reading: u64) {
     let gone = cx.index().map(|i| &i.gone);
     let of = |e: &&record::Entry| {

@@ -1,4 +1,4 @@
-//! A list of rows, a page at a time: the whole row is the target, Up and Down turn the page, and so does a swipe.
+//! A list of rows, a page at a time: the whole row can be tapped; Up, Down and a swipe turn the page.
 
 use super::Cx;
 use crate::draw::button::Button;
@@ -16,7 +16,7 @@ pub struct Row {
     pub note: String,
     pub right: String,
     pub right_note: String,
-    /// Its name to people who do not see it; its title where empty.
+    /// Its name for screen readers; its title if empty.
     pub name: String,
 }
 
@@ -107,8 +107,8 @@ fn show_row(ui: &Ui, cx: &Cx<'_>, rect: Rect, r: &Row, chosen: bool, i: usize) -
     button.target(ui).clicked()
 }
 
-/// The page buttons, and the keys and swipes that do the same; gives the first row of the page then shown.
-/// The buttons of a pager one above the other.
+/// The page buttons, one above the other, with the keys and swipes that do the same; returns the first row of the
+/// page then shown.
 pub fn stacked(rect: Rect) -> [Rect; 2] {
     let high = (rect.height() - 8.0) / 2.0;
     let up = rect.with_max_y(rect.top() + high);
@@ -147,7 +147,7 @@ pub fn turn(
     from
 }
 
-/// How far down a finger went that came down within the area and was lifted now.
+/// How far down a swipe within the area went that ended now.
 fn swiped(ui: &Ui, area: Rect) -> f32 {
     let from = Id::unique("where a finger came down");
     let (pressed, released, at) =

@@ -90,7 +90,7 @@ impl Screen {
     }
 }
 
-/// What a screen is drawn from, and where it says what was asked for.
+/// What a screen is drawn from, and where it puts what was asked for.
 pub struct Cx<'a> {
     pub model: &'a Model,
     pub(crate) s: &'a mut State,
@@ -104,7 +104,7 @@ impl Cx<'_> {
         self.ask.push(action);
     }
 
-    /// What was worked out of the log; there whenever a log is open.
+    /// What was worked out from the log; `Some` whenever a log is open.
     pub(crate) fn index(&self) -> Option<&Index> {
         self.s.index.as_ref()
     }
@@ -176,7 +176,7 @@ pub fn show(ui: &mut Ui, cx: &mut Cx<'_>) {
     }
 }
 
-/// Opens the question of Undo, where there is something to take back.
+/// Opens the question of Undo, if there is something to take back.
 pub(crate) fn undo(s: &mut State, model: &Model) {
     let can = model.wing.as_ref().is_some_and(|w| !w.read_only);
     if let Some(undo) = s.index.as_ref().and_then(|i| i.undo.as_ref()).filter(|_| can) {
@@ -184,7 +184,7 @@ pub(crate) fn undo(s: &mut State, model: &Model) {
     }
 }
 
-/// The Undo button, named by what it would take back.
+/// The Undo button, which names what it would take back.
 pub(crate) fn undo_button(ui: &Ui, cx: &mut Cx<'_>, rect: Rect) {
     let undo = cx.index().and_then(|i| i.undo.clone());
     let roomy = cx.g.roomy();
@@ -232,7 +232,7 @@ pub(crate) fn halves(row: Rect, first: f32, second: f32) -> (Rect, Rect) {
     (line(first), line(second))
 }
 
-/// What is wrong, in the row of the instruction, until it is dealt with; true if it is drawn.
+/// An error, in the row of the instruction, until it is dealt with; true if one is drawn.
 pub(crate) fn notice(ui: &Ui, cx: &mut Cx<'_>, row: Rect) -> bool {
     let Some(notice) = cx.model.notice.as_ref().filter(|n| n.wrong) else { return false };
     let words = notice.words.clone();
@@ -250,13 +250,13 @@ pub(crate) fn notice(ui: &Ui, cx: &mut Cx<'_>, row: Rect) -> bool {
     true
 }
 
-/// What is wrong, at the foot of an area; gives the area left above it.
+/// An error, at the foot of an area; returns the area left above it.
 pub(crate) fn notice_below(ui: &Ui, cx: &mut Cx<'_>, area: Rect) -> Rect {
     let line = area.with_min_y(area.bottom() - cx.g.pick(60.0, 72.0));
     if notice(ui, cx, line) { area.with_max_y(line.top() - 6.0) } else { area }
 }
 
-/// A sentence on at most this many lines, broken between words; the last is cut if it does not fit.
+/// A sentence on at most this many lines, broken between words; the last line is cut if it does not fit.
 pub(crate) fn lines(ui: &Ui, rect: Rect, hand: Hand, key: &str, text: &str, most: usize) -> f32 {
     crate::draw::text::whole(ui, rect, key, text);
     let painter = ui.painter();
@@ -281,7 +281,7 @@ pub(crate) fn lines(ui: &Ui, rect: Rect, hand: Hand, key: &str, text: &str, most
     high * rows.len() as f32
 }
 
-/// A text in as few rows as it needs, of about the same length; the last takes what is left.
+/// A text in as few rows as it needs, of about equal length; the last takes what is left.
 fn wrapped(painter: &egui::Painter, hand: &Hand, text: &str, wide: f32, most: usize) -> Vec<String> {
     let width = |t: &str| crate::draw::text::width(painter, hand, t);
     let rows_of = |limit: f32, most: usize| {
@@ -300,7 +300,7 @@ fn wrapped(painter: &egui::Painter, hand: &Hand, text: &str, wide: f32, most: us
     };
     let rows = rows_of(wide, most);
     let even = rows_of((width(text) / rows.len() as f32 * 1.08).min(wide), rows.len());
-    // A word alone in the last row is a row badly broken.
+    // A single word in the last row looks bad.
     if even.last().is_some_and(|last| width(last) <= wide) { even } else { rows }
 }
 
@@ -314,7 +314,7 @@ pub(crate) fn wing_words(wing: &Wing) -> String {
     if name.to_lowercase().contains(side) { name.clone() } else { format!("{name}, {side}") }
 }
 
-/// A fact in a row: what it is, and what it says.
+/// A fact in a row: its name, and its value.
 pub(crate) fn pair_row(ui: &Ui, cx: &Cx<'_>, at: Rect, left: &str, right: &str) {
     let painter = ui.painter();
     let column = cx.g.pick(160.0, 220.0).min(at.width() * 0.35);

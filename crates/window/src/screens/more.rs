@@ -1,4 +1,4 @@
-//! Everything else: who is at the bench, the port, the other screens, looks.
+//! Everything else: who is at the bench, the port, the other screens, the appearance.
 
 use super::{Cx, Screen, notice, title};
 use crate::action::Action;
@@ -9,7 +9,7 @@ use crate::pages::{FilesFor, Page, TypeFor, Typing, Words, WordsFor};
 use bench::HandsFree;
 use egui::{Rect, Theme, Ui, pos2, vec2};
 
-/// A question who is at the bench.
+/// Asks who is at the bench.
 pub fn who_page() -> Page {
     Page::Who { from: 0 }
 }
@@ -134,7 +134,7 @@ fn act(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, what: Do) {
     }
 }
 
-/// Asks which port, with what is open already there; the page chooses the one opened last where none is.
+/// Asks which port; what is open is filled in already, otherwise the page chooses the port opened last.
 pub fn open_port(wing: &Wing, cx: &mut Cx<'_>) {
     cx.ask(Action::ListPorts);
     let port = wing.live.port_name().unwrap_or_default().to_owned();
@@ -143,7 +143,7 @@ pub fn open_port(wing: &Wing, cx: &mut Cx<'_>) {
     cx.s.open(Page::Port { port, instrument: instrument.unwrap_or_default(), from: 0 });
 }
 
-/// Asks which file; the folder is looked into again.
+/// Asks which file; lists the folder anew.
 pub fn open_files(cx: &mut Cx<'_>, to: FilesFor) {
     cx.ask(Action::ListFolder { path: String::new(), files: to.files() });
     cx.s.open(Page::Files { to, at: 0 });

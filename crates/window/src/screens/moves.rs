@@ -1,4 +1,5 @@
-//! What to turn now, how far it should go, and what was turned. What is still to go is never recorded as done.
+//! What to turn now, how far it should go, and what was turned. Turns that are only advised are never recorded as
+//! made.
 
 use super::{Cx, Screen, lines, list, notice, undo_button};
 use crate::action::Action;
@@ -55,7 +56,7 @@ fn nothing(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, advice: &Advice) {
 fn reasons(ui: &Ui, cx: &Cx<'_>, rect: Rect, advice: &Advice) {
     let hand = cx.note(19.0, 22.0).least(15.0);
     let pitch = hand.size * 2.5;
-    // What mends each thing, where no support does; then why, and what to mind.
+    // What corrects each thing that no support can correct; then why, and what to mind.
     let mend = advice
         .findings
         .iter()
@@ -83,7 +84,7 @@ fn reasons(ui: &Ui, cx: &Cx<'_>, rect: Rect, advice: &Advice) {
     }
 }
 
-/// What mends a thing, with its name where the sentence does not say it.
+/// What corrects a thing, with its name if the sentence does not say it.
 fn about(finding: &Finding, mend: String) -> String {
     let moves_named = matches!(finding.remedy, Remedy::Feet { .. } | Remedy::Spar { .. });
     if moves_named || mend.contains(&finding.about) {
@@ -93,7 +94,7 @@ fn about(finding: &Finding, mend: String) -> String {
     }
 }
 
-/// The text with a small letter at its beginning.
+/// The text with a small first letter.
 fn small(text: &str) -> String {
     let mut letters = text.chars();
     letters.next().map_or_else(String::new, |first| first.to_lowercase().chain(letters).collect())
@@ -200,8 +201,8 @@ fn turn_sign(ui: &Ui, cx: &Cx<'_>, at: egui::Pos2, r: f32, turns: Option<f64>) {
     }
 }
 
-/// The arrow of what a hand does: up and down, or fore and aft with the nose at the left; none to a side of a wing on its edge,
-/// which may lie either way before you.
+/// The arrow of a move: up and down, or fore and aft with the nose at the left. `None` for a move to the side of a
+/// wing on its edge, which may lie either way before you.
 pub fn arrow_of(effect: Effect) -> Option<egui::Vec2> {
     match effect {
         Effect::Up => Some(arrows::UP),

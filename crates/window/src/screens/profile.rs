@@ -69,14 +69,14 @@ fn counts(ui: &Ui, cx: &Cx<'_>, bar: Rect, tally: &Tally) {
     let share = bar.width() / tally.of.len().max(1) as f32;
     let mut hand = cx.heavy(32.0, 44.0).least(16.0);
     let (full, largest) = (hand.size, cx.g.pick(25.0, 34.0));
-    // A mark and the gaps beside it are as much smaller as its words are.
+    // A mark and the gaps beside it shrink with its words.
     let mark_size = |hand: &Hand| largest * hand.size / full;
     let need =
         |hand: &Hand, text: &str| width(ui.painter(), hand, text) + mark_size(hand) + 28.0 * hand.size / full;
     let whole = |hand: &Hand| -> f32 {
         tally.of.iter().map(|c| need(hand, &format!("{} {}", c.n, c.mark.word()))).sum()
     };
-    // Too many to stand side by side are all written smaller, none smaller than the others.
+    // If they do not fit side by side all are written smaller, and all equally.
     while whole(&hand) > bar.width() && hand.size > hand.least {
         hand.size -= 1.0;
     }
@@ -190,7 +190,7 @@ fn numbers(ui: &Ui, cx: &mut Cx<'_>, chart: &Chart, shown: &[&StationView], belo
         put(ui.painter(), line(0.32), Align::Center, Hand::heavy(size, cx.p.ink).least(LEAST), &s.name);
         put(ui.painter(), line(0.70), Align::Center, Hand::medium(size, cx.p.ink).least(LEAST), &text(s));
     }
-    // Stations lie as near as they do: one target for all, the nearest to the finger is chosen.
+    // Stations may be close together: they share one target, and the nearest to the finger is chosen.
     let all = Rect::from_min_max(pos2(chart.rect.left(), top), pos2(chart.rect.right(), top + high));
     let response = Button::new(all, "Stations", size).target(ui);
     if let Some(at) = response.interact_pointer_pos().filter(|_| response.clicked()) {

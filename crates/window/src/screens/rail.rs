@@ -1,4 +1,4 @@
-//! The rail: where one can go, and how things are there.
+//! The rail: the screens, and the state of each.
 
 use super::{Cx, Screen};
 use crate::draw::button::Button;
@@ -9,7 +9,7 @@ use assess::advice::Remedy;
 use egui::{Align, Rect, Stroke, Ui, vec2};
 use record::GateState;
 
-/// What a cell says of its screen.
+/// What a cell says about its screen.
 struct Cell {
     screen: Screen,
     mark: Option<Mark>,
@@ -27,7 +27,7 @@ fn cells(wing: &Wing, cx: &Cx<'_>) -> Vec<Cell> {
     } else {
         format!("{left} left")
     };
-    // A port that is lost is told wherever one is.
+    // A lost port is shown on every screen.
     let measure = match &wing.live.live {
         bench::Live::Lost { .. } => "no signal".to_owned(),
         bench::Live::Wrong { .. } => "wrong one".to_owned(),
@@ -47,7 +47,7 @@ fn cells(wing: &Wing, cx: &Cx<'_>) -> Vec<Cell> {
         GateState::Hold if cx.s.screen == Screen::Gate => format!("{} open", index.board.open()),
         GateState::Hold => "HOLD".to_owned(),
     };
-    // Once it was decided, what is open are the stages after it.
+    // After the decision, what is open belongs to the stages after it.
     let after = index
         .after
         .as_ref()

@@ -51,7 +51,7 @@ impl Value {
         Self { place: place.to_owned(), x, y: j.value, u: j.u, mark: mark(j) }
     }
 
-    /// One that has no verdict of its own.
+    /// One without a verdict of its own.
     fn bare(place: String, x: f64, y: f64, u: f64) -> Self {
         Self { place, x, y, u, mark: Mark::Unasked }
     }
@@ -105,7 +105,7 @@ fn subjects(wing: &Wing) -> Vec<Subject> {
         let offsets =
             s.offsets.iter().map(|o| Value::bare(o.station.clone(), o.span_mm, o.offset_mm, o.u_mm));
         let words = format!("minimum zone {}", said(wing, zone));
-        // The zone lies evenly about the line that the offsets are shown from.
+        // The zone lies evenly about the line from which the offsets are shown.
         out.push(Subject {
             limits: [zone.upper.map(|most| -most / 2.0), zone.upper.map(|most| most / 2.0)],
             ..Subject::of(&format!("{} spar", s.spar), words, zone, offsets.collect())

@@ -40,7 +40,7 @@ fn people(ui: &Ui, cx: &mut Cx<'_>) {
     #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a few chips")]
     let fits = (((free.width() + gap) / (wide + gap)).floor().max(2.0) as usize).saturating_sub(1);
     let all = &cx.model.people;
-    // The one who is here is always among those shown.
+    // The person at the bench is always among those shown.
     let mut shown: Vec<_> = all.iter().rev().take(fits).cloned().collect();
     if !cx.model.who.name.is_empty() && !shown.contains(&cx.model.who) {
         shown.pop();

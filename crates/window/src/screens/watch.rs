@@ -13,7 +13,7 @@ use egui::{Color32, Rect, Stroke, Ui};
 use quantity::shown::Scale;
 use record::{Point, What};
 
-/// Points of the screen that a column of a thinned trace takes; narrower ones could hardly be told apart.
+/// Width of a column of a thinned trace, in points of the screen; narrower ones could hardly be told apart.
 const COLUMN: f32 = 2.0;
 
 pub fn show(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>) {

@@ -1,6 +1,6 @@
-//! Sentences that name a command of the terminal, as they are said to a hand.
+//! Rewords sentences that name a command of the terminal, for the window.
 
-/// Phrases that name an option, and how they read without it.
+/// Phrases that name an option, and their wording without it.
 const PHRASES: [(&str, &str); 5] = [
     (": jigtrue undo --reason REASON", ""),
     (" with --carry --reason", " with a reason"),
@@ -9,7 +9,7 @@ const PHRASES: [(&str, &str); 5] = [
     ("Say it with --what, as in", "Say it, as in"),
 ];
 
-/// The commands that are named in sentences for both faces.
+/// The commands named in sentences that both faces say.
 const VERBS: [&str; 16] = [
     "advise",
     "check",
@@ -32,8 +32,8 @@ const VERBS: [&str; 16] = [
 /// Where a clause ends.
 const ENDS: [&str; 4] = ["; ", ". ", "? ", "\n"];
 
-/// What is said to both faces, as a hand does it here: a command of the terminal is said by the button that does the same, and
-/// what only the terminal can do is left out.
+/// Rewords for the window a sentence that both faces say: a command of the terminal becomes the button that does the
+/// same, and what only the terminal can do is left out.
 pub fn by_touch(text: &str) -> String {
     let mut out = text.replace(" (jigtrue rework)", " as reworked");
     if out.trim() == "jigtrue take" {
@@ -50,7 +50,7 @@ pub fn by_touch(text: &str) -> String {
     without_commands(&out)
 }
 
-/// The text without the clauses that name a command; the whole text where there is nothing else in it.
+/// The text without the clauses that name a command; the whole text if nothing else is left.
 fn without_commands(text: &str) -> String {
     let mut text = text.to_owned();
     for (phrase, plain) in PHRASES {
@@ -62,7 +62,7 @@ fn without_commands(text: &str) -> String {
     if kept.is_empty() { text } else { kept.to_owned() }
 }
 
-/// The clauses of a text, each with what ends it.
+/// The clauses of a text, each with its ending mark.
 fn clauses(mut text: &str) -> Vec<&str> {
     let mut out = Vec::new();
     while let Some(end) = ENDS.iter().filter_map(|end| Some(text.find(end)? + end.len())).min() {

@@ -1,4 +1,4 @@
-//! What lies around a log: making one, the people, the folders, the ports.
+//! What surrounds a log: making one, the people, the folders, the ports.
 
 use super::super::listing;
 use super::Desk;
@@ -53,7 +53,7 @@ impl Desk {
         self.model.recent = self.keep.recent.iter().map(listing::recent).collect();
     }
 
-    /// Looks into a folder; an empty one is that of the open log, or the one the program was started in.
+    /// Lists a folder; an empty path means the folder of the open log, or the one the program was started in.
     pub(super) fn list(&mut self, path: String, files: window::action::Files) {
         let log = self.session.as_ref().and_then(|s| s.path().parent().map(|p| p.display().to_string()));
         let path = match (path.is_empty(), log.filter(|p| !p.is_empty())) {
@@ -70,7 +70,7 @@ impl Desk {
         }
     }
 
-    /// The ports there are, the one opened last first; the instruments of the log, and files beside it.
+    /// Lists the ports, the last used first; the instruments of the log; and the instrument files beside it.
     pub(super) fn list_ports(&mut self) {
         self.model.ports = session::port::list_ports().into_iter().map(|p| p.path).collect();
         if !self.keep.port.is_empty() {

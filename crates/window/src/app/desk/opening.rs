@@ -19,7 +19,8 @@ impl Desk {
         }
     }
 
-    /// The log is not as it was left. It is judged as it is now, or not at all; what was shown of it is not shown any longer.
+    /// The log's file is not as it was left. It is judged as it is now, or not at all; the old judgement is not shown
+    /// any longer.
     pub(super) fn look_anew(&mut self, why: &SessionError) {
         let Some(path) = self.session.as_ref().map(|session| session.path().to_owned()) else { return };
         match Session::open(&path).or_else(|_| Session::open_read_only(&path)) {
@@ -33,7 +34,7 @@ impl Desk {
     }
 
     pub(super) fn begin(&mut self, mut session: Session) {
-        // An instrument that is on a port, and what it watched, belong to the log that was open.
+        // The instrument on a port and its watch belong to the log that was open.
         if self.session.is_some() {
             self.close();
         }

@@ -1,4 +1,4 @@
-//! A recording in place of a port.
+//! A recording played in place of a port.
 
 use super::Desk;
 
@@ -10,7 +10,7 @@ impl Desk {
         }
     }
 
-    /// Moves the present on: on the bench's clock, and on the calendar.
+    /// Moves the present on, both the bench's clock and the calendar.
     pub fn play_at(&mut self, at_ms: u64, at: record::At) {
         self.port.play_to(at_ms);
         if let Some(session) = &mut self.session {

@@ -20,18 +20,18 @@ fn changes(sight: &mut Sight, from_ms: u64, to_ms: u64, of: impl Fn(u64) -> i64)
 #[test]
 fn a_level_at_rest_asks_for_no_picture() {
     let mut sight = Sight::new(Axis::Angle, SettleSettings::from_instrument(0.1, 0.02), 0.1);
-    // It settles: the ring closes in steps, then it is news that it stands still.
+    // It settles: the ring closes in steps, then the window shows that it is settled.
     let (values, news) = changes(&mut sight, 0, 5_000, |_| 20);
     assert!(values <= 24 && news == 2, "{values} {news}");
-    // Noise below the display's step is not seen.
+    // Noise below the display's step is not shown.
     assert_eq!(changes(&mut sight, 5_000, 65_000, |at| 20 + i64::from(at % 100 == 0)), (0, 0));
-    // It is moved: news at once.
+    // It is moved, which is shown at once.
     let (_, news) = changes(&mut sight, 65_000, 65_500, |_| 140);
     assert_eq!(news, 1);
 }
 
 #[test]
-fn what_becomes_of_the_port_is_news() {
+fn what_happens_to_the_port_is_shown_at_once() {
     let mut sight = Sight::new(Axis::Angle, SettleSettings::from_instrument(0.1, 0.02), 0.1);
     changes(&mut sight, 0, 5_000, |_| 20);
     assert_eq!(
@@ -45,7 +45,7 @@ fn what_becomes_of_the_port_is_news() {
 }
 
 #[test]
-fn each_press_is_seen() {
+fn each_press_is_shown() {
     let settings = SettleSettings { hold_ms: 0, samples: 1, ..SettleSettings::from_instrument(0.1, 0.0) };
     let mut sight = Sight::new(Axis::Angle, settings, 0.1);
     for press in 0..3 {

@@ -3,7 +3,7 @@
 use super::{Keep, Looks, Person, Role};
 
 #[test]
-fn what_is_kept_is_there_again_and_an_older_file_still_reads() {
+fn what_is_kept_is_there_again_and_an_older_file_is_read() {
     let looks = Looks { scale: 1.5, turned: true, tone: false, ..Looks::default() };
     let mut keep = Keep { looks, ..Keep::default() };
     keep.at_the_bench(&Person { name: "Ruel".to_owned(), role: Role::Inspector });

@@ -1,5 +1,5 @@
-//! Whatever a hand, an instrument, a clock and another program do, in any order: the window says what the log says, and nothing is
-//! written that was not asked for.
+//! Whatever a hand, an instrument, a clock and another program do, in any order: the window shows what the log says,
+//! and nothing is written that was not asked for.
 
 mod holds;
 
@@ -24,7 +24,7 @@ fn plan() -> String {
     format!("{wing}[[post]]{post}{stages}[[stage]]{rest}")
 }
 
-/// What a step was, and what may be written by it.
+/// What a step was, and what it may write.
 #[derive(Debug)]
 enum Did {
     Nothing,
@@ -36,7 +36,7 @@ struct Hand {
     p: Played,
     draws: Draws,
     told: String,
-    /// Where values are taken by themselves, as it stood before the step.
+    /// Where values are taken hands free, as it was before the step.
     free_at: Option<(record::Point, Option<Facing>)>,
     free_moves: bool,
 }
@@ -118,7 +118,7 @@ impl Hand {
 
     fn tap(&mut self) -> Did {
         let mut all = self.buttons();
-        // What asks for a file of the disk, or for a port, is tried elsewhere.
+        // Actions on files and ports are tried in other tests.
         let left_out =
             ["Sheet", "Import", "Make this key", "Open", "Port", "Set up", "Name ", "Go on", "Close the log"];
         all.retain(|(name, _)| !left_out.iter().any(|l| name.starts_with(l)));
@@ -205,7 +205,7 @@ impl Hand {
         }
     }
 
-    /// Another person with the terminal.
+    /// Another person at the terminal.
     fn another_program(&mut self) -> Did {
         let mut s = Session::open(&self.p.log()).unwrap();
         s.set_who("oke");
@@ -242,7 +242,7 @@ impl Hand {
                 s.stage(&session::BeginStage::anyway(next, "tried"))
             }
             7 => {
-                // Another plan: fewer stations, other limits, a post less.
+                // Another plan: fewer stations, other limits, one post less.
                 let plans =
                     [plan(), plan().replace("station = 0.5\nlevel", "station = 0.3\nlevel"), WING.to_owned()];
                 let text = &plans[usize::try_from(self.draws.below(3)).unwrap()];
@@ -297,7 +297,7 @@ fn runs(seed: u64, steps: usize) -> usize {
         own = now.len();
         hand.agrees();
     }
-    // And every screen of what came of it.
+    // Then every screen of the result.
     for screen in Screen::ALL {
         hand.p.t.w.state_mut().face.go(screen);
         hand.p.t.w.run_steps(3);
@@ -307,14 +307,14 @@ fn runs(seed: u64, steps: usize) -> usize {
 }
 
 #[test]
-fn whatever_is_done_the_window_says_what_the_log_says_and_writes_what_was_asked_for() {
+fn whatever_is_done_the_window_shows_what_the_log_says_and_writes_only_what_was_asked_for() {
     let written: usize = (1..=4).map(|seed| runs(seed, 120)).sum();
     assert!(written > 20, "hardly anything was written: {written}");
 }
 
 #[test]
 #[ignore = "long: thousands of steps"]
-fn whatever_is_done_for_long() {
+fn whatever_is_done_for_a_long_time() {
     let written: usize = (100..160).map(|seed| runs(seed, 250)).sum();
     println!("{written} entries");
 }

@@ -1,4 +1,4 @@
-//! What is asked is answered by a button that could be read, and by nothing else; and what was left is not recorded.
+//! A question is answered only by a button that could be read; a value that was left is not recorded.
 
 use super::played::Played;
 use bench::Live;
@@ -9,7 +9,7 @@ use stories::jig::post::PLAN;
 use window::Screen;
 
 #[test]
-fn a_value_that_is_asked_about_is_recorded_by_no_second_tap_and_no_enter_and_can_be_left() {
+fn a_questioned_value_is_recorded_by_no_second_tap_and_no_enter_and_can_be_left() {
     let mut p = Played::new(PLAN, "jig empty");
     p.holds(700);
     p.taps_twice("Take");
@@ -23,17 +23,17 @@ fn a_value_that_is_asked_about_is_recorded_by_no_second_tap_and_no_enter_and_can
     p.t.looks();
     p.t.taps("No: look again");
     assert_eq!(p.readings(), 0);
-    // Left is not dead: it can be taken after all, and then it is meant.
+    // A value that was left can still be taken, and then it is meant.
     p.t.taps("Take");
     p.t.says("Is it so?");
     p.t.taps("Yes: record it");
     assert_eq!(p.readings(), 1, "{}", p.t.said());
-    // No key of a terminal is named to a hand.
+    // The window never names a key of the terminal.
     assert!(!p.t.said().contains('!'), "{}", p.t.said());
 }
 
 #[test]
-fn a_value_that_does_not_agree_can_be_left_and_no_key_of_a_terminal_is_named() {
+fn a_value_that_does_not_agree_can_be_left_and_no_terminal_key_is_named() {
     let mut p = Played::new(PLAN, "jig empty");
     p.t.w.state_mut().face.choose("cross@tip-post".parse().unwrap());
     p.holds(10);
@@ -54,7 +54,7 @@ fn a_value_that_does_not_agree_can_be_left_and_no_key_of_a_terminal_is_named() {
     assert!(p.t.is_on("Take"), "{}", p.t.said());
 }
 
-/// A pedal that is stood on, or a key that is held down, takes one reading.
+/// A pedal that is held down, or a key, takes one reading.
 #[test]
 fn a_key_that_is_held_down_takes_once() {
     let mut p = Played::new(PLAN, "jig empty");
@@ -78,7 +78,7 @@ fn a_key_that_is_held_down_takes_once() {
     assert_eq!(p.readings(), 1);
 }
 
-/// What Level shows of the facing is what a reading is written with, also of one taken between start and end of a move.
+/// A reading is written with the facing that Level shows, also between the start and the end of a move.
 #[test]
 fn a_reading_taken_in_the_middle_of_a_move_turns_nothing() {
     let mut p = Played::new(PLAN, "jig empty");
@@ -92,7 +92,7 @@ fn a_reading_taken_in_the_middle_of_a_move_turns_nothing() {
     assert_eq!(p.readings(), 2, "{}", p.t.said());
     p.holds(-55);
     p.t.taps("Start a move");
-    // Knocked and back again: nothing was turned, and what is there can be taken.
+    // Knocked and back again: nothing was turned, and the value can be taken.
     p.sends(40, |n| 500 + i64::from(n) * 7);
     p.holds(-55);
     p.t.taps("Take");
@@ -106,21 +106,21 @@ fn a_reading_taken_in_the_middle_of_a_move_turns_nothing() {
         level.facing,
         "the window turned the level and the bench did not"
     );
-    // And no other tilt is begun over it without a word.
+    // Nor is the next tilt begun without a word.
     assert!(!p.t.is_on("Next tilt"));
     p.presses(Key::ArrowRight);
     assert!(p.t.log().live.level.as_ref().unwrap().under_way(), "{}", p.t.said());
     p.t.says("limits ±0.1°");
 }
 
-/// A rest that was taken along the span says nothing of the tilt fore and aft: the level is laid anew first.
+/// A rest taken along the span says nothing about the tilt fore and aft: the level must be laid anew first.
 #[test]
-fn a_rest_that_was_taken_for_another_tilt_gives_no_advice() {
+fn a_rest_taken_for_another_tilt_gives_no_advice() {
     let mut p = Played::new(PLAN, "jig empty");
     for (point, tilt) in [("cross@tip-post", "fore and aft"), ("level@tip-post", "along the span")] {
         p.t.w.state_mut().face.choose(point.parse().unwrap());
         p.t.looks();
-        // One post, two tilts: which one is said on the screen where it is taken.
+        // One post, two tilts: the screen says which one is taken.
         assert!(p.t.labels().iter().any(|l| l == tilt), "{tilt}: {}", p.t.said());
     }
     for hundredths in [60, -44] {
@@ -133,21 +133,21 @@ fn a_rest_that_was_taken_for_another_tilt_gives_no_advice() {
     p.t.says("Lay it fore and aft");
     assert!(p.t.log().live.level.as_ref().unwrap().turn.is_none(), "{}", p.t.said());
     assert!(!p.t.is_on("Take") && !p.t.is_on("Start a move"), "{}", p.t.said());
-    // Turned end for end in words alone it is still the old rest.
+    // If the level was turned end for end only in the program, it is still the old rest.
     p.t.taps("Face forward");
     p.t.says("Lay it fore and aft");
     p.holds(30);
     assert!(p.t.is_on("Take"), "{}", p.t.said());
     assert!(p.t.log().live.level.as_ref().unwrap().turn.is_some(), "{}", p.t.said());
-    // The next tilt is along the span again: the level is laid anew before that is said of it.
+    // The next tilt is along the span again: the level must be laid anew before its rest counts for it.
     p.t.taps("Next tilt");
     p.t.says("Lay it along the span");
     assert!(p.t.log().live.level.as_ref().unwrap().turn.is_none(), "{}", p.t.said());
 }
 
-/// Hands free takes what is shown, where it is shown, at the point that is shown; and nothing elsewhere.
+/// Hands free takes what is shown, where it is shown, at the point shown; and nothing elsewhere.
 #[test]
-fn hands_free_takes_only_at_the_point_that_is_shown() {
+fn hands_free_takes_only_at_the_point_shown() {
     let mut p = Played::new(PLAN, "jig empty");
     p.holds(7);
     p.t.taps("More");
@@ -160,7 +160,7 @@ fn hands_free_takes_only_at_the_point_that_is_shown() {
         p.holds(-8);
     }
     assert_eq!(p.readings(), 0, "{:?}", p.t.log().entries.last());
-    // What lies there already is not taken because one looks at it.
+    // A value that is there already is not taken just because the screen is shown.
     p.t.taps("Measure");
     p.holds(-8);
     assert_eq!(p.readings(), 0, "{:?}", p.t.log().entries.last());
@@ -180,16 +180,16 @@ fn hands_free_takes_only_at_the_point_that_is_shown() {
     assert_eq!(p.readings(), 2);
     // On to the next point that is wanted, as by a tap.
     assert_eq!(p.t.w.state().face.point().unwrap().to_string(), "level@tip-post");
-    // A page over it: what lies behind is not taken.
+    // With a page over it, what lies behind is not taken.
     p.t.taps("Type it");
     p.sends(20, |n| 500 + i64::from(n) * 7);
     p.holds(9);
     assert_eq!(p.readings(), 2);
 }
 
-/// An instrument with a button: what was asked about is over when it is pressed again.
+/// An instrument with a button: a new press drops the question about the last value.
 #[test]
-fn hands_free_goes_on_after_a_press_that_was_asked_about() {
+fn hands_free_goes_on_after_a_press_that_was_questioned() {
     let mut p = Played::with(PLAN, "jig empty", &LEVEL.replace("hold_ms = 1000", "hold_ms = 0"));
     p.t.taps("More");
     p.t.taps("Hands free");

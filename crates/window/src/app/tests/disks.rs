@@ -1,10 +1,10 @@
-//! Full disks, damaged logs, files that are none.
+//! Full disks, damaged logs, files that are not logs.
 
 use super::{desk, opened, sentence, typed};
 use std::process::Command;
 use window::Action;
 
-/// A small file system in memory, taken away when dropped.
+/// A small file system in memory, removed when dropped.
 struct SmallDisk(tempfile::TempDir);
 
 impl SmallDisk {
@@ -29,7 +29,7 @@ impl Drop for SmallDisk {
 }
 
 #[test]
-fn a_full_disk_is_a_sentence_and_what_was_shown_as_taken_is_in_the_log() {
+fn on_a_full_disk_a_sentence_says_so_and_what_was_shown_as_taken_is_in_the_log() {
     let Some(disk) = SmallDisk::mount() else { return };
     let (mut desk, log) = opened(disk.0.path());
     let mut taken = 0;
@@ -43,7 +43,7 @@ fn a_full_disk_is_a_sentence_and_what_was_shown_as_taken_is_in_the_log() {
     assert!(taken < 2000, "the disk never filled up");
     let (mut desk, words) = sentence(desk);
     assert!(words.contains("full"), "{words}");
-    // The sheet cannot be written either, and that is a sentence too.
+    // The sheet cannot be written either, and the window says so.
     desk.act(Action::WriteSheet);
     let (desk, _) = sentence(desk);
     drop(desk);
@@ -53,7 +53,7 @@ fn a_full_disk_is_a_sentence_and_what_was_shown_as_taken_is_in_the_log() {
 }
 
 #[test]
-fn a_damaged_log_is_a_sentence() {
+fn a_damaged_log_is_reported() {
     let folder = tempfile::tempdir().unwrap();
     let (mut desk, log) = opened(folder.path());
     for _ in 0..5 {
@@ -62,7 +62,7 @@ fn a_damaged_log_is_a_sentence() {
     desk.act(Action::CloseLog);
     drop(desk);
     let whole = std::fs::read(&log).unwrap();
-    // Cut off, written over, and no log at all.
+    // Cut off, overwritten, and no log at all.
     let cut = whole[..whole.len() / 3].to_vec();
     let mut over = whole.clone();
     for byte in &mut over[4096..] {
@@ -83,7 +83,7 @@ fn a_damaged_log_is_a_sentence() {
 fn an_entry_changed_behind_its_back_holds_the_gate_with_a_reason() {
     let folder = tempfile::tempdir().unwrap();
     let (mut desk, log) = opened(folder.path());
-    // Between the steps of the display, so that its digits are found once in the file: it is meant.
+    // A value between the display's steps, so that its digits occur only once in the file; it is confirmed.
     let Action::Take { point, text, .. } = typed("level@root-post", "0.4321") else { panic!() };
     desk.act(Action::Take {
         point,

@@ -1,11 +1,11 @@
-//! The log's file is taken away while the window is open.
+//! The log's file is removed while the window is open.
 
 use super::{opened, sentence, typed};
 use window::Action;
 use window::model::Chain;
 
 #[test]
-fn a_log_deleted_or_moved_while_it_is_open_is_a_sentence_and_nothing_is_shown_as_taken() {
+fn a_log_deleted_or_moved_while_open_is_reported_and_nothing_is_shown_as_taken() {
     for moved in [false, true] {
         let folder = tempfile::tempdir().unwrap();
         let (mut desk, log) = opened(folder.path());
@@ -23,7 +23,7 @@ fn a_log_deleted_or_moved_while_it_is_open_is_a_sentence_and_nothing_is_shown_as
     }
 }
 
-/// Nobody writes, and still: what stands on the screen is not what is at that place any longer.
+/// Even if nobody writes, the screen does not go on showing a log that is no longer there.
 #[test]
 fn a_log_that_is_gone_is_not_shown_as_if_it_were_there() {
     for moved in [false, true] {
@@ -42,7 +42,7 @@ fn a_log_that_is_gone_is_not_shown_as_if_it_were_there() {
     }
 }
 
-/// Another program changes an entry that was there when the log was opened, and puts the guards back.
+/// Another program changes an entry that was there when the log was opened, and repairs the guards.
 #[test]
 fn an_entry_changed_while_the_log_is_open_holds_the_gate() {
     let folder = tempfile::tempdir().unwrap();
@@ -61,9 +61,9 @@ fn an_entry_changed_while_the_log_is_open_holds_the_gate() {
     assert!(desk.model().notice.as_ref().is_some_and(|n| n.wrong));
 }
 
-/// What was on the port, and what it was watching, belongs to the log that was open.
+/// The instrument on the port and its watch belong to the log that was open.
 #[test]
-fn another_log_begins_without_what_belongs_to_the_last() {
+fn another_log_begins_without_the_port_and_watch_of_the_last() {
     let folder = tempfile::tempdir().unwrap();
     let (mut desk, _) = opened(folder.path());
     let other = folder.path().join("other.jigtrue");

@@ -1,5 +1,5 @@
-//! Posts and a wing of simulated jigs are trued through the window, by a person who reads what it says, taps its buttons, and does
-//! nothing else. The hand turns 0.6 to 1.3 of what is said, sometimes the wrong screw, sometimes none.
+//! Simulated posts and wings are trued through the window by a person who reads what it says, taps its buttons and
+//! does nothing else. The hand turns 0.6 to 1.3 of what is said, sometimes the wrong screw, sometimes none.
 
 use super::played::with_level;
 use super::thing::Thing;
@@ -72,7 +72,7 @@ impl Bench {
         self.w.run_steps(3);
     }
 
-    /// Holds still until the value is at rest.
+    /// Holds still until the value has settled.
     fn holds(&mut self) {
         for n in 0..400 {
             self.sample();
@@ -155,7 +155,7 @@ impl Bench {
         entries.iter().filter_map(|entry| moved(&entry.what)).collect()
     }
 
-    /// Takes the value: a post far off level is asked about, and it is really so.
+    /// Takes the value: a post far off level is questioned, and the value is confirmed.
     fn takes(&mut self) {
         self.taps("Take");
         if self.is_on("Yes: record it") {
@@ -163,7 +163,7 @@ impl Bench {
         }
     }
 
-    /// A move as told, by a hand that does roughly that; how far the record is off, in standard uncertainties.
+    /// A move as told, made roughly; returns how far the record is off, in standard uncertainties.
     fn a_move(&mut self, foot: usize, turns: f64) -> Option<f64> {
         let written = self.moves().len();
         self.taps("Start a move");
@@ -265,7 +265,7 @@ impl Bench {
         self.looks();
     }
 
-    /// Walks along the wing; what is shown is typed, both facings.
+    /// Walks along the wing and types what is shown, in both facings.
     fn walks(&mut self) {
         for n in 0..STATIONS.len() {
             for facing in [Facing::Forward, Facing::Aft] {
@@ -281,7 +281,7 @@ impl Bench {
                     new_round: false,
                     sure: false,
                 });
-                // A wing far out of true is asked about, and it is really so.
+                // A wing far out of true is questioned, and the value is confirmed.
                 if let Some(asks) = desk.model().asks.clone() {
                     desk.act(asks.again);
                 }
@@ -323,7 +323,8 @@ fn a_wing_trued(seed: u64) -> (usize, Vec<f64>) {
     panic!("{seed}: not true after six rounds:\n{}", bench.said());
 }
 
-/// No more than one in twenty off by more than twice its standard uncertainty, with room for chance; none by far.
+/// No more than one in twenty is off by more than twice its standard uncertainty, with room for chance; none is off
+/// by far.
 fn all_within(off: &[f64]) {
     let inside = off.iter().filter(|z| z.abs() <= 1.96).count();
     let worst = off.iter().fold(0.0_f64, |most, z| most.max(z.abs()));

@@ -1,4 +1,4 @@
-//! What goes wrong outside the window is a sentence in it: disks, logs, tables, ports.
+//! Problems outside the window are told in it: disks, logs, tables, ports.
 #![allow(clippy::unwrap_used, clippy::panic, reason = "a test stops where something is missing")]
 #![allow(clippy::disallowed_methods, reason = "these stories have files, threads and a clock")]
 
@@ -65,7 +65,7 @@ fn typed(point: &str, text: &str) -> Action {
     }
 }
 
-/// Lets the desk go on until it is so; 60 s are for a machine that has much else to do.
+/// Runs the desk until the condition holds; the 60 s are for a busy machine.
 fn until(desk: &mut Desk, what: &str, is_so: impl Fn(&Desk) -> bool) {
     let began = Instant::now();
     while !is_so(desk) {
@@ -75,7 +75,7 @@ fn until(desk: &mut Desk, what: &str, is_so: impl Fn(&Desk) -> bool) {
     }
 }
 
-/// The sentence that stands in the window, read there; it must be of something that went wrong.
+/// The sentence shown in the window, which must report a problem.
 fn sentence(desk: Desk) -> (Desk, String) {
     let notice = desk.model().notice.clone().unwrap();
     assert!(notice.wrong, "{notice:?}");
@@ -88,7 +88,7 @@ fn sentence(desk: Desk) -> (Desk, String) {
         Work { desk, face: Face::new() },
     );
     w.run_steps(3);
-    // The cautions come before all else; the sentence waits below them and is not lost.
+    // The cautions come first; the sentence waits behind them.
     if w.state().desk.model().cautions_due {
         w.get_by_label("I have read this").click();
         w.run_steps(3);

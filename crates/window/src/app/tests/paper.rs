@@ -1,4 +1,4 @@
-//! An entry read off a sheet is compared with the log in the window, as the terminal compares it.
+//! An entry copied from a sheet is compared with the log in the window, as in the terminal.
 
 use super::opened;
 use window::Action;

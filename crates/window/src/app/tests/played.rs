@@ -1,4 +1,4 @@
-//! A level whose values are played, under the whole window.
+//! The whole window with a level whose values are played.
 
 use super::touched::Touched;
 use super::{Desk, desk};
@@ -14,11 +14,11 @@ use window::Action;
 
 const EVERY_MS: u64 = 50;
 
-/// A level on a post, played, under the whole window.
+/// The whole window with a played level on a post.
 pub struct Played {
     pub t: Touched,
     now_ms: u64,
-    /// How far the calendar is from where it was.
+    /// How far the calendar was moved from where it was.
     pub stepped_ms: i64,
     pub folder: tempfile::TempDir,
 }
@@ -35,13 +35,13 @@ impl Played {
         Self { t: Touched::new(desk), now_ms: 0, stepped_ms: 0, folder }
     }
 
-    /// Holds the level still at this many hundredths of a degree until it is at rest.
+    /// Holds the level still at this many hundredths of a degree until it has settled.
     pub fn holds(&mut self, hundredths: i64) {
         self.sends(60, |_| hundredths);
         self.t.looks();
     }
 
-    /// Values a twentieth of a second apart, in hundredths of a degree.
+    /// Sends values a twentieth of a second apart, in hundredths of a degree.
     pub fn sends(&mut self, count: u32, of: impl Fn(u32) -> i64) {
         for n in 0..count {
             let at_ms = self.passes(EVERY_MS);
@@ -51,7 +51,7 @@ impl Played {
         }
     }
 
-    /// Time goes on, on the bench's clock and on the calendar; gives the bench's.
+    /// Lets time pass on the bench's clock and on the calendar; returns the bench's.
     pub fn passes(&mut self, ms: u64) -> u64 {
         self.now_ms += ms;
         let at = At::from_millis(1_900_000_000_000 + self.stepped_ms + i64::try_from(self.now_ms).unwrap());
@@ -71,7 +71,7 @@ impl Played {
         self.t.log().entries.iter().filter(|e| matches!(e.what, What::Reading(_))).count()
     }
 
-    /// Two taps as quick as a finger is, at the place of a button.
+    /// Two quick taps of a finger, where the button is.
     pub fn taps_twice(&mut self, name: &str) {
         let pos = self.t.w.get_by_role_and_label(egui::accesskit::Role::Button, name).rect().center();
         for pressed in [true, false, true, false] {
@@ -80,7 +80,7 @@ impl Played {
             self.t.w.event(Event::PointerButton { pos, button: PointerButton::Primary, pressed, modifiers });
             self.t.w.step();
         }
-        // And one that came down in the moment in which the question appeared.
+        // And one that came down at the moment the question appeared.
         for pressed in [true, false] {
             let modifiers = Modifiers::NONE;
             self.t.w.event(Event::PointerButton { pos, button: PointerButton::Primary, pressed, modifiers });

@@ -11,7 +11,7 @@ use std::sync::atomic::{AtomicBool, AtomicI32, Ordering};
 use std::time::Duration;
 use window::Action;
 
-/// A board that sends an angle, its own temperature of 41 °C, and now and then who it is if it has a number.
+/// A board that sends an angle, its own temperature of 41 °C, and from time to time its serial number if it has one.
 struct Board {
     hundredths: Arc<AtomicI32>,
     number: Arc<AtomicI32>,
@@ -74,7 +74,7 @@ fn live(desk: &super::Desk) -> View {
 }
 
 #[test]
-fn a_live_reading_has_the_temperature_of_the_part_and_not_of_the_instrument() {
+fn a_live_reading_has_the_temperature_of_the_part_not_of_the_instrument() {
     let folder = tempfile::tempdir().unwrap();
     let (mut desk, log) = opened(folder.path());
     let board = Board::plug_in();
@@ -103,7 +103,7 @@ fn a_live_reading_has_the_temperature_of_the_part_and_not_of_the_instrument() {
 }
 
 #[test]
-fn a_watch_on_a_live_port_is_seen_and_recorded() {
+fn a_watch_on_a_live_port_is_shown_and_recorded() {
     let folder = tempfile::tempdir().unwrap();
     let (mut desk, log) = opened(folder.path());
     let board = Board::plug_in();
@@ -127,7 +127,7 @@ fn a_watch_on_a_live_port_is_seen_and_recorded() {
 }
 
 #[test]
-fn a_port_that_is_not_there_is_a_sentence() {
+fn a_missing_port_is_reported() {
     let folder = tempfile::tempdir().unwrap();
     let (mut desk, _) = opened(folder.path());
     let port = folder.path().join("no-port").display().to_string();
@@ -139,7 +139,7 @@ fn a_port_that_is_not_there_is_a_sentence() {
 }
 
 #[test]
-fn nothing_is_taken_from_another_instrument_than_the_one_asked_for() {
+fn nothing_is_taken_from_an_instrument_other_than_the_one_asked_for() {
     let folder = tempfile::tempdir().unwrap();
     let (mut desk, log) = opened(folder.path());
     let board = Board::plug_in();
@@ -194,7 +194,7 @@ fn a_board_that_was_zeroed_begins_a_round() {
     assert_eq!(rounds, [1, 1, 2]);
 }
 
-/// The log knows the level by its name; the file beside it says how it speaks.
+/// The log knows the level by its name; the file beside the log says how it speaks.
 #[test]
 fn an_instrument_opened_by_its_name_speaks_as_its_file_says() {
     let folder = tempfile::tempdir().unwrap();

@@ -1,16 +1,16 @@
-//! The end of the invented aeroplane by a finger: its controls measured, put right, measured again, judged, looked at, signed, and
-//! the sheet made.
+//! The end of the invented aeroplane by touch: its controls are measured, adjusted, measured again, judged, inspected
+//! and signed, and the sheet is made.
 
 use super::touched::Touched;
 use super::{Desk, desk};
 use record::{Facing, GateState, What};
 use session::demo::{CASES, Case, Step};
 
-/// The case played until its controls are to be rigged, and the steps after that.
+/// The case played until its controls are to be rigged, and the remaining steps.
 fn until_the_controls(log: &std::path::Path) -> (Desk, Vec<Step>) {
     let case: &Case = CASES.iter().find(|c| c.name == "rigged").unwrap();
     let (mut begun, mut rest) = (false, Vec::new());
-    // A case is read step by step while it is played: once to know what is to come, once until it is to come.
+    // A case is read step by step while it is played: once to list the steps, once to stop at the right one.
     let whole = log.with_extension("whole.jigtrue");
     session::demo::play(case, &whole, &mut |_, step| {
         begun |= step.is_some_and(|s| s.action == "stage" && s.what == "controls rigged");
@@ -77,7 +77,7 @@ fn begins(t: &mut Touched, stage: &str) {
     t.taps("More");
     t.taps("Stages");
     t.taps(&format!("Begin {stage}"));
-    // What is not met holds a stage up; then it begins with a reason.
+    // Something is not met, so the stage begins with a reason.
     if t.log().assessment.stage.as_deref() != Some(stage) {
         t.taps("More");
         if t.is_on("Seen") {
@@ -109,7 +109,7 @@ fn the_rigged_aeroplane_is_finished_by_touch() {
             "stage" => begins(&mut t, &step.what),
             "take" => takes(&mut t, step),
             "rework" => {
-                // What is wrong stands first in the gate, and is put right from there.
+                // What is outside its limit stands first in the gate, and is corrected from there.
                 t.taps("Gate");
                 t.says("outside");
                 let point = step.what.split(';').next().unwrap();

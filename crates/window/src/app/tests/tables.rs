@@ -1,4 +1,4 @@
-//! Tables read in beside the window.
+//! Tables imported while the window goes on.
 
 use super::{opened, sentence, until};
 use std::fmt::Write as _;
@@ -8,7 +8,7 @@ use window::Action;
 fn table(folder: &std::path::Path, rows: u32) -> PathBuf {
     let mut text = String::from("point,value_deg,by\n");
     for i in 0..rows {
-        // On the steps of the plan's beam level, 0.05°: a value between them is asked about.
+        // On the steps of the plan's beam level, 0.05°: a value between them would be questioned.
         let _ = writeln!(text, "level@root-post,0.{:02},builder", i % 10 * 5);
     }
     let path = folder.join("night.csv");
@@ -17,12 +17,12 @@ fn table(folder: &std::path::Path, rows: u32) -> PathBuf {
 }
 
 #[test]
-fn a_table_is_read_in_beside_the_window() {
+fn a_table_is_imported_while_the_window_goes_on() {
     let folder = tempfile::tempdir().unwrap();
     let (mut desk, _) = opened(folder.path());
     let before = desk.model().wing.as_ref().unwrap().entries.len();
     desk.act(Action::Import(table(folder.path(), 500).display().to_string()));
-    // It was only begun: the window has it back at once, and shows how far it is.
+    // The import only began: the window goes on at once and shows the progress.
     assert!(desk.model().import.is_some());
     until(&mut desk, "the end of the import", |d| d.model().import.is_none());
     let notice = desk.model().notice.clone().unwrap();
@@ -31,7 +31,7 @@ fn a_table_is_read_in_beside_the_window() {
 }
 
 #[test]
-fn a_stopped_import_takes_nothing() {
+fn a_stopped_import_records_nothing() {
     let folder = tempfile::tempdir().unwrap();
     let (mut desk, _) = opened(folder.path());
     let before = desk.model().wing.as_ref().unwrap().entries.len();
@@ -45,7 +45,7 @@ fn a_stopped_import_takes_nothing() {
 }
 
 #[test]
-fn a_bad_table_is_a_sentence() {
+fn a_bad_table_is_reported() {
     let folder = tempfile::tempdir().unwrap();
     let (mut desk, _) = opened(folder.path());
     let bad = folder.path().join("bad.csv");

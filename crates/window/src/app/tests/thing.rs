@@ -54,8 +54,8 @@ impl Thing {
         }
     }
 
-    /// Those that a hand may get hold of instead. A foot that the tilt does not show cannot be told from one that nobody
-    /// touched.
+    /// The screws that a hand may turn by mistake. A foot whose turn the tilt does not show cannot be told from one
+    /// that nobody touched.
     pub fn near(&self, told: usize) -> Vec<usize> {
         match self {
             Self::Post(jig) if jig.along => vec![0, 1, 2],

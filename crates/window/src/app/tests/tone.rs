@@ -1,4 +1,4 @@
-//! The tone at "taken": once a reading, off where it was turned off, and still off at the next start.
+//! The tone when a reading is taken: once a reading; once turned off, also off at the next start.
 
 use super::super::keep::Keep;
 use super::touched::Touched;
@@ -7,7 +7,7 @@ use std::io::Write;
 use std::path::Path;
 use std::sync::{Arc, Mutex};
 
-/// What was sent to the output of sound.
+/// What was sent to the sound output.
 #[derive(Clone, Default)]
 struct Heard(Arc<Mutex<Vec<u8>>>);
 
@@ -28,7 +28,7 @@ impl Heard {
     }
 }
 
-/// The program as it starts, with what it kept there, on a log with a stage begun.
+/// The program as it starts with the settings kept there, on a log with a stage begun.
 fn started(folder: &Path, heard: &Heard) -> Touched {
     let log = folder.join("wing.jigtrue");
     if !log.exists() {
@@ -54,7 +54,7 @@ fn takes(t: &mut Touched, text: &str) {
 }
 
 #[test]
-fn a_tone_sounds_once_a_reading_and_stays_off_at_the_next_start() {
+fn a_tone_sounds_once_a_reading_and_stays_off_after_a_restart() {
     let folder = tempfile::tempdir().unwrap();
     let heard = Heard::default();
     let mut t = started(folder.path(), &heard);
@@ -63,7 +63,7 @@ fn a_tone_sounds_once_a_reading_and_stays_off_at_the_next_start() {
     assert_eq!(heard.times(), 1);
     takes(&mut t, "0.05");
     assert_eq!(heard.times(), 2);
-    // What was asked for and not written is silent, and so is what another program writes.
+    // A reading that was not written makes no tone, nor does one of another program.
     t.taps("Type it");
     t.types("..");
     t.taps("Done");
@@ -81,13 +81,13 @@ fn a_tone_sounds_once_a_reading_and_stays_off_at_the_next_start() {
     drop(other);
     (0..5).for_each(|_| t.looks());
     assert_eq!(heard.times(), 2);
-    // A note, a stage and an undo are no readings.
+    // A note, a stage and an undo are not readings.
     t.taps("More");
     t.taps("Note");
     t.types("cold");
     t.taps("Done");
     assert_eq!(heard.times(), 2);
-    // Turned off, it is silent, also when the program starts again.
+    // Turned off, it is silent, also after the program starts again.
     t.taps("More");
     t.taps("Tone");
     takes(&mut t, "0.05");

@@ -1,4 +1,4 @@
-//! The whole window over a real log, worked by a finger: what it taps is found by its accessible name.
+//! The whole window over a real log, worked by touch: buttons are found by their accessible names.
 
 use super::{Desk, Work};
 use eframe::egui;
@@ -48,7 +48,7 @@ impl Touched {
         assert!(self.said().contains(words), "`{words}` is not said:\n{}", self.said());
     }
 
-    /// The whole name of a button that is there and on: the same, or the same and what it says besides.
+    /// The full name of a button that is there and on: this text, or this text with a second line.
     fn button(&self, name: &str) -> Option<String> {
         let buttons = self.w.root().children_recursive().filter_map(|n| {
             let at = n.accesskit_node();
@@ -68,7 +68,7 @@ impl Touched {
             panic!("`{name}` is not there or off:\n{}", self.said());
         };
         self.w.get_by_role_and_label(egui::accesskit::Role::Button, &whole).click();
-        // As long as a person needs to read what then is asked.
+        // Time for a person to read a question that then appears.
         self.w.run_steps(5);
     }
 
@@ -80,7 +80,7 @@ impl Touched {
                 ' ' => "space".to_owned(),
                 c => c.to_string(),
             };
-            // To find a point capitals do; elsewhere the shift is tapped.
+            // Capitals find a point; elsewhere the shift key is tapped.
             let capital = key.to_uppercase();
             match (self.is_on(&key), self.is_on(&capital) && self.said().contains("find: ")) {
                 (true, _) => self.taps(&key),
@@ -96,7 +96,7 @@ impl Touched {
     /// Finds a point by letters of its name and goes there.
     pub fn goes_to(&mut self, point: &str) {
         self.taps("Measure");
-        // Where everything is measured there is a summary; then the history finds a point.
+        // When everything is measured there is a summary; then the history finds a point.
         let find = self.labels().into_iter().find(|l| l.starts_with("Find another point than"));
         match &find {
             Some(find) => self.taps(find),

@@ -1,5 +1,5 @@
-//! Whether a question could be read before it was answered. What appears under a finger that comes down for something else, or at
-//! the second tap of two, is not answered by it.
+//! Whether a question could be read before it was answered. A finger already on its way, or the second tap of two,
+//! does not answer a question that has just appeared.
 
 use egui::{Id, Response, Ui};
 
@@ -12,13 +12,13 @@ struct Put {
     question: Id,
     /// The picture in which it was last drawn.
     picture: u64,
-    /// Since when it can be seen, in the toolkit's seconds; none until the first picture with it is on the screen.
+    /// Since when it can be seen, in the toolkit's seconds; `None` until the first picture with it is on the screen.
     since: Option<f64>,
-    /// True while a finger is down that came down too early.
+    /// True while a finger that came down too early is still down.
     early: bool,
 }
 
-/// True where a press of this answer counts now. Call it for every picture in which the answer is drawn.
+/// True if a press of this answer counts now. Call it for every picture in which the answer is drawn.
 pub fn before_pressed(ui: &Ui, question: Id, answer: &Response) -> bool {
     let ctx = ui.ctx();
     let (now, picture) = (ctx.input(|i| i.time), ctx.cumulative_frame_nr());
@@ -27,7 +27,7 @@ pub fn before_pressed(ui: &Ui, question: Id, answer: &Response) -> bool {
     let before = ctx.data(|d| d.get_temp::<Put>(key)).filter(same);
     let since = before.and_then(|put| put.since.or((put.picture < picture).then_some(now)));
     if since.is_none() {
-        // The picture after the first tells that the first can be seen.
+        // Only the second picture proves that the first can be seen.
         ctx.request_repaint();
     }
     let read = since.is_some_and(|since| now - since >= READ_S);

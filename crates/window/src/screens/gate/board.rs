@@ -1,4 +1,4 @@
-//! Every obligation one mark, by kind.
+//! One mark for each obligation, by kind.
 
 use crate::draw::button::Button;
 use crate::draw::marks::{self, Mark};
@@ -8,7 +8,8 @@ use crate::reads::board::{BoardRow, Part};
 use crate::screens::Cx;
 use egui::{Align, Rect, Stroke, Ui, pos2};
 
-/// How far marks stand apart, how large they are, and the height of a line, from the widest to what is still told apart.
+/// Distance of marks, their size, and the height of a line, from the widest to the narrowest that can still be told
+/// apart.
 const FITS: [(f32, f32, f32); 9] = [
     (40.0, 17.0, 20.0),
     (34.0, 17.0, 20.0),
@@ -21,7 +22,7 @@ const FITS: [(f32, f32, f32); 9] = [
     (11.0, 9.0, 11.0),
 ];
 
-/// Draws the marks; a row of more than fit goes on below.
+/// Draws the marks; a row that is too long goes on below.
 pub fn show(ui: &Ui, cx: &Cx<'_>, area: Rect, part: Part) {
     let Some(index) = cx.index() else { return };
     let painter = ui.painter();
@@ -41,7 +42,7 @@ pub fn show(ui: &Ui, cx: &Cx<'_>, area: Rect, part: Part) {
     let room = area.bottom() - top - 6.0;
     let most = cx.g.pick(40.0, 27.0);
     let fits = |(step, _, line): &&(f32, f32, f32)| *step <= most && count(*step) as f32 * line <= room;
-    // A row goes on below only where its marks would else stand too near.
+    // A row is broken only if its marks would otherwise be too close together.
     let whole = |f: &&(f32, f32, f32)| fits(f) && f.0 >= 22.0 && count(f.0) == rows.len();
     let (step, size, least) =
         FITS.iter().find(whole).or_else(|| FITS.iter().find(fits)).copied().unwrap_or(FITS[FITS.len() - 1]);
@@ -49,7 +50,7 @@ pub fn show(ui: &Ui, cx: &Cx<'_>, area: Rect, part: Part) {
     let mut line = 0;
     for r in rows {
         let middle = |line: usize| top + pitch * (line as f32 + 0.5);
-        // Thousands of marks find no room in a picture: how many more there are is said in the list.
+        // Thousands of marks do not fit; the list says how many more there are.
         if middle(line) > area.bottom() - 4.0 {
             break;
         }
@@ -73,7 +74,7 @@ fn said(r: &BoardRow) -> String {
     format!("{}: {}", r.name, marks.join(", "))
 }
 
-/// What the marks of the board add up to, and the way back to the list.
+/// The totals of the board's marks, and the way back to the list.
 pub fn legend(ui: &Ui, cx: &mut Cx<'_>, part: Part) {
     let bar = cx.g.buttons(cx.g.body());
     let back = bar.with_max_x(bar.left() + 112.0);

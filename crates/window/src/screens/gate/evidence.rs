@@ -40,7 +40,7 @@ pub fn show(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>, item: &Item, count: usize
     buttons(ui, wing, cx, item, of_wing, count);
 }
 
-/// The lines, a page at a time where there are more than fit.
+/// The lines, a page at a time if they do not fit.
 fn table(ui: &Ui, cx: &mut Cx<'_>, area: Rect, lines: &[Line]) {
     let pitch = cx.g.pick(36.0, 44.0);
     #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a few lines")]
@@ -71,7 +71,7 @@ fn table(ui: &Ui, cx: &mut Cx<'_>, area: Rect, lines: &[Line]) {
     }
 }
 
-/// The value with its 95 % bar against its limits; what lies beyond them is in the well.
+/// The value with its 95 % bar against its limits; what lies beyond them is drawn in the well's colour.
 fn scale(ui: &Ui, wing: &Wing, cx: &Cx<'_>, rect: Rect, item: &Item, v: &OnScale) {
     let painter = ui.painter();
     let p = cx.p;
@@ -158,7 +158,7 @@ fn take_up(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, rect: Rect, of: &WingView) {
     }
 }
 
-/// What can be done about it: measure again, or close what was left open.
+/// What can be done about it: measure again, or close the open item.
 fn do_about(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, main: Rect, item: &Item) {
     use crate::pages::{Answer, Ask, Enter, Then};
     use assess::view::ObligationKind as Kind;
@@ -198,7 +198,7 @@ fn do_about(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, main: Rect, item: &Item) {
     }
 }
 
-/// A point behind it: one of its readings, else one of that name.
+/// A point behind it: that of one of its readings, otherwise the point of that name.
 fn point_of(wing: &Wing, cx: &Cx<'_>, item: &Item) -> Option<record::Point> {
     let entry = |seq: &u64| record::Entry::find(&wing.entries, *seq);
     let read = item.evidence.iter().rev().filter_map(entry).find_map(|e| match &e.what {

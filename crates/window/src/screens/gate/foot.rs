@@ -9,7 +9,8 @@ use crate::screens::{Cx, list, notice};
 use crate::words;
 use egui::{Align, Rect, Ui, pos2, vec2};
 
-/// Pages of the list, the evidence of a row, the board, the other parts, and the state of the log itself.
+/// Buttons for the pages of the list, the evidence of a row, the board, the other parts, and the state of the log
+/// itself.
 pub fn show(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, area: Rect, count: usize, part: Part) {
     let bar = cx.g.buttons(cx.g.body());
     let wide = cx.g.pick(72.0, 88.0);
@@ -66,7 +67,7 @@ pub fn show(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, area: Rect, count: usize, par
     record(ui, wing, cx, Rect::from_min_max(pos2(left, bar.top()), bar.max));
 }
 
-/// Another part of the gate: what comes after the closing, the wings from their jigs, the closing itself.
+/// Another part of the gate: the stages after the closing, the wings from their jigs, the closing itself.
 fn other_part(ui: &Ui, cx: &mut Cx<'_>, rect: Rect, next: Part) {
     let (met, all) = cx.index().map_or((0, 0), |i| {
         let board = i.board(next);

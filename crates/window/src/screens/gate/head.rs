@@ -1,4 +1,5 @@
-//! The block that is told apart across a room, the count, Sheet and Sign; and how many there are of each kind.
+//! The head of the gate: the verdict, large enough to be read across a room; the count; Sheet and Sign; and how many
+//! there are of each kind.
 
 use crate::action::Action;
 use crate::draw::button::Button;
@@ -13,7 +14,7 @@ use crate::words;
 use egui::{Align, Rect, Stroke, Ui, pos2, vec2};
 use record::GateState;
 
-/// The block that is told apart across a room, the count, Sheet and Sign.
+/// The verdict, large enough to be read across a room, the count, Sheet and Sign.
 pub fn show(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, part: Part) {
     let (open, all) = cx.index().map_or((0, 0), |i| (i.board(part).open(), i.board(part).list.len()));
     let bar = cx.g.title(cx.g.body());
@@ -53,7 +54,7 @@ pub fn show(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, part: Part) {
     }
 }
 
-/// Whose gate it is; once it was decided, when and by which entry.
+/// Whose gate it is; after the decision, when and at which entry.
 fn place(wing: &Wing, cx: &Cx<'_>, part: Part) -> String {
     let name = crate::screens::wing_words(wing);
     // On a small panel there is room for one of the two.
@@ -68,7 +69,7 @@ fn place(wing: &Wing, cx: &Cx<'_>, part: Part) -> String {
     }
 }
 
-/// HOLD is a block of ink; CLEAR a block of sheet with a met edge and the met mark.
+/// HOLD is a block filled with ink; CLEAR is a block of sheet colour with an edge and the mark for met.
 pub fn verdict(ui: &Ui, cx: &Cx<'_>, block: Rect, state: GateState) {
     let painter = ui.painter();
     let size = (block.height() * 0.86).min(72.0);
@@ -100,7 +101,7 @@ pub fn verdict(ui: &Ui, cx: &Cx<'_>, block: Rect, state: GateState) {
     name(ui, block, "verdict", if state == GateState::Hold { "HOLD" } else { "CLEAR" });
 }
 
-/// How many of each kind; a tap shows only those. Gives what is left below.
+/// How many of each kind; a tap shows only those. Returns the area left below.
 pub fn below_tiles(ui: &Ui, cx: &mut Cx<'_>, part: Part) -> Rect {
     let x = cx.g.body();
     let middle = cx.g.middle(x);
@@ -130,7 +131,7 @@ pub fn below_tiles(ui: &Ui, cx: &mut Cx<'_>, part: Part) -> Rect {
         );
         let below = row(rect.left() + 3.0, rect.right() - 3.0, rect.top() + rect.height() * 0.8, 14.0);
         let hand = Hand::medium(cx.g.pick(17.0, 21.0), cx.p.ink).least(15.0);
-        // Seven narrow tiles: the longest word is said shorter.
+        // Seven narrow tiles: the longest word is shortened.
         let short = if mark == Mark::Bar { "not judged" } else { word };
         put(ui.painter(), below, Align::Center, hand, short);
         if button.target(ui).clicked() {

@@ -1,6 +1,6 @@
-//! May the skins go on? HOLD or CLEAR, how many of how many, how many of each kind, the worst first, and every obligation
-//! with a mark on the board. A row opens its evidence. What the stages after the closing ask for, and the wings from their
-//! jigs, are parts of their own.
+//! May the skins go on? HOLD or CLEAR, how many obligations are met, how many of each kind, the worst first, and a
+//! mark for every obligation on the board. A row opens its evidence. The stages after the closing and the wings from
+//! their jigs are parts of their own.
 
 mod board;
 mod evidence;
@@ -95,17 +95,17 @@ fn item_row(wing: &Wing, item: &Item) -> list::Row {
         ),
         (None, None, _) => Default::default(),
     };
-    // Value and limit have their own place at the right; the line below the title says what they do not.
+    // Value and limit have their own place at the right; the line below the title says the rest.
     let proven = match item.mark {
         Mark::Outside => "proven outside",
         Mark::Met => "proven within",
         _ => item.mark.word(),
     };
     let note = match &item.settles {
-        // What it takes comes last; the whole sentence is in the evidence.
+        // What the sentence asks for comes last in it; the whole sentence is in the evidence.
         Some(settles) => words::sentence(settles.rsplit("; ").next().unwrap_or(settles)),
         None if value.is_empty() => item.words.clone(),
-        // A station is called by its name, which the title has.
+        // A station's name is already in the title.
         None if item.what == item.about => proven.to_owned(),
         None => format!("{proven}: {}", item.what),
     };

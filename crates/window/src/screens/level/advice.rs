@@ -22,7 +22,7 @@ struct Lines {
     way: Option<Way>,
 }
 
-/// Draws the two lines and the notes at their right.
+/// Draws the two lines, with the notes at their right.
 pub fn show(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, point: &Point, levelling: Option<&LevelView>) {
     let top = cx.g.pick(232.0, 392.0) + cx.g.spare();
     let rows = cx.g.rect(cx.g.whole(), (top, top + cx.g.pick(108.0, 168.0)));
@@ -45,7 +45,7 @@ pub fn show(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, point: &Point, levelling: Opt
         arrows::around(painter, pos2(rows.left() + r + 6.0, b), r, way, cx.p.control);
     }
     say(ui, row(rows.left() + turn, rows.right(), b, 40.0), Align::Min, hand, "instruction 2", &lines.second);
-    // Beside each line there is room for two notes; the first that fits takes it.
+    // Each line has room for two notes; the first that fits is shown.
     let free = |used: f32| rows.width() - used - 20.0;
     let first = free(width(painter, &hand, &lines.first));
     let second = free(turn + width(painter, &hand, &lines.second));
@@ -53,7 +53,7 @@ pub fn show(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, point: &Point, levelling: Opt
     name(ui, rows.with_min_x(rows.right() - 1.0), "notes", &notes.join("; "));
 }
 
-/// Notes at the right end of the rows, each in the first line that has room for it; these are the widths of the lines.
+/// Notes at the right end of the rows, each in the first line with room for it; `room` holds the widths of the lines.
 fn aside(ui: &Ui, cx: &Cx<'_>, rows: Rect, room: [f32; 4], notes: &[String]) {
     let note = Hand::medium(cx.g.pick(19.0, 24.0), cx.p.pale).least(15.0);
     let pitch = rows.height() / 4.0;
@@ -67,7 +67,7 @@ fn aside(ui: &Ui, cx: &Cx<'_>, rows: Rect, room: [f32; 4], notes: &[String]) {
     }
 }
 
-/// What the bench asks, with its answers as buttons.
+/// The bench's question, with its answers as buttons.
 fn ask(ui: &Ui, cx: &mut Cx<'_>, rows: Rect, question: &Ask) {
     let above = rows.with_max_y(rows.center().y - 4.0);
     say(ui, above, Align::Min, cx.heavy(44.0, 64.0).least(24.0), "instruction", &question.title);
@@ -144,7 +144,7 @@ fn words_of(wing: &Wing, cx: &Cx<'_>, point: &Point, levelling: Option<&LevelVie
     }
 }
 
-/// What a move at rest has moved, while it is asked whether to record it.
+/// What moved, while the window asks whether to record it.
 pub fn moved(wing: &Wing) -> Option<&bench::Measured> {
     match &wing.live.question {
         Some(Question::Record { measured, .. }) => Some(measured),
@@ -213,7 +213,8 @@ pub fn picture(ui: &Ui, wing: &Wing, cx: &Cx<'_>, rect: Rect, point: &Point, lev
     };
     let (known, tilt) = (if tilt.zero_out { Sure::Measured } else { Sure::Coarse }, tilt.value);
     let half = wing.live.step() / 2.0;
-    // Seen from the end for fore and aft (nose at left); from the front for along the span, as the wing lies before you.
+    // Fore and aft is seen from the end (nose at the left); along the span is seen from the front, as the wing lies
+    // before you.
     let cross = point.kind() == PointKind::Cross;
     let high_is_left = if cross { true } else { (wing.plan.wing.side == Side::Left) != cx.s.looks.turned };
     let low_left = (tilt > 0.0) != high_is_left;
@@ -231,12 +232,12 @@ pub fn picture(ui: &Ui, wing: &Wing, cx: &Cx<'_>, rect: Rect, point: &Point, lev
     };
     let ink = if known == Sure::Measured { cx.p.ink } else { cx.p.pale };
     let hand = Hand { colour: ink, ..cx.heavy(20.0, 26.0).least(15.0) };
-    // There is no room for the word on a small panel; the notes have it.
+    // A small panel has no room for the word; the notes have it.
     let doubt = format!("{which} {end}?");
     let drawn = if text.starts_with("coarse") && !cx.g.roomy() { &doubt } else { &text };
     put(painter, row(rect.left(), rect.right(), rect.top() + hand.size * 0.6, 14.0), Align::Min, hand, drawn);
-    // What was measured names the foot to turn; what is coarse only the foot it would be.
-    // Turned too far it goes back: the arrow is of what is still to go.
+    // A measured tilt gives the foot to turn; a coarse one only a likely foot. If it was turned too far it goes back:
+    // the arrow shows what is still to go.
     let measured = l.turn.as_ref().map(|t| (t.foot.as_str(), t.mm_to_go(l.phase) > 0.0));
     let measured = measured.filter(|_| known == Sure::Measured);
     let coarse = l.coarse.as_ref().and_then(|c| c.foot.as_ref()).map(|f| (f.name.as_str(), f.raise));
@@ -274,7 +275,7 @@ fn arrow(ui: &Ui, wing: &Wing, cx: &Cx<'_>, rect: Rect, l: &LevelView) {
     name(ui, rect, "picture", &format!("{verb} {}", turn.foot));
 }
 
-/// True where a foot is at the left of the picture.
+/// True if a foot is at the left of the picture.
 fn side_of(wing: &Wing, point: &Point, foot: &str, cx: &Cx<'_>) -> Option<bool> {
     let post = wing.plan.posts.iter().find(|p| p.name == point.place())?;
     let foot = post.feet.iter().find(|f| f.name == foot)?;

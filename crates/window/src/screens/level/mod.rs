@@ -1,4 +1,5 @@
-//! Levelling a post: how far off, which foot, which way, how many turns. The whole screen; one hand is on a screw.
+//! Levelling a post: how far off, which foot, which way, how many turns. It takes the whole screen, because one hand
+//! is on a screw.
 
 mod advice;
 mod scale;
@@ -33,7 +34,7 @@ pub fn none(ui: &mut Ui, cx: &mut Cx<'_>) {
     );
 }
 
-/// The tilts there are, post by post, fore and aft before along the span.
+/// All tilts, post by post, fore and aft before along the span.
 fn tilts(wing: &Wing) -> Vec<Point> {
     let of =
         |post: &record::plan::Post| [PointKind::Cross, PointKind::Level].map(|k| Point::at(k, &post.name));
@@ -46,7 +47,7 @@ const fn is_tilt(p: &Point) -> bool {
 
 pub fn show(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>) {
     let all = tilts(wing);
-    // A move that was started is finished or dropped where it was.
+    // A move that was started is finished or dropped where it was started.
     let under_way = wing.live.level.as_ref().filter(|level| level.under_way() && level.site != Site::Spars);
     let started = under_way.and_then(|level| level.point.clone());
     let here = cx.s.measuring.point.clone().filter(|p| is_tilt(p) && all.contains(p));
@@ -73,7 +74,7 @@ pub fn show(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>) {
     buttons(ui, wing, cx, &point, levelling, &all, at);
 }
 
-/// The loop of moves under the spars, where it goes on.
+/// The measuring of moves under the spars, if it is going on.
 pub fn under_spars(wing: &Wing) -> Option<&LevelView> {
     wing.live.level.as_ref().filter(|l| l.site == Site::Spars)
 }
@@ -85,7 +86,7 @@ pub fn spars(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>) {
     let (turn, point) = (l.turn.as_ref(), l.point.clone());
     let on = point.as_ref().map_or(String::new(), |p| format!("level on {}", p.place()));
     let count = format!("{} to make", words::count(l.left, "move", "moves"));
-    // While nothing is live it is not said which screw is next.
+    // Without a live value the next screw is not named.
     let next = if l.left == 0 { "Nothing left to turn" } else { "The next screw" };
     if title(ui, cx, turn.map_or(next, |t| t.foot.as_str()), &on, &count) {
         return leave(cx);
@@ -114,9 +115,10 @@ pub fn spars(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>) {
     face_button(ui, wing, cx);
 }
 
-/// Tells the bench what the loop is about and how the level lies, as far as it does not know.
+/// Tells the bench, as far as it does not know, which tilt is being moved and how the level lies.
 fn tell(wing: &Wing, cx: &mut Cx<'_>, tilt: Option<&Point>) {
-    // Between start and end of a move it faces as the bench has it: a reading taken meanwhile turns nothing.
+    // Between the start and the end of a move the bench's facing counts: a reading taken meanwhile does not turn the
+    // level.
     if let Some(level) = wing.live.level.as_ref().filter(|level| level.under_way()) {
         cx.s.measuring.facing = level.facing;
     }
@@ -135,7 +137,7 @@ fn tell(wing: &Wing, cx: &mut Cx<'_>, tilt: Option<&Point>) {
     if wing.live.seat.arrow != arrow {
         keys.push(Key::Seat(Seat { arrow, ..wing.live.seat }));
     }
-    // The seat comes first: what lies on a post already is not laid anew because one looks at it.
+    // First where it lies: a level already on a post is not laid anew because somebody looks at the screen.
     match site {
         _ if !anew => {}
         Site::Post(post) => keys.push(Key::Level(post)),
@@ -167,7 +169,7 @@ fn leave(cx: &mut Cx<'_>) {
     }
 }
 
-/// The title row; true where one leaves.
+/// The title row; true if the person leaves.
 fn title(ui: &Ui, cx: &Cx<'_>, place: &str, kind: &str, count: &str) -> bool {
     let bar = cx.g.title(cx.g.whole());
     let painter = ui.painter();
@@ -204,7 +206,7 @@ fn title(ui: &Ui, cx: &Cx<'_>, place: &str, kind: &str, count: &str) -> bool {
     leaves
 }
 
-/// The plate: the tilt with facing and zero taken out where a zero is known, else what the level shows.
+/// The plate: the tilt without facing and zero if the zero is known, otherwise what the level shows.
 fn value(ui: &Ui, wing: &Wing, cx: &Cx<'_>, point: &Point, levelling: Option<&LevelView>) {
     let (left, right) = cx.g.whole();
     let top = cx.g.pick(76.0, 120.0);
@@ -274,7 +276,7 @@ fn buttons(
     let told = levelling.and_then(|l| l.turn.as_ref()).map(|t| t.foot.clone());
     let foot = advice::moved(wing).map(|m| m.foot.clone()).or(told);
     count_button(ui, wing, cx, cell[1], foot.or_else(|| feet(wing, point).first().cloned()));
-    // Without a level there is no move to record, and a finger types what it reads off.
+    // Without a level there is no move to record, and the person types the reading.
     if levelling.is_none() {
         type_button(ui, wing, cx, cell[2], point);
     } else {
@@ -305,14 +307,14 @@ fn bar(cx: &Cx<'_>) -> Rect {
     cx.g.rect(cx.g.whole(), (bottom - cx.g.pick(64.0, 80.0), bottom))
 }
 
-/// It was another screw than the one told.
+/// For a screw other than the one told.
 fn another_button(ui: &Ui, cx: &mut Cx<'_>, rect: Rect) {
     if Button::new(rect, "Another screw", cx.g.pick(22.0, 28.0)).show(ui) {
         cx.ask(Action::Bench(Key::Answer(bench::Answer::Other(usize::MAX))));
     }
 }
 
-/// What was turned is counted by hand.
+/// Counts the turns by hand.
 fn count_button(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, rect: Rect, foot: Option<String>) {
     let why = if wing.read_only { Some("read only") } else { foot.is_none().then_some("nothing to turn") };
     if Button::new(rect, "Count turns", cx.g.pick(22.0, 28.0))
@@ -325,7 +327,7 @@ fn count_button(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, rect: Rect, foot: Option<
     }
 }
 
-/// The tilt is typed.
+/// Types the tilt.
 fn type_button(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, rect: Rect, point: &Point) {
     let second = if cx.g.roomy() { "Ctrl+T" } else { "" };
     let why = wing.read_only.then_some("read only");
@@ -334,7 +336,7 @@ fn type_button(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, rect: Rect, point: &Point)
     }
 }
 
-/// The facing is turned by a tap on it.
+/// A tap on the facing turns it.
 fn face_button(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>) {
     let bar = cx.g.title(cx.g.whole());
     let target = bar.with_min_x(bar.right() - cx.g.pick(250.0, 400.0));
@@ -344,7 +346,7 @@ fn face_button(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>) {
     }
 }
 
-/// Start, or record what moved, or why neither.
+/// Starts a move, or records what moved, or says why it can do neither.
 fn move_button(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, rect: Rect, levelling: Option<&LevelView>) {
     let size = cx.g.pick(22.0, 28.0);
     let phase = levelling.map(|l| l.phase);
@@ -371,7 +373,7 @@ fn move_button(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, rect: Rect, levelling: Opt
                 cx.ask(Action::Bench(Key::Main));
             }
         }
-        // At rest after the start and nothing was seen to move: the bench says so, and writes nothing.
+        // It is at rest after the start and nothing moved: the bench says so, and writes nothing.
         (Some(Phase::Turning { .. }), _) if at_rest(wing) => {
             if Button::new(rect, "Nothing was turned", size)
                 .second("drop the start")

@@ -1,4 +1,4 @@
-//! The live tilt as a place on a scale between its limits: no verdict.
+//! The live tilt on a scale between its limits, without a verdict.
 
 use crate::draw::shape::frame;
 use crate::draw::text::{Hand, name, put, row, width};
@@ -27,11 +27,11 @@ pub fn show(ui: &Ui, wing: &Wing, cx: &Cx<'_>, point: &Point, levelling: Option<
     put(painter, row(inner.right() - b - 2.0, inner.right(), middle, 14.0), Align::Max, hand, high);
     let (from, to) = (inner.left() + a + 22.0, inner.right() - b - 22.0);
     let view = cx.index().and_then(|i| i.view(wing, point));
-    // The scale is about what it should be: level for a post, the design for a station.
+    // The scale is centred on what the tilt should be: level for a post, the design for a station.
     let live = levelling.and_then(LevelView::tilt);
     let (lower, upper) = match (live, view) {
         (Some(place), _) if place.lower.is_some() || place.upper.is_some() => (place.lower, place.upper),
-        // While nothing is live the plan's limits stand there too.
+        // Without a live value the plan's limits are shown too.
         (_, v) => match bench::tilt_limits(&wing.plan, point) {
             Some(of) => (of.lower.map(|l| l.value()), of.upper.map(|l| l.value())),
             None => v.map_or((None, None), |v| (v.lower, v.upper)),
@@ -97,7 +97,7 @@ pub fn show(ui: &Ui, wing: &Wing, cx: &Cx<'_>, point: &Point, levelling: Option<
         painter.add(Shape::convex_polygon(points, cx.p.ink, Stroke::NONE));
     }
     let said = tilt.map_or_else(|| "nothing live".to_owned(), |t| words::signed_unit(angles, design + t, 2));
-    // A station has no limits of its own: it is judged with the rest of the wing.
+    // A station's tilt has no limits of its own: it is judged with the whole wing.
     let limits = match (lower, upper) {
         (None, None) => "no limits of its own".to_owned(),
         _ => words::limit(angles, lower, upper),

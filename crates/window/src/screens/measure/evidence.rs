@@ -1,4 +1,4 @@
-//! Beside the plate, on a larger panel: what is known of the point so far.
+//! Beside the plate, on a larger panel: what is known about the point so far.
 
 use super::pair;
 use crate::draw::shape::{frame, rule};
@@ -10,7 +10,7 @@ use egui::{Stroke, Ui};
 use record::point::Design;
 use record::{Facing, Point, Reading, What};
 
-/// Draws it where there is room.
+/// Draws it if there is room.
 pub fn show(ui: &Ui, wing: &Wing, cx: &Cx<'_>, point: &Point) {
     let Some(rect) = cx.g.evidence() else { return };
     frame(ui.painter(), rect, cx.p.sheet, Stroke::new(1.5, cx.p.rule));

@@ -22,7 +22,7 @@ pub fn show(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, point: &Point, plate: &Plate)
     let painter = ui.painter();
     let need = width(painter, &hand, &text);
     let aside = width(painter, &note, &first).max(width(painter, &note, &second));
-    // A text too long for its row first pushes the notes away.
+    // If the text is too long for its row, the notes are left out first.
     let notes = aside > 0.0 && need + aside + 20.0 <= bar.width();
     let free = if notes { bar.width() - aside - 20.0 } else { bar.width() };
     say(ui, bar.with_max_x(bar.left() + free), Align::Min, hand, "instruction", &text);
@@ -87,7 +87,7 @@ fn after(wing: &Wing, cx: &Cx<'_>, reverses: bool, taken: &Point, next: &Point) 
     format!("Next {}, {}", next.place(), words::kind_words(next.kind()))
 }
 
-/// What is at the right: the design as the instrument will show it, and the other reading.
+/// At the right: the design as the instrument will show it, and the other reading.
 fn notes(wing: &Wing, cx: &Cx<'_>, point: &Point) -> (String, String) {
     let Some(view) = cx.index().and_then(|i| i.view(wing, point)) else { return Default::default() };
     let (scale, places) = (wing.scale(view.unit), words::usual_decimals(view.unit));
@@ -115,14 +115,14 @@ fn notes(wing: &Wing, cx: &Cx<'_>, point: &Point) -> (String, String) {
     (design, other.unwrap_or_default())
 }
 
-/// What the instrument should show where the wing is as designed, in the way it faces; its zero left aside.
+/// What the instrument should show in this facing if the wing is as designed, without the instrument's zero.
 fn expected(wing: &Wing, cx: &Cx<'_>, point: &Point, design: f64) -> f64 {
     let fixture = wing.plan.fixture_of(point);
     let sign = if point.kind().reverses() { cx.s.measuring.facing.sign() } else { 1.0 };
     (design + fixture) * sign
 }
 
-/// The last two readings and the instrument, where there is room for them.
+/// The last two readings and the instrument, if there is room for them.
 pub fn readings(ui: &Ui, wing: &Wing, cx: &Cx<'_>) {
     if !cx.g.roomy() {
         return;

@@ -1,4 +1,4 @@
-//! Taking readings: where one is, which way the instrument faces, whether the value may be taken, what is left.
+//! Taking readings: at which point, which way the instrument faces, whether the value may be taken, what is left.
 
 mod evidence;
 mod instruct;
@@ -48,7 +48,7 @@ pub fn show(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>) {
     buttons(ui, wing, cx, &point);
 }
 
-/// The point the title and the plate speak of: what was just taken, until the plate turns back.
+/// The point of the title and the plate: that of the reading just taken, until the plate turns back.
 fn spoken<'a>(cx: &'a Cx<'_>, point: &'a Point) -> (&'a Point, Facing) {
     match &cx.s.measuring.taken {
         Some(t) => (&t.point, t.facing.unwrap_or(cx.s.measuring.facing)),
@@ -104,7 +104,7 @@ fn place(ui: &Ui, cx: &Cx<'_>, bar: Rect, point: &Point, facing: Facing) {
     let hand = cx.heavy(56.0, 88.0).least(24.0);
     let after = if reverses { arrow + gap } else { 0.0 };
     let free = bar.width() - gap - after;
-    // The facing is kept whole before the name of a place is.
+    // The facing is kept in full; the name of a place is shortened first.
     let need = width(painter, &hand, &what).min(free * 0.62);
     let at = put(painter, bar.with_max_x(bar.left() + free - need), Align::Min, station, point.place());
     let rest = bar.with_min_x(at.right() + gap).with_max_x(bar.right() - after);
@@ -141,7 +141,7 @@ fn buttons(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, point: &Point) {
     take_button(ui, wing, cx, cell());
 }
 
-/// Turns the instrument over in the program, or goes to the next point where nothing reverses.
+/// Turns the instrument's facing, or goes to the next point if nothing reverses.
 fn face_button(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, rect: Rect, reverses: bool) {
     let size = cx.g.pick(24.0, 30.0);
     let roomy = cx.g.roomy();
@@ -189,7 +189,7 @@ pub fn take_button(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, rect: Rect) {
     }
 }
 
-/// A row of two: what it is at the left, what it says at the right.
+/// A row of two texts, one at the left and one at the right.
 pub fn pair(ui: &Ui, cx: &Cx<'_>, at: Rect, left: &str, right: &str) {
     let body = Hand::medium(cx.g.pick(20.0, 22.0), cx.p.pale);
     let painter = ui.painter();

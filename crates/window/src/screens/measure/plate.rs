@@ -1,4 +1,4 @@
-//! The plate: the value as large as it goes, and its state by form. No verdict is in it, whatever the state.
+//! The plate: the value as large as it fits, and its state by form. It never shows a verdict.
 
 use super::take::quantity_of;
 use crate::draw::figures::Figures;
@@ -19,7 +19,7 @@ pub struct Plate {
     pub sign: Sign,
     pub word: String,
     pub frame: FrameForm,
-    /// Figures of full size, or what is there instead.
+    /// Figures of full size, or what is shown instead.
     pub body: Body,
 }
 
@@ -39,12 +39,12 @@ pub enum Body {
         text: String,
         unit: Option<Unit>,
     },
-    /// An old value of half the size, with its time and who.
+    /// An old value at half the size, with its time and person.
     Old {
         text: String,
         unit: Option<Unit>,
     },
-    /// Words in place of figures, and a small line under them.
+    /// Words in place of figures, with a small line below.
     Words {
         large: String,
         small: String,
@@ -72,7 +72,7 @@ impl Plate {
         Self { sign: Sign::Barred, word: "wrong".to_owned(), frame: FrameForm::Dashed, body }
     }
 
-    /// What comes over the port; none where no port is open.
+    /// What comes over the port; `None` if no port is open.
     pub fn live(wing: &Wing, kind: Option<Kind>) -> Option<Self> {
         let scale = words::on_display(&wing.plan, kind.or(wing.live.kind()).unwrap_or(Kind::Angle));
         let places = words::step_decimals(scale, wing.live.step());
@@ -82,7 +82,7 @@ impl Plate {
         let (sign, word, frame, body) = match &wing.live.live {
             Live::None if wing.live.port_name().is_none() => return None,
             Live::None | Live::Waiting { .. } => {
-                // What came and is no value says why there is none.
+                // If something came that is not a value, say why.
                 let small = match &wing.live.live {
                     Live::Waiting { fault: Some(fault) } => format!("no value: {fault}"),
                     _ => "no value yet".to_owned(),
@@ -115,7 +115,7 @@ impl Plate {
         Some(Self { sign, word, frame, body })
     }
 
-    /// The last reading of the point, where nothing is live.
+    /// The last reading of the point, if nothing is live.
     fn old(wing: &Wing, cx: &Cx<'_>, point: &Point) -> Self {
         let last = wing.entries.iter().rev().take(5000).find_map(|e| match &e.what {
             What::Reading(r) if r.point == *point && !cx.index().is_some_and(|i| i.gone.contains(e.seq)) => {
@@ -141,7 +141,7 @@ impl Plate {
         Self { sign: Sign::Clock, word, frame: FrameForm::Dashed, body }
     }
 
-    /// What it says, for people who do not see it.
+    /// What it says, for screen readers.
     pub fn words(&self) -> String {
         let with = |unit: &Option<Unit>| match unit {
             Some(Unit::Degree) => "°".to_owned(),
@@ -155,7 +155,7 @@ impl Plate {
         }
     }
 
-    /// True where figures of full size are shown.
+    /// True if figures of full size are shown.
     pub const fn figures(&self) -> bool {
         matches!(self.body, Body::Figures { .. })
     }
@@ -164,7 +164,7 @@ impl Plate {
         Self { body: Body::Figures { text, unit }, ..self }
     }
 
-    /// The ink within its frame.
+    /// The colour of the text within its frame.
     pub const fn ink(&self, cx: &Cx<'_>) -> Color32 {
         match self.frame {
             FrameForm::Full => cx.p.ground,
@@ -249,7 +249,7 @@ const fn kind_wanted(kind: Option<Kind>) -> &'static str {
     }
 }
 
-/// The live figures, by how many cells they need.
+/// The live figures, sized by the number of cells they need.
 fn figures(ui: &Ui, cx: &Cx<'_>, rect: Rect, text: &str, of: Option<Unit>, ink: Color32) {
     let f = Figures { text, degrees: of == Some(Unit::Degree), colour: ink };
     let long = text.chars().filter(char::is_ascii_digit).count() + usize::from(text.starts_with('\u{2212}'));
@@ -262,7 +262,7 @@ fn figures(ui: &Ui, cx: &Cx<'_>, rect: Rect, text: &str, of: Option<Unit>, ink: 
     let named = if f.degrees { 0.0 } else { cx.g.pick(80.0, 110.0) };
     let size = f.fitting(rect.width() - named, rect.height() * 0.86, most * grows);
     let wide = f.cells() * size;
-    // The right end stays where it is while figures come and go at the left.
+    // The right end stays in place while the number of figures at the left changes.
     let left = (rect.right() - named - wide).max(rect.left());
     let centred = rect.left() + (rect.width() - named - wide) / 2.0;
     let end = f.paint(ui.painter(), left.min(centred.max(rect.left())), rect.center().y, size);

@@ -1,4 +1,4 @@
-//! The strip of stations, as the wing lies before you; at its ends, where there are more than twelve, the next page.
+//! The strip of stations, as the wing lies before you; with more than twelve, its ends turn the page.
 
 use crate::draw::button::Button;
 use crate::draw::marks;
@@ -21,13 +21,13 @@ pub fn grows(wing: &Wing, cx: &Cx<'_>) -> Grows {
     if tip_left(wing, cx) { Grows::Left } else { Grows::Right }
 }
 
-/// The cells shown: the points of the row, and which page ends there are.
+/// The cells shown: the points of the row, and which ends turn a page.
 struct Window {
     first: usize,
     last: usize,
 }
 
-/// Twelve cells around the current one; the ends are page buttons where there are more.
+/// Twelve cells around the current one; the ends are page buttons if there are more.
 fn window(count: usize, here: usize) -> Window {
     if count <= STRIP_CELLS {
         return Window { first: 0, last: count };
@@ -111,7 +111,8 @@ fn show_cell(ui: &Ui, cx: &Cx<'_>, rect: Rect, point: &Point, mark: marks::Mark,
     button.target(ui).clicked()
 }
 
-/// Left and right go along the strip, up and down to another kind at the same place, pages by the strip's width.
+/// Left and right go along the strip, up and down to another kind of point at the same place, pages by the strip's
+/// width.
 fn follow(cx: &mut Cx<'_>, points: &[Point], here: usize, tip_left: bool) {
     let Some(nav) = cx.s.nav else { return };
     let last = points.len().saturating_sub(1);

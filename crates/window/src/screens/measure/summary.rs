@@ -1,4 +1,4 @@
-//! The end of a stage: how many outside, undecided, within; the worst; did the zero hold; what next.
+//! The end of a stage: how many are outside, undecided, within; the worst; whether the zero held; what comes next.
 
 use crate::draw::button::Button;
 use crate::draw::marks::{self, Mark};
@@ -15,7 +15,7 @@ use assess::advice::AdviceState;
 use egui::{Align, Rect, Stroke, Ui, pos2};
 use record::{GateState, Point};
 
-/// True where everything the stage requires is measured and the person did not turn back to a point.
+/// True if everything the stage requires is measured and the person did not turn back to a point.
 pub fn due(s: &State) -> bool {
     s.index.as_ref().is_some_and(|i| i.left.is_empty() && i.required > 0)
         && !s.measuring.past_summary
@@ -66,7 +66,7 @@ fn tiles(wing: &Wing, cx: &Cx<'_>) -> Vec<(Mark, Vec<Point>)> {
         }
     }
     out.sort_by_key(|(m, _)| *m);
-    // Three tiles: those of the three that have something to say first, within always.
+    // Three tiles: the worst verdicts that have a place, and always "within".
     let mut shown: Vec<(Mark, Vec<Point>)> = out.iter().filter(|(_, l)| !l.is_empty()).cloned().collect();
     for (mark, list) in out {
         if shown.len() < 3 && list.is_empty() {

@@ -1,4 +1,4 @@
-//! Taking a reading, and where one goes after it.
+//! Taking a reading, and which point comes after it.
 
 use crate::action::Action;
 use crate::model::{Model, Wing};
@@ -13,15 +13,15 @@ use record::{Facing, Instrument, Point, Reading, What, Withdrawn};
 /// How long the plate shows what was taken, in seconds.
 const TURNED_S: f64 = 1.2;
 
-/// The quantity measured at a point; for a spot check the plan says.
+/// The quantity measured at a point; for a spot check the plan says it.
 pub fn quantity_of(wing: &Wing, point: &Point) -> Option<Kind> {
     wing.plan.quantity_of(point)
 }
 
-/// The instruments of the plan and of the log, each with its latest facts.
+/// The instruments of the plan and of the log, each with its latest data.
 pub fn instruments(wing: &Wing, gone: &Withdrawn) -> Vec<Instrument> {
     let mut list: Vec<Instrument> = wing.plan.instruments.clone();
-    // Withdrawn ones do not live on.
+    // Withdrawn ones are left out.
     for entry in wing.entries.iter().filter(|e| !gone.contains(e.seq)) {
         if let What::Instrument(i) = &entry.what {
             match list.iter_mut().find(|k| k.name == i.name) {
@@ -33,13 +33,13 @@ pub fn instruments(wing: &Wing, gone: &Withdrawn) -> Vec<Instrument> {
     list
 }
 
-/// True where what comes over the port is what the chosen point asks for.
+/// True if the value on the port is what the chosen point asks for.
 pub(crate) fn fits(s: &State, wing: &Wing) -> bool {
     let asked = s.measuring.point.as_ref().and_then(|p| quantity_of(wing, p));
     asked.is_some() && wing.live.kind() == asked
 }
 
-/// Asks for the settled value; nothing where none is.
+/// Asks to record the settled value; nothing if there is none.
 pub(crate) fn take_settled(s: &mut State, wing: &Wing, actions: &mut Vec<Action>) {
     let bench::Live::Settled { .. } = wing.live.live else { return };
     let Some(point) = s.measuring.point.clone() else { return };
@@ -90,7 +90,7 @@ pub(crate) fn next(s: &mut State) {
     }
 }
 
-/// Sees that a reading this person asked for is in the log, shows it as taken and goes on.
+/// Notices when a reading that this person asked for is in the log, shows it as taken and goes on.
 pub(crate) fn follow_reading(s: &mut State, wing: &Wing, who: &str, now: f64) {
     let Some(asked) = s.measuring.asked.take() else { return };
     let new = wing.entries.iter().rev().take_while(|e| e.seq > asked.after);
@@ -99,7 +99,8 @@ pub(crate) fn follow_reading(s: &mut State, wing: &Wing, who: &str, now: f64) {
         _ => None,
     });
     let Some(reading) = entry else {
-        // What came over the port and is neither in the log nor asked about was not recorded, and can be asked for again.
+        // A value from the port that is neither in the log nor questioned was not recorded, and can be asked for
+        // again.
         if asked.typed.is_some() || wing.live.question.is_some() {
             s.measuring.asked = Some(asked);
         }
@@ -108,7 +109,7 @@ pub(crate) fn follow_reading(s: &mut State, wing: &Wing, who: &str, now: f64) {
     show_taken(s, wing, reading, now);
 }
 
-/// Sees what was taken by itself at the point that is shown, and goes on.
+/// Notices what was taken hands free at the point shown, and goes on.
 pub(crate) fn follow_by_itself(s: &mut State, wing: &Wing, who: &str, now: f64) {
     if wing.live.hands_free == HandsFree::Off || s.measuring.asked.is_some() {
         return;
@@ -123,7 +124,7 @@ pub(crate) fn follow_by_itself(s: &mut State, wing: &Wing, who: &str, now: f64) 
     }
 }
 
-/// Where values are taken by themselves they are taken only where they are shown, and at the point that is shown.
+/// Hands free takes values only where they are shown, and only at the point shown.
 pub(crate) fn by_itself(s: &State, model: &Model, wing: &Wing, actions: &mut Vec<Action>) {
     if !matches!(wing.live.port, PortView::Open(_)) {
         return;
@@ -147,7 +148,7 @@ pub(crate) fn by_itself(s: &State, model: &Model, wing: &Wing, actions: &mut Vec
     }
 }
 
-/// Where the value that is live would go; nowhere where the point asks for something else.
+/// The target of the live value; `None` if the point asks for something else.
 fn target(s: &State, wing: &Wing) -> Option<Target> {
     let point = s.measuring.point.clone().filter(|_| fits(s, wing))?;
     let quantity = quantity_of(wing, &point)?;
@@ -165,7 +166,7 @@ fn show_taken(s: &mut State, wing: &Wing, reading: &Reading, now: f64) {
     go_on(s, wing, &reading.point, reading.facing);
 }
 
-/// After a reading: the other facing of the same point where it is wanted, else the next point with the facing kept.
+/// After a reading: the other facing of the same point if it is wanted, otherwise the next point in the same facing.
 fn go_on(s: &mut State, wing: &Wing, taken: &Point, facing: Option<Facing>) {
     if s.measuring.point.as_ref() != Some(taken) {
         return;
@@ -178,7 +179,7 @@ fn go_on(s: &mut State, wing: &Wing, taken: &Point, facing: Option<Facing>) {
         s.measuring.facing = other;
         return;
     }
-    // In Level one stays at the post.
+    // In Level the post stays chosen.
     if s.screen == Screen::Level {
         return;
     }
@@ -188,7 +189,7 @@ fn go_on(s: &mut State, wing: &Wing, taken: &Point, facing: Option<Facing>) {
     s.measuring.past_summary = false;
 }
 
-/// What was asked for could not be done: what was typed is there again.
+/// The reading was refused: what was typed is shown again.
 pub(crate) fn refused(s: &mut State) {
     if let Some(typed) = s.measuring.asked.take().and_then(|a| a.typed)
         && s.pages.is_empty()

@@ -8,7 +8,7 @@ use session::Session;
 use window::Screen;
 
 impl Hand {
-    /// What is shown is what follows from the log, as it is on the disk.
+    /// The window shows what follows from the log on the disk.
     pub fn agrees(&mut self) {
         let fresh = Session::open_read_only(&self.p.log()).unwrap();
         let shown = self.p.t.log();
@@ -38,7 +38,7 @@ impl Hand {
             self.told
         );
         self.counts_agree(&labels, &fresh.assessment());
-        // What the rail says is met, the gate has met.
+        // What the rail shows as met, the gate shows as met.
         let state = |kinds: &[assess::view::ObligationKind]| {
             let all = &fresh.assessment().gate.obligations;
             let of: Vec<_> = all.iter().filter(|o| kinds.contains(&o.kind)).map(|o| o.state).collect();
@@ -59,7 +59,7 @@ impl Hand {
         }
     }
 
-    /// How many of each verdict: on the tiles of the gate, and over the profile.
+    /// The counts of each verdict agree: on the tiles of the gate, and over the profile.
     fn counts_agree(&self, labels: &[String], a: &assess::Assessment) {
         use assess::Verdict;
         use assess::view::ObligationState as State;
@@ -108,13 +108,13 @@ impl Hand {
         }
     }
 
-    /// What was written under this person's name in a step was asked for by it.
+    /// Whatever was written under this person's name in a step, the step asked for.
     pub fn was_asked_for(&self, before: &str, focus: bool, did: &Did, new: &[Entry]) {
-        // A watch that was begun writes as time goes on.
+        // A watch that was begun goes on writing.
         let live = self.p.t.w.state().desk.model().wing.as_ref().map(|w| w.live.hands_free);
         let began = self.free_at.is_none() && live == Some(bench::HandsFree::On);
         for entry in new.iter().filter(|e| !matches!(e.what, What::Drift { .. })) {
-            // Hands free takes what is shown, at the point that is shown; it may have begun in this very step.
+            // Hands free takes what is shown, at the point shown; it may have begun in this very step.
             if let What::Reading(r) = &entry.what
                 && r.source == record::Source::Port
                 && (began || self.free_at.as_ref() == Some(&(r.point.clone(), r.facing)))
