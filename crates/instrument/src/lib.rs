@@ -51,7 +51,7 @@ pub use settle::{BUCKETS, Noise, Settle, SettleSettings, Settled, State, Unrest}
 pub use text::Text;
 pub use values::MAX_VALUES;
 
-/// The quantity of an axis.
+/// What an axis measures.
 #[must_use]
 pub const fn kind_of(axis: Axis) -> quantity::Kind {
     match axis {

@@ -150,7 +150,7 @@ fn exception(code: u8) -> &'static str {
 pub enum Notice {
     /// Which board it is; also sent when it has just started.
     Identity {
-        /// Its name.
+        /// What the board calls itself.
         name: Text<20>,
         number: Text<16>,
         /// The version of its firmware.

@@ -150,7 +150,7 @@ pub struct Change {
 /// What is wrong with an object of the file.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum How {
-    /// It is missing.
+    /// Not in the file.
     Missing,
     /// It differs from what was made.
     Different,

@@ -27,7 +27,7 @@ fn norm_square(v: &[Dd]) -> Dd {
 /// The order in which columns are reduced.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Order {
-    /// As given.
+    /// The caller's order, unchanged.
     Given,
     /// The column with the largest remainder first (pivoting).
     Largest,

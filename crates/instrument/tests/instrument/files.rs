@@ -69,7 +69,7 @@ fn mistakes_are_reported_where_they_are() {
         (
             "inclinometer",
             "inclimometer",
-            "line 4, column 8: the kind `inclimometer`",
+            "line 4, column 8: unknown kind `inclimometer`",
             "did you mean `inclinometer`?",
         ),
         (

@@ -298,7 +298,7 @@ fn a_value_that_never_rests_gets_a_reason() {
         settle.value(ms, libm::round(0.02 * ms as f64) / 1000.0);
     }
     let why = format!("{}", settle.unrest().unwrap());
-    assert!(why.contains("drifts by +0.0200 a second"), "{why}");
+    assert!(why.contains("drifts by +0.0200 each second"), "{why}");
 }
 
 /// A new value every five seconds is the instrument's own interval; it is not lost.

@@ -25,7 +25,7 @@ pub enum Fault {
     NotAReading,
     /// More than one number.
     TwoNumbers,
-    /// An unknown unit.
+    /// No unit is called this.
     UnknownUnit,
     /// A unit is required and missing.
     UnitMissing,

@@ -107,7 +107,7 @@ pub enum AngleOf {
 pub struct RigAngle {
     /// The part.
     pub name: String,
-    /// Which angle.
+    /// Dihedral, incidence, or another.
     pub of: AngleOf,
     /// Which side it is on; `None` in the middle.
     pub side: Option<Side>,
