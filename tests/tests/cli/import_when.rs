@@ -98,7 +98,7 @@ fn readings_of_another_day_are_a_round_of_their_own() {
     assert_eq!(rounds, [1, 1, 1, 1, 1, 1, 2, 2]);
 }
 
-/// A time that is still to come, by the clock and by the log's last entry, is asked about by every table; minutes by which two clocks
+/// A time that is in the future, by the clock and by the log's last entry, is asked about by every table; minutes by which two clocks
 /// differ are not.
 #[test]
 fn a_time_still_to_come_is_asked_about() {
@@ -109,15 +109,15 @@ fn a_time_still_to_come_is_asked_about() {
         let bench = measured();
         let before = bench.line("export").out;
         let ran = bench.piped("import -", &table(&at, "")).expect(1);
-        assert!(ran.err.contains("line 2") && ran.err.contains("is still to come"), "{}", ran.err);
+        assert!(ran.err.contains("line 2") && ran.err.contains("is in the future"), "{}", ran.err);
         assert_eq!(bench.line("export").out, before);
         bench.piped("import -", &table(&at, "yes")).expect(0);
         let doubts = bench.line("check wing.jigtrue --json").json()["doubts"].clone();
-        let asked = |d: &Value| d["words"].as_str().unwrap().contains("is still to come");
+        let asked = |d: &Value| d["words"].as_str().unwrap().contains("is in the future");
         assert!(doubts.as_array().unwrap().iter().any(asked), "{doubts:#}");
         // What a table said is no clock for the next.
         let again = bench.piped("import -", &table(&at, "").replace("S1,2.1", "S2,1.1")).expect(1);
-        assert!(again.err.contains("is still to come"), "{}", again.err);
+        assert!(again.err.contains("is in the future"), "{}", again.err);
     }
     let bench = measured();
     for at in [soon(0), soon(300)] {
@@ -150,7 +150,7 @@ fn an_export_with_times_still_to_come_is_asked_about() {
             from.line(&format!("export --format {form}")).expect(0).out.replace(&format!("{year}-"), "2099-");
         let bench = measured();
         let ran = bench.piped("import - --again", &table).expect(1);
-        assert!(ran.err.contains("is still to come") && ran.err.contains("sure"), "{}", ran.err);
+        assert!(ran.err.contains("is in the future") && ran.err.contains("sure"), "{}", ran.err);
         let sure: String = match form {
             "csv" => table
                 .lines()
@@ -172,7 +172,7 @@ fn an_export_with_times_still_to_come_is_asked_about() {
         };
         bench.piped("import - --again", &sure).expect(0);
         let doubts = bench.line("check wing.jigtrue --json").json()["doubts"].clone();
-        assert!(doubts.to_string().contains("is still to come"), "{form}: {doubts:#}");
+        assert!(doubts.to_string().contains("is in the future"), "{form}: {doubts:#}");
     }
 }
 

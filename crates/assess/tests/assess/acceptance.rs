@@ -8,11 +8,11 @@ use assess::{Chain, Verdict, assess};
 
 pub const NONE: Kind = Kind { bow: 0.0, s: 0.0, kink: 0.0, scatter: 0.0, dent: 0.0 };
 
-/// Wings of the short form, and what its bounds are looser by.
+/// Wings of the short form; its bounds are looser to match.
 const FEW: u32 = 250;
 pub const SLACK: f64 = 0.015;
 
-/// The misses of a set of checks, all of them said at once.
+/// The failures of a set of checks, reported together.
 #[derive(Default)]
 struct Misses(Vec<String>);
 
@@ -36,7 +36,7 @@ impl Misses {
     }
 }
 
-/// How often a washout error, and a station, exactly on its limit is `within`.
+/// How often a washout error, and a station, that lies exactly on its limit is judged `within`.
 fn accepted(wings: u32, kind: Kind, n: usize, level: &Level, side: f64, seed: u64) -> [f64; 2] {
     let eta = even(n, 0.0, 1.0);
     let mut dice = Dice::new(seed);
@@ -47,7 +47,7 @@ fn accepted(wings: u32, kind: Kind, n: usize, level: &Level, side: f64, seed: u6
         let shape = Shape::drawn(kind, &eta, level.s(), false, &mut dice).with_washout(&eta, side * limit);
         let twist = once(&plan, &shape, level, &mut dice).unwrap();
         washout.add(twist.washout_error.verdict() == Some(Verdict::Within));
-        // The same wing with one station's truth put on the limit.
+        // The same wing with the true value of one station put on the limit.
         let mut one = shape.clone();
         one.error[n / 3] = side * limit;
         let twist = once(&plan, &one, level, &mut dice).unwrap();
@@ -67,7 +67,7 @@ fn on_the_limit(wings: u32, counts: &[usize], slack: f64) {
                 ("bow 2", Kind { bow: 2.0, ..NONE }, 0.055),
                 ("scatter 2", Kind { scatter: 2.0, ..NONE }, 0.065),
             ];
-            // The short form looks at the hardest, and at one side of each.
+            // The short form tries the hardest kinds, and one side of each.
             let (kinds, sides) =
                 if counts.len() > 1 { (&all[..], &[-1.0, 1.0][..]) } else { (&all[..2], &[1.0][..]) };
             for &(what, kind, most) in kinds {
@@ -99,7 +99,7 @@ fn a_value_on_its_limit_is_seldom_within_over_20000() {
     on_the_limit(wings, &[5, 6, 8, 10, 12, 14], slack);
 }
 
-/// Walks a wing; what the assessment asks to be measured again is measured again.
+/// Walks a wing, and measures again what the assessment asks for.
 fn twice(kind: Kind, n: usize, level: &Level, dice: &mut Dice) -> (Twist, Shape) {
     let eta = even(n, 0.0, 1.0);
     let plan = plan(&eta, level, None);
@@ -281,19 +281,19 @@ fn rounds(wings: u32, slack: f64) {
 }
 
 #[test]
-fn rounds_are_put_together_where_they_agree() {
+fn rounds_that_agree_are_combined() {
     rounds(FEW / 2, 2.5 * SLACK);
 }
 
 #[test]
 #[ignore = "the long run"]
-fn rounds_are_put_together_where_they_agree_over_20000() {
+fn rounds_that_agree_are_combined_over_20000() {
     let Many { wings, slack } = Many::asked_for();
     rounds(wings, slack);
 }
 
-/// A good wing read in pairs clears with tolerances that a kit may well have (invented here): 0.25 for stations and washout,
-/// 0.5 for the setting; and its stations are known to about 3 s.
+/// A good wing read in pairs clears with tolerances that a kit could have (invented here): 0.25 for stations and
+/// washout, 0.5 for the setting; and its stations are known to about 3 s.
 fn good_wings(wings: u32, counts: &[usize], slack: f64) {
     let mut misses = Misses::default();
     for &n in counts {

@@ -1,12 +1,13 @@
-//! Rules that are wrong fail the test that the right one passes.
+//! Wrong rules fail the test that the right one passes.
 
 use crate::acceptance::{NONE, SLACK};
 use crate::simulated::score::{Share, even, once};
 use crate::simulated::shape::{Kind, Shape};
 use crate::simulated::{Dice, PAIRS, plan};
 
-/// Two wrong rules under the same simulation: stations judged by a line through all of them on a bow, and ribs that scatter judged
-/// with a factor of 1.96 where the scatter is only estimated. Both must fail what the rule passes.
+/// Two wrong rules under the same simulation: stations of a bowed wing judged by a line through all of them, and
+/// scattering ribs judged with a factor of 1.96 although the scatter is only estimated. Both must fail where the
+/// right rule passes.
 #[test]
 fn wrong_rules_fail_the_same_test() {
     let n = 8;
@@ -29,7 +30,8 @@ fn wrong_rules_fail_the_same_test() {
         let twist = once(&plan, &shape, &PAIRS, &mut dice).unwrap();
         let washout = twist.washout_error.judged().unwrap();
         ours_scattered.add(washout.lower95 <= shape.smooth(1.0) && shape.smooth(1.0) <= washout.upper95);
-        // The same with the factor for a known scatter, 1.96, in place of Student's for the degrees of freedom there are (2.776 for 4).
+        // The same with 1.96, the factor for a known scatter, instead of Student's for the degrees of freedom at hand
+        // (2.776 for 4).
         let half = (washout.upper95 - washout.value) * 1.96 / 2.776;
         normal.add((washout.value - shape.smooth(1.0)).abs() <= half);
     }
@@ -67,7 +69,7 @@ impl Line {
         Self { slope, mean, spread, count }
     }
 
-    /// Standard deviation of the line's change from 0 to a place, for one of the values.
+    /// Standard deviation of the line's change from 0 to a place, if each value has a standard deviation of 1.
     fn change_per_sd(&self, at: f64) -> f64 {
         assert!(self.mean > 0.0 && self.count > 2.0);
         at / self.spread.sqrt()

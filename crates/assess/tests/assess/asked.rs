@@ -1,4 +1,4 @@
-//! What is asked about before it is recorded: slips, and what no wing has.
+//! Values questioned before they are recorded: slips, and impossible ones.
 
 use assess::expect::{Round, impossible, move_question, resolution, temperature_question};
 use quantity::{Celsius, Kind, Millimetres, Unit, Units, typed};
@@ -128,7 +128,7 @@ pub fn reading(plan: &Plan, point: &str, facing: Option<Facing>, value: f64) -> 
     }
 }
 
-/// The question about the last of some readings of one round; every one before it is taken in.
+/// The question about the last of some readings of one round; all earlier ones are recorded.
 fn asked(readings: &[(&str, Facing, f64)]) -> Option<String> {
     asked_in(&plan(), readings)
 }
@@ -146,7 +146,7 @@ fn asked_in(plan: &Plan, readings: &[(&str, Facing, f64)]) -> Option<String> {
 }
 
 #[test]
-fn slips_are_asked_about_and_say_what_was_expected() {
+fn slips_are_questioned_with_what_was_expected() {
     use Facing::{Aft, Forward};
     let first: [(&str, Facing, f64, &str); 20] = [
         ("incidence@S1", Forward, 260.0, "260° is 258.0° from what S1 forward should show (about +2.0°)"),
@@ -177,9 +177,9 @@ fn slips_are_asked_about_and_say_what_was_expected() {
     }
 }
 
-/// Whatever is measured: the value that its kind says no wing has is asked about before anything else is known.
+/// At every kind of point, a value that no wing has is questioned even if nothing else is known.
 #[test]
-fn what_no_wing_has_is_asked_about_at_every_kind_of_point() {
+fn an_impossible_value_is_questioned_at_every_kind_of_point() {
     let mut kinds = std::collections::BTreeSet::new();
     let rigged = Plan::parse(include_str!("../../../../demo-readings/rigged/plan.toml")).unwrap();
     let by_heights = Plan::parse(
@@ -187,7 +187,8 @@ fn what_no_wing_has_is_asked_about_at_every_kind_of_point() {
     );
     for plan in [plan(), rigged, by_heights.unwrap()] {
         for point in plan.points() {
-            // What no angle is may well be a length, where the plan says that a control's travel is read as one.
+            // A value that is no angle may still be a length, if the plan says that a control's travel is read as a
+            // length.
             let as_length = plan.quantity_of(&point) != point.kind().quantity();
             let value = point.kind().row().spoilers.impossible * if as_length { 100.0 } else { 1.0 };
             let why = asked_in(&plan, &[(&point.to_string(), Facing::Forward, value)]);
@@ -199,7 +200,7 @@ fn what_no_wing_has_is_asked_about_at_every_kind_of_point() {
 }
 
 #[test]
-fn what_a_value_makes_with_its_neighbours_is_asked_about() {
+fn a_value_is_questioned_for_what_it_makes_with_its_neighbours() {
     use Facing::{Aft, Forward};
     // Front heights from the floor, rear heights from a line.
     let heights = [("height@front:S1", Forward, 812.4), ("height@rear:S1", Forward, 61.0)];
@@ -232,16 +233,16 @@ fn what_a_value_makes_with_its_neighbours_is_asked_about() {
     ];
     let why = asked(&pairs).unwrap();
     assert!(why.contains("zero of 0.35°; the pairs before gave +0.10"), "{why}");
-    // The display was held: three equal values where the design falls by 1.0°.
+    // The display was held: three equal values although the design falls by 1.0°.
     let held =
         [("incidence@S1", Forward, 1.5), ("incidence@S2", Forward, 1.5), ("incidence@S3", Forward, 1.5)];
     assert!(asked(&held).unwrap().contains("third equal value in a row"));
 }
 
-/// A wing that sits nose up by 1.5° in its jig is asked about once, not at every station; and what was kept on purpose is not
-/// what the next reading is expected to be.
+/// A wing that sits nose up by 1.5° in its jig is questioned once, not at every station; and a slip that was kept on
+/// purpose is not what the next reading is compared with.
 #[test]
-fn one_answer_is_enough_and_a_kept_slip_is_no_neighbour() {
+fn one_answer_is_enough_and_a_kept_slip_is_not_a_neighbour() {
     let plan = plan();
     let level = instrument(&plan, Kind::Angle);
     let mut round = Round::new(&plan);
@@ -259,7 +260,7 @@ fn one_answer_is_enough_and_a_kept_slip_is_no_neighbour() {
 }
 
 #[test]
-fn the_step_is_the_displays_and_between_the_steps_is_asked_about() {
+fn a_value_between_the_steps_of_the_display_is_questioned() {
     let plan = plan();
     let of = |text: &str, kind: Kind, name: &str, read_to: Option<f64>| {
         let instrument = plan.instruments.iter().find(|i| i.name == name);
@@ -288,13 +289,13 @@ fn the_step_is_the_displays_and_between_the_steps_is_asked_about() {
         assert!((found - step).abs() < 1e-12 && asked == off, "{text} with {name}: {found} {asked}");
     }
     assert_eq!(of("1.47", Kind::Angle, "level", Some(0.5)), (0.5, false));
-    // A slope on a display of degrees was read in another mode: what was typed is what is known.
+    // A slope on a display of degrees was read in another mode, so the typed digits say how finely.
     let (step, off) = of("6.1 mm/m", Kind::Angle, "level", None);
     assert!(step >= 0.05 && !off);
 }
 
 #[test]
-fn what_is_impossible_is_refused_sure_or_not() {
+fn an_impossible_value_is_refused_sure_or_not() {
     let plan = plan();
     let level = instrument(&plan, Kind::Angle);
     let says = |kind, value, step, with| impossible(kind, value, step, with).map(|why| why.to_string());
@@ -312,9 +313,9 @@ fn what_is_impossible_is_refused_sure_or_not() {
     assert_eq!(says(Kind::Length, 1e5, 0.1, None), None);
 }
 
-/// A number of the other scale is asked about in the words of the plan's own.
+/// A temperature on the wrong scale is questioned in the plan's units.
 #[test]
-fn a_part_is_asked_about_in_the_units_of_the_plan() {
+fn a_temperature_is_questioned_in_the_units_of_the_plan() {
     let asks = |part: f64, units: Units| temperature_question(Celsius::new(part), units).map(|q| q.why);
     let fahrenheit = Units::default().with(Unit::Fahrenheit);
     assert_eq!(

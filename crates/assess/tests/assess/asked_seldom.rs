@@ -1,4 +1,4 @@
-//! Good readings are seldom asked about.
+//! Good readings are seldom questioned.
 
 use crate::asked::{instrument, plan, reading};
 use assess::expect::Round;
@@ -6,10 +6,10 @@ use numerics::rng::Rng;
 use quantity::Kind;
 use record::{Asked, Facing, Reading};
 
-/// How many good readings are asked about: simulated wings of another nature than the thresholds (rounded normal errors, a
-/// setting, a twist error, ribs that scatter, a zero within the stated accuracy), walked as a person does.
+/// How many good readings are questioned: simulated wings that differ from what the thresholds assume (rounded normal
+/// errors, a setting, a twist error, ribs that scatter, a zero within the stated accuracy), walked as a person does.
 #[test]
-fn at_most_one_good_reading_in_two_hundred_is_asked_about() {
+fn at_most_one_good_reading_in_two_hundred_is_questioned() {
     let plan = plan();
     let level = instrument(&plan, Kind::Angle);
     let mut draw = Rng::new(20_310_405);

@@ -1,4 +1,5 @@
-//! What is advised for a shaft that binds, done on a simulated wing, brings it within; or the words say that it cannot.
+//! The advice for a shaft that binds, followed on a simulated wing, brings it within; or the advice says that it
+//! cannot.
 
 use crate::whole::{Build, Way};
 use assess::advice::{Advice, Remedy, advise};
@@ -15,7 +16,7 @@ fn advised(build: &Build, a: &Assessment) -> Advice {
     advise(&build.plan, &build.entries, a)
 }
 
-/// Moves a bush: what its centre reads changes by so much.
+/// Moves a bush: changes what its centre reads by so much.
 fn shift(build: &mut Build, bush: &str, aft: f64, up: f64) {
     for entry in &mut build.entries {
         if let What::Reading(r) = &mut entry.what {
@@ -36,7 +37,7 @@ proptest! {
     #![proptest_config(ProptestConfig { cases: 24, ..ProptestConfig::default() })]
 
     #[test]
-    fn the_bush_that_is_advised_sets_the_shaft_free(
+    fn the_advised_bush_frees_the_shaft(
         bush in 0usize..3, aft in -1.2f64..1.2, up in -1.2f64..1.2, seed in 0u64..50, level in 0usize..3,
     ) {
         let mut build = Build::clear(Way::Angles, seed);
@@ -54,7 +55,7 @@ proptest! {
             shift(&mut moved, bush, *aft_mm, *up_mm);
             let now = judged(&moved);
             prop_assert_eq!(state(&now), ObligationState::Met, "{:?} {:?}", found, now.bore_line);
-            // Half as far is not enough, so it is no needless move.
+            // Half as far is not enough, so the move is not needless.
             let mut half = build.clone();
             shift(&mut half, bush, aft_mm / 2.0, up_mm / 2.0);
             prop_assert!(judged(&half).bore_line.unwrap().clearance.value < now.bore_line.unwrap().clearance.value);
@@ -64,7 +65,8 @@ proptest! {
     }
 }
 
-/// A gauge too coarse for the clearance wanted: what would set the shaft free is said, and that it would not be proven.
+/// If the gauge is too coarse for the clearance wanted, the advice says what would free the shaft, and that this
+/// could not be proven.
 #[test]
 fn a_move_that_cannot_be_proven_says_so() {
     let mut build = Build::clear(Way::Angles, 1);

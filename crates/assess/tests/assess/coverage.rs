@@ -1,9 +1,10 @@
-//! Do the stated 95 % intervals cover 95 %, on wings as people build them: straight, bowed, S-shaped, kinked, with ribs that
-//! scatter? Seeded wings whose truth is known and drawn apart from the code it tests.
+//! Do the stated 95 % intervals cover 95 % on wings as people build them: straight, bowed, S-shaped, kinked, with
+//! ribs that scatter? The wings are seeded, and their truth is known and drawn apart from the code under test.
 //!
-//! Noise: one zero error for the round (normal, the accuracy limit over sqrt 3), one seating error per reading (normal), and the
-//! display's rounding. A refused profile counts as not covering. The short form has the slack of its size on every bound: 0.015 at 2,000
-//! wings, growing as the root of how many fewer there are; what few wings of a cell cannot tell, all cells of a table together must.
+//! Noise: one zero error for the round (normal, the accuracy limit over sqrt 3), one seating error for each reading
+//! (normal), and the display's rounding. A refused profile counts as not covering. The short form allows slack for
+//! its size on every bound: 0.015 at 2,000 wings, growing with the root of how many fewer there are; what a few wings
+//! of one cell cannot show, all cells of a table must show together.
 #![allow(clippy::disallowed_methods, reason = "the cells are drawn on every processor there is")]
 
 use crate::simulated::cells::{Cell, SCATTERED, SHORT, SMOOTH, STRAIGHT};
@@ -12,7 +13,7 @@ use crate::simulated::{Level, PAIRS, SINGLES};
 
 const COUNTS: [usize; 6] = [5, 6, 8, 10, 12, 14];
 
-/// How much of one kind of interval covers, and the least it must.
+/// How much of one kind of interval covers the truth, and the least it must cover.
 #[derive(Clone, Copy)]
 struct Covered {
     what: &'static str,
@@ -36,16 +37,17 @@ impl Covered {
     }
 }
 
-/// Misses of one cell, in words.
+/// The bounds that one cell misses, as text.
 fn misses(cell: &Cell, score: &Score, slack: f64) -> Vec<String> {
-    // Few wings tell little of one station alone.
+    // Few wings say little about one station alone.
     let least = cell.numbers - if slack > 0.0 { slack } else { 0.0 };
     let worst = Covered { what: "worst station", share: score.station(), least };
     let bad = |c: &Covered| c.share < c.least - slack || c.share > cell.most + slack;
     Covered::of(cell, score).iter().chain([&worst]).filter(|c| bad(c)).map(Covered::said).collect()
 }
 
-/// Misses of all cells of a table together. Cells may share their draws, so that only half of the wings count for the slack.
+/// The bounds that all cells of a table miss together. Cells may share their draws, so only half of the wings count
+/// for the slack.
 fn together(cells: &[[Covered; 4]], wings: u32) -> Vec<String> {
     let slack = slack_of(wings * u32::try_from(cells.len()).unwrap() / 2);
     let mean = |of: &dyn Fn(&[Covered; 4]) -> f64| cells.iter().map(of).sum::<f64>() / cells.len() as f64;
@@ -100,8 +102,8 @@ struct Found {
     missed: Option<String>,
 }
 
-/// The cells on every processor there is; each has a seed of its own, so that it gives the same by itself. `CELL="S 2"` and
-/// `CELL="n 5 "` draw only the cells whose names hold that.
+/// Runs the cells on every processor; each has a seed of its own, so it gives the same result alone. `CELL="S 2"` and
+/// `CELL="n 5 "` draw only the cells whose names contain that text.
 fn run(wings: u32, cells: &[Cell], counts: &[usize], ends: (f64, f64), slack: f64) -> Vec<String> {
     let only = std::env::var("CELL").unwrap_or_default();
     let jobs: Vec<Job<'_>> = cells
@@ -146,11 +148,11 @@ fn straight_smooth_and_scattered_wings_over_20000() {
     check(&missed);
 }
 
-/// Wings of a cell in the short form: a cell may miss its bound by 0.055, all of a table together by 0.02. Rules that were wrong missed theirs
-/// by 0.1 to 0.5.
+/// Wings of a cell in the short form: a cell may miss its bound by 0.055, all cells of a table together by 0.02.
+/// Wrong rules missed by 0.1 to 0.5.
 const FEW: u32 = 150;
 
-/// One count of stations for each order of the curve, and the shapes that were hardest.
+/// One number of stations for each order of the curve, and the hardest shapes.
 #[test]
 fn straight_smooth_and_scattered_wings() {
     let mut missed = run(FEW, &[STRAIGHT], &[5, 8, 12], (0.0, 1.0), slack_of(FEW));

@@ -1,4 +1,5 @@
-//! What is reckoned from one datum must have been read from one, and an error that two values share counts once in both.
+//! Values that share a datum must come from one reading of it, and an error that two values share counts once in
+//! both.
 
 use crate::rigging::{found, judged, log, near, take};
 use crate::whole::{Build, Way, plan_text};
@@ -8,8 +9,8 @@ use numerics::rng::Rng;
 use record::point::Readings;
 use record::{GateState, Plan, Point, Reading, Rework, StageBegun, What};
 
-/// A line stretched again, a wire or a water level set up again lies otherwise: one point read in a round of its own is not
-/// comparable with the others, though it reads the same. Everything else may be read again by itself.
+/// A line stretched again, or a wire or water level set up again, lies differently: a point read in a round of its
+/// own cannot be compared with the others, even if it reads the same. Everything else may be read again by itself.
 #[test]
 fn one_point_read_from_another_datum_holds() {
     for way in Way::ALL {
@@ -89,7 +90,7 @@ fn state(a: &Assessment, about: &str) -> ObligationState {
 const ANGLES: [&str; 3] = ["incidence of left", "incidence of right", "neutral of elevator"];
 const TRAVELS: [&str; 2] = ["travel up of elevator", "travel down of elevator"];
 
-/// A fuselage levelled again lies otherwise than when its angles were read.
+/// A fuselage levelled again lies differently from when its angles were read.
 #[test]
 fn levelling_the_fuselage_again_makes_its_angles_stale() {
     let mut build = log(PITCHED, &READ);
@@ -103,11 +104,12 @@ fn levelling_the_fuselage_again_makes_its_angles_stale() {
     for (point, value) in &READ[1..] {
         take(&mut build, point, value + 0.8, |_| {});
     }
-    // The neutral shows the pitch the other way: nose up puts a trailing edge down.
+    // The neutral shows the pitch with the other sign: nose up puts a trailing edge down.
     assert_eq!(state(&judged(&build), "incidence of left"), ObligationState::Met);
 }
 
-/// Nobody said that it was levelled again, but in a later stage it lies otherwise: what was read before does not count with it.
+/// Nobody said that the fuselage was levelled again, but in a later stage it lies differently: what was read before
+/// does not count with it.
 #[test]
 fn angles_read_under_another_tilt_are_doubtful() {
     for (pitch, wanted) in [(0.9, ObligationState::Doubtful), (0.1, ObligationState::Met)] {
@@ -119,7 +121,7 @@ fn angles_read_under_another_tilt_are_doubtful() {
         for about in ANGLES {
             assert_eq!(state(&a, about), wanted, "{about} at {pitch}");
         }
-        // What is read again since counts; a travel from a neutral that was read otherwise does not.
+        // What is read again afterwards counts; a travel from a neutral read in another position does not.
         take(&mut build, "rig-incidence@left", 2.0 + pitch, |_| {});
         take(&mut build, "neutral@elevator", -pitch, |_| {});
         let a = judged(&build);
@@ -128,7 +130,7 @@ fn angles_read_under_another_tilt_are_doubtful() {
     }
 }
 
-/// How it lay then cannot be told from a reading that no level shows: nothing says that it lay as now.
+/// A fuselage's tilt that gives no value does not prove that it lay as it does now.
 #[test]
 fn angles_read_under_a_tilt_that_cannot_be_told_are_doubtful() {
     for (step, wanted) in [(400.0, ObligationState::Doubtful), (0.05, ObligationState::Met)] {
@@ -147,7 +149,8 @@ fn angles_read_under_a_tilt_that_cannot_be_told_are_doubtful() {
     }
 }
 
-/// Where no limit is for the neutral itself, both ends and the neutral were read with the fuselage as it was, and its tilt drops out.
+/// If the neutral itself has no limit, both ends and the neutral were read with the fuselage in one position, and its
+/// tilt cancels.
 #[test]
 fn travels_from_a_neutral_read_with_them_count() {
     let mut build = log(&PITCHED.replace("neutral = 0.5\n", ""), &READ);
@@ -162,19 +165,20 @@ fn travels_from_a_neutral_read_with_them_count() {
     assert_eq!(state(&judged(&build), "travel up of elevator"), ObligationState::Doubtful);
 }
 
-/// Up is T - N and down N - D, so up less down is T + D - 2 N: the neutral's own error counts twice, and not as two errors.
+/// Up is T - N and down N - D, so up less down is T + D - 2 N: the neutral's own error counts twice, not as two
+/// errors.
 #[test]
 fn a_neutral_is_one_error_in_up_less_down() {
     let a = judged(&log(PITCHED, &READ));
     let own = libm::sqrt(0.01 * 0.01 / 12.0 + 0.01 * 0.01);
     near(found(&a, "travel up of elevator").u, own * libm::sqrt(2.0), 1e-9);
     let zero = 0.1 / libm::sqrt(3.0);
-    // T and D share the level's zero with N: of 1 + 1 - 2 nothing is left.
+    // T and D share the level's zero with N: 1 + 1 - 2 leaves nothing of it.
     assert!(zero > own);
     near(found(&a, "difference up less down").u, own * libm::sqrt(6.0), 1e-9);
 }
 
-/// A level without a stated accuracy can have any zero where it is never read both ways.
+/// A level without a stated accuracy can have any zero if it is never read in both facings.
 #[test]
 fn a_neutral_of_a_level_without_accuracy_is_doubtful() {
     let mut build = log(PITCHED, &READ);
@@ -188,7 +192,7 @@ fn a_neutral_of_a_level_without_accuracy_is_doubtful() {
     );
 }
 
-/// A tape of unknown expansion on a warm wing: what it may be off by is in its ±, and said.
+/// A tape of unknown expansion on a warm wing: the possible error is in the ±, and is mentioned.
 #[test]
 fn a_tape_without_an_expansion_is_less_certain_away_from_twenty_degrees() {
     let text =
@@ -214,7 +218,7 @@ fn a_tape_without_an_expansion_is_less_certain_away_from_twenty_degrees() {
     assert!(!said(&at(35.0, &known)) && far(&at(35.0, &known)).u < far(&at_twenty).u + 1e-6);
 }
 
-/// Through two bushes a straight shaft goes wherever they are: only what their bores are uncertain by counts.
+/// A straight shaft goes through two bushes wherever they are: only the uncertainty of their bores counts.
 #[test]
 fn the_centres_of_two_bushes_do_not_bind() {
     let text = plan_text(Way::Angles);
@@ -243,8 +247,8 @@ const WALKED: &str = "format = 1\n[wing]\nname = \"walked\"\nside = \"left\"\n[t
     [[spar]]\nname = \"front\"\naft_root = 300\n[[instrument]]\nname = \"level\"\nkind = \"inclinometer\"\n\
     resolution = 0.01\naccuracy = 0.1\nrepeatability = 0.02\n[[stage]]\nname = \"on\"\nrequires = [\"walk@*\"]\n";
 
-/// ISO 230-1 sums the steps. Of two steps of one length b the zone is b (t1 - t2)/2 wide, and so uncertain by b u/sqrt 2, whatever
-/// the heights grow to; and no step ends at the innermost station, so none is asked for there.
+/// ISO 230-1 sums the steps. For two steps of one length b the zone is b (t1 - t2)/2 wide, and its uncertainty is b
+/// u/sqrt 2, whatever the heights grow to. No step ends at the innermost station, so none is asked for there.
 #[test]
 fn a_walk_is_as_uncertain_as_its_steps() {
     let plan = Plan::parse(WALKED).unwrap();
@@ -263,7 +267,7 @@ fn a_walk_is_as_uncertain_as_its_steps() {
     near(zone.u / (b * own * turn / libm::sqrt(2.0)), 1.0, 0.06);
 }
 
-/// A torque is an event, so it has no rounds: kept here so that the rule above is not widened to it by accident.
+/// A torque is an event, so it has no rounds: the test keeps the rule above from being widened to it by accident.
 #[test]
 fn events_have_no_datum() {
     for kind in record::PointKind::all() {

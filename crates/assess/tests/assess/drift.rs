@@ -1,4 +1,4 @@
-//! A shift of an instrument at rest: how rarely noise is taken for one, how soon one is named.
+//! A shift of an instrument at rest: how rarely noise is mistaken for one, and how soon one is named.
 
 use assess::drift::DriftWatch;
 
@@ -17,8 +17,9 @@ impl Noise {
     }
 }
 
-/// Records from one false shift to the next, on average: `watches` of `records` each, of an instrument at rest whose means
-/// of spans scatter by 0.005, correlate with the one before by `alike`, and are shown in steps of `step`.
+/// Average number of records from one false shift to the next, over `watches` of `records` each, of an instrument at
+/// rest whose means of intervals scatter by 0.005, correlate with the one before by `alike`, and are shown in steps
+/// of `step`.
 fn run_length(watches: u64, records: u64, alike: f64, step: f64) -> f64 {
     let mut false_shifts = 0_u32;
     for seed in 1..=watches {
@@ -35,10 +36,10 @@ fn run_length(watches: u64, records: u64, alike: f64, step: f64) -> f64 {
     (watches * records) as f64 / f64::from(false_shifts.max(1))
 }
 
-/// A night of records, a minute each, is 600: on average there are ten nights at least between two false shifts, and three
-/// where each record is half like the one before.
+/// A night of records, one a minute, is 600: on average at least ten nights pass between two false shifts, and three
+/// if each record correlates by half with the one before.
 #[test]
-fn noise_is_rarely_taken_for_a_shift() {
+fn noise_is_rarely_mistaken_for_a_shift() {
     for (alike, step, least) in [(0.0, 0.000_1, 6_000.0), (0.0, 0.01, 6_000.0), (0.5, 0.000_1, 1_800.0)] {
         let length = run_length(100, 600, alike, step);
         assert!(length >= least, "alike {alike} step {step}: a false shift every {length:.0} records");

@@ -1,4 +1,4 @@
-//! Freshness and the closing gate, told as what happens in a shop.
+//! Freshness and the closing gate, told as events in a shop.
 
 use crate::whole::{Build, Way};
 use crate::wing::{Log, plan};
@@ -66,7 +66,7 @@ fn a_new_stage_makes_disturbed_readings_stale_and_one_reading_freshens_one_point
 }
 
 #[test]
-fn a_withdrawn_reading_counts_as_never_taken_and_stays_on_the_list() {
+fn a_withdrawn_reading_counts_as_never_taken_but_stays_on_the_list() {
     let mut log = Log::new();
     log.stage("ready to skin");
     walk(&mut log, |_| 0.0);
@@ -81,7 +81,7 @@ fn a_withdrawn_reading_counts_as_never_taken_and_stays_on_the_list() {
 }
 
 #[test]
-fn a_washed_out_tip_is_outside_and_named() {
+fn a_tip_with_too_much_washout_is_outside_and_named() {
     let mut log = Log::new();
     log.stage("ready to skin");
     walk(&mut log, |eta| -0.6 * eta);
@@ -95,7 +95,7 @@ fn a_washed_out_tip_is_outside_and_named() {
 }
 
 #[test]
-fn a_thing_left_open_holds_until_it_is_closed_or_carried() {
+fn an_open_item_holds_until_it_is_closed_or_carried_past() {
     let mut log = Log::new();
     log.stage("ready to skin");
     walk(&mut log, |_| 0.0);
@@ -179,7 +179,7 @@ fn the_shared_zero_spoils_the_setting_and_leaves_the_twist_alone() {
 }
 
 #[test]
-fn clocks_that_run_backwards_are_named() {
+fn clocks_that_run_backward_are_named() {
     let mut log = Log::new();
     log.stage("ready to skin");
     walk(&mut log, |_| 0.0);
@@ -197,9 +197,10 @@ fn the_same_log_gives_the_same_bytes() {
     assert_eq!(json(&judged(&log)), json(&judged(&log)));
 }
 
-/// The list is made before any judgement: without one it is as long, and nothing judged is met.
+/// The list of obligations is made before any judgement: without judgements it is as long, and nothing that needs one
+/// is met.
 #[test]
-fn without_judgements_the_list_is_as_long_and_nothing_judged_is_met() {
+fn without_judgements_the_list_is_as_long_and_nothing_that_needs_one_is_met() {
     for way in Way::ALL {
         let built = Build::clear(way, 3);
         let without = assess(&built.plan, &[], &Chain::Whole).gate;
@@ -208,7 +209,7 @@ fn without_judgements_the_list_is_as_long_and_nothing_judged_is_met() {
         let named =
             |gate: &Gate| gate.obligations.iter().map(|o| (o.kind, o.about.clone())).collect::<Vec<_>>();
         let (short, long) = (named(&without), named(&with));
-        // What the readings add are the instruments that took them.
+        // The readings add only the instruments that took them.
         let added = long.iter().filter(|o| !short.contains(o));
         assert!(added.clone().all(|(kind, _)| *kind == ObligationKind::Instrument), "{way:?}: {added:?}");
         assert!(short.iter().all(|o| long.contains(o)), "{way:?}");

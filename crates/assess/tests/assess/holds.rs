@@ -1,4 +1,4 @@
-//! What is on the gate's list and easily overlooked: rounds, ways of measuring, stages gone back to, plans that excuse.
+//! Obligations that are easily overlooked: rounds, ways of measuring, stages gone back to, plans that excuse.
 
 use crate::whole;
 use crate::whole::{Build, Way};
@@ -58,9 +58,9 @@ fn built(text: &str) -> Build {
     build
 }
 
-/// What the build goes back to has to be come from again.
+/// After a return to an earlier stage the later stages must be begun again.
 #[test]
-fn a_stage_gone_back_to_holds_until_the_closing_stage_is_begun_again() {
+fn after_a_return_to_a_stage_the_gate_holds_until_the_closing_stage_is_begun_again() {
     let mut b = Build::clear(Way::Angles, 3);
     clear(&b, "before");
     b.happens(What::Stage(StageBegun {
@@ -82,9 +82,10 @@ fn a_stage_gone_back_to_holds_until_the_closing_stage_is_begun_again() {
     clear(&b, "begun again, nothing disturbed");
 }
 
-/// A required point that no judgement uses proves nothing, whatever it reads, and is no evidence of a thing that is met.
+/// A required point that no judgement uses proves nothing, whatever it reads, and is not evidence for anything that
+/// is met.
 #[test]
-fn a_required_point_that_nothing_is_judged_by_holds() {
+fn a_required_point_that_nothing_judges_holds() {
     let three = |more: &str| {
         let spar = "[[spar]]\nname = \"middle\"\naft_root = 650\naft_tip = 650\n[[post]]";
         let text = whole::plan_text(Way::Heights).replacen("[[post]]", spar, 1);
@@ -95,14 +96,14 @@ fn a_required_point_that_nothing_is_judged_by_holds() {
     assert!(a.gate.reasons.iter().any(|r| r.words.contains("height@middle:S4 is required")), "{:#?}", a.gate);
     let excused = three("record_only = [\"height@middle:*\"]\n");
     clear(&built(&excused), "heights that are only recorded");
-    // A walk that breaks off: what lies beyond the gap is judged by nobody.
+    // A walk that breaks off: nothing judges what lies beyond the gap.
     let walks = "\"walk@rear:*\", \"walk@front:S2\", \"walk@front:S3\", \"walk@front:S4\", \"walk@front:S7\"";
     let mut gap = built(&whole::plan_text(Way::Heights).replace("\"walk@*\"", walks));
     change(&mut gap, &"walk@front:S7".parse().unwrap(), |r| r.value = 60.0);
     holds(&gap, "a step beyond a gap");
 }
 
-/// Two ways of measuring one thing must agree; where they do, both count.
+/// Two ways of measuring one thing must agree; if they do, both count.
 #[test]
 fn two_ways_of_measuring_a_station_must_agree() {
     let both = whole::plan_text(Way::Angles).replace("\"incidence@*\"", "\"incidence@*\", \"height@*\"");
@@ -124,7 +125,7 @@ fn two_ways_of_measuring_a_station_must_agree() {
     holds(&apart, "a walk that says otherwise");
 }
 
-/// A plan may excuse a point, not a tolerance.
+/// A plan may excuse a point, but not a tolerance.
 #[test]
 fn record_only_does_not_excuse_a_whole_tolerance() {
     for (what, patterns) in [
@@ -147,7 +148,7 @@ fn record_only_does_not_excuse_a_whole_tolerance() {
     clear(&built(&whole::plan_text(Way::Angles).replacen("format = 1\n", one, 1)), "one point");
 }
 
-/// Entered again with a claim that it did not make before, its readings from then on prove nothing until that is carried past.
+/// An instrument entered again with a new claim proves nothing by its later readings until that is carried past.
 #[test]
 fn an_instrument_that_suddenly_claims_more_is_doubtful_until_it_is_carried_past() {
     let mut b = Build::clear(Way::Angles, 3);
@@ -175,7 +176,8 @@ fn an_instrument_that_suddenly_claims_more_is_doubtful_until_it_is_carried_past(
     clear(&c, "a weaker claim");
 }
 
-/// Whatever a new plan may not loosen in silence, an instrument entered again may not: the same keys under the same words.
+/// What a new plan may not loosen in silence an instrument entered again may not either: the same keys in the same
+/// words.
 #[test]
 fn an_instrument_entered_again_loosens_by_the_rule_of_a_new_plan() {
     let limits = |most: f64| Some(record::Limits { lower: Some(-most), upper: Some(most) });
@@ -216,7 +218,7 @@ fn an_instrument_entered_again_loosens_by_the_rule_of_a_new_plan() {
     }
 }
 
-/// A table may give any time; a reading counts for the stage it was entered in and is no earlier than that.
+/// A table may give any time; a reading counts for the stage in which it was entered and is no earlier than that.
 #[test]
 fn a_time_typed_in_a_table_does_not_put_a_reading_before_a_check_date() {
     let mut b = Build::clear(Way::Angles, 3);
@@ -232,7 +234,7 @@ fn a_time_typed_in_a_table_does_not_put_a_reading_before_a_check_date() {
     );
 }
 
-/// An instrument that states no accuracy can have any zero; read end for end that does not matter.
+/// An instrument without a stated accuracy can have any zero; read in both facings that does not matter.
 #[test]
 fn a_zero_that_nobody_knows_is_doubtful() {
     let text = whole::plan_text(Way::Angles).replacen("accuracy = 0.02\n", "", 1);
@@ -248,7 +250,7 @@ fn a_zero_that_nobody_knows_is_doubtful() {
     assert!(a.gate.reasons.iter().any(|r| r.words.contains("its zero is unknown")), "{:#?}", a.gate.reasons);
 }
 
-/// An earlier round that no value follows from is not passed over in silence: it contradicts the one that counts.
+/// An earlier round that gives no value is not ignored: it contradicts the round that counts.
 #[test]
 fn an_earlier_round_without_a_value_holds_until_it_is_withdrawn() {
     for way in Way::ALL {
@@ -262,7 +264,7 @@ fn an_earlier_round_without_a_value_holds_until_it_is_withdrawn() {
                 continue;
             }
             let mut build = good.clone();
-            // What is read from a datum is read again with all that is read from it.
+            // A value that depends on a datum is read again with all others that depend on it.
             let datum = |p: &Point| p.kind() == point.kind() && p.kind().row().from_a_datum();
             let last: Vec<Reading> = build
                 .entries
@@ -296,7 +298,7 @@ fn an_earlier_round_without_a_value_holds_until_it_is_withdrawn() {
     }
 }
 
-/// A log of a program that wrote an open item for each loosened key: whether it still is one the plans say.
+/// A log of a program that wrote an open item for each loosened key: the plans say whether it is still one.
 #[test]
 fn an_open_item_written_for_a_loosened_key_follows_the_plans() {
     let tight = whole::plan_text(Way::Angles);
@@ -322,14 +324,14 @@ fn an_open_item_written_for_a_loosened_key_follows_the_plans() {
     let a = judged(&b);
     assert_eq!((a.gate.state, named(&a)), (GateState::Clear, 0), "{:#?}", a.gate.reasons);
     assert!(a.plan_changes.iter().any(|c| c.looser && c.taken_back));
-    // Made once more: what was carried past before does not count for it.
+    // Made once more: an earlier carrying past does not count for it.
     carried.happens(What::Replanned { plan: tight, reason: "back".to_owned() });
     carried.happens(What::Replanned { plan: loose, reason: "again".to_owned() });
     holds(&carried, "loosened again");
 }
 
-/// Where pairs show a zero beyond what the level is good for, nothing that it read one way round is believed, however well it would
-/// fit: the zero may be all of it. A pair of any stage tells, and so does one taken afterwards, until a check passes.
+/// If pairs show a zero beyond the level's accuracy, nothing that it read in one facing is believed, however well it
+/// would fit: the zero may explain all of it. A pair of any stage shows it, also a later one, until a check passes.
 #[test]
 fn a_zero_beyond_the_accuracy_is_not_believed_away() {
     let is_level = |r: &Reading| r.facing.is_some() && r.instrument.is_some();
@@ -356,7 +358,7 @@ fn a_zero_beyond_the_accuracy_is_not_believed_away() {
             }
         }
         clear(&build, "pairs take any zero out");
-        // One way round, and as near the design as before the zero.
+        // In one facing, and as near the design as before the zero.
         let start = build.entries.iter().rposition(|e| matches!(e.what, What::Stage(_))).unwrap();
         let back = |e: &Entry| matches!(&e.what, What::Reading(r) if r.point == point && r.facing == Some(Facing::Aft));
         let later = build.entries.split_off(start);

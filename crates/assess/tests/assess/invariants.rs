@@ -1,4 +1,4 @@
-//! What must not matter, does not: order of readings, a constant on all angles, the side of the wing.
+//! What must make no difference: the order of readings, a constant on all angles, the side of the wing.
 
 use crate::wing::{Log, plan};
 use assess::view::Twist;
@@ -85,8 +85,8 @@ proptest! {
 
     #[test]
     fn another_station_never_makes_the_twist_less_certain((errors, _) in errors_and_order()) {
-        // With the order held at one and no scatter (readings exactly on a line) more stations only help, from the five on at
-        // which scatter shows little.
+        // With order one and no scatter (readings exactly on a line) more stations only help, from five on, where
+        // scatter shows little.
         let mut plan = plan(errors.len());
         plan.rule.max_order = Some(1);
         let mut log = Log::new();

@@ -1,4 +1,4 @@
-//! What is advised, as stories: move, leave alone, measure first, or no move can do it.
+//! The advice, as stories: move, leave alone, measure first, or no move can do it.
 
 use crate::wing;
 use crate::wing::Log;
@@ -59,13 +59,14 @@ fn moved(log: &mut Log, support: &str, mm: f64) {
 }
 
 #[test]
-fn a_tip_that_is_nose_up_is_brought_down() {
+fn a_nose_up_tip_is_brought_down() {
     let (plan, mut log) = (plan(), begun(&plan()));
     round(&plan, &mut log, |eta| 0.6 * eta);
     let advice = advice(&plan, &log);
     assert_eq!(advice.state, AdviceState::Move, "{advice:#?}");
-    // 0.6 degree over 600 mm is 6.28 mm by geometry. Before anything was learned three quarters of the twist are believed
-    // to arrive, so 8.4 mm are asked for; and an eighth of a turn cannot be meant. One screw is enough.
+    // 0.6 degree over 600 mm is 6.28 mm by geometry. Before anything is learned three quarters of the twist are
+    // believed to arrive, so 8.4 mm are asked for; a difference of an eighth of a turn does not matter. One screw is
+    // enough.
     let [step] = advice.steps.as_slice() else { panic!("{advice:#?}") };
     assert!(step.support.starts_with("tip"), "{step:?}");
     assert!((step.amount_mm.abs() - 8.38).abs() < 0.8, "{step:?}");
@@ -91,13 +92,13 @@ fn what_is_within_is_left_alone() {
 }
 
 #[test]
-fn what_is_undecided_is_measured_and_not_moved() {
+fn what_is_undecided_is_measured_not_moved() {
     let (plan, mut log) = (plan(), begun(&plan()));
     round(&plan, &mut log, |eta| 0.295 * eta);
     let first = advice(&plan, &log);
     assert_eq!(first.state, AdviceState::Measure, "{first:#?}");
     assert!(first.steps.is_empty() && first.reasons.iter().any(|r| r.contains("undecided")), "{first:#?}");
-    // Measured again it lies where it lay: only then is it moved.
+    // Measured again it lies as before: only then is it moved.
     round(&plan, &mut log, |eta| 0.295 * eta);
     let second = advice(&plan, &log);
     assert_eq!(second.state, AdviceState::Move, "{second:#?}");
@@ -122,7 +123,7 @@ fn what_cannot_be_read_is_measured_first() {
 }
 
 #[test]
-fn travel_counts_what_was_moved_before() {
+fn travel_counts_earlier_moves() {
     let (plan, mut log) = (plan(), begun(&plan()));
     moved(&mut log, "tip rear", 8.0);
     moved(&mut log, "tip front", -8.0);
@@ -140,7 +141,7 @@ fn travel_counts_what_was_moved_before() {
 }
 
 #[test]
-fn too_little_travel_is_said_with_what_would_do() {
+fn too_little_travel_is_reported_with_what_would_do() {
     let mut plan = plan();
     for s in &mut plan.supports {
         s.travel = Travel { minus: Millimetres::new(1.0), plus: Millimetres::new(1.0) };
@@ -151,7 +152,7 @@ fn too_little_travel_is_said_with_what_would_do() {
     assert_eq!(advice.state, AdviceState::Cannot, "{advice:#?}");
     assert!(advice.reasons.iter().any(|r| r.contains("what limits it")), "{advice:#?}");
     assert!(advice.reasons.iter().any(|r| r.contains("more travel would help") && r.contains("tip")));
-    // The nearest that can be had is shown, inside what there is.
+    // The nearest possible result is shown, inside the travel.
     assert!(!advice.steps.is_empty() && advice.steps.iter().all(|s| s.amount_mm.abs() <= 1.0));
     assert!(advice.worst_expected < advice.worst_now);
 }
@@ -166,7 +167,7 @@ fn a_bent_wing_needs_another_support() {
 }
 
 #[test]
-fn without_tolerances_or_a_second_spar_nothing_is_invented() {
+fn without_tolerances_or_a_second_spar_nothing_is_advised() {
     let mut none = plan();
     none.tolerances = record::plan::Tolerances::default();
     let mut log = begun(&none);
@@ -183,7 +184,7 @@ fn without_tolerances_or_a_second_spar_nothing_is_invented() {
 }
 
 #[test]
-fn a_soft_wing_is_learned_and_said() {
+fn a_soft_wing_is_learned_and_the_advice_says_so() {
     let (plan, mut log) = (plan(), begun(&plan()));
     round(&plan, &mut log, |eta| 1.2 * eta);
     // 10 mm at the rear tip take out 0.955 degree by geometry; this wing takes 0.8 of that.
@@ -204,7 +205,7 @@ fn a_soft_wing_is_learned_and_said() {
 }
 
 #[test]
-fn a_move_made_the_wrong_way_round_teaches_nothing() {
+fn a_move_made_the_wrong_way_teaches_nothing() {
     let (plan, mut log) = (plan(), begun(&plan()));
     round(&plan, &mut log, |eta| 0.6 * eta);
     moved(&mut log, "tip rear", 5.0);
@@ -232,7 +233,7 @@ fn shims_come_from_the_shelf() {
 }
 
 #[test]
-fn a_limit_on_one_side_is_met_from_its_side() {
+fn a_one_sided_limit_is_met_from_its_side() {
     let mut plan = plan();
     plan.tolerances.washout = Some(Limits::at_most(Degrees::new(0.2)));
     plan.tolerances.station = None;
@@ -263,7 +264,7 @@ fn the_json_carries_its_format() {
     }
 }
 
-/// What is left of a set of moves goes on until the wing is measured again.
+/// The remaining moves of a set go on until the wing is measured again.
 #[test]
 fn moves_under_way_go_on_until_the_wing_is_measured_again() {
     let plan = plan();
@@ -280,11 +281,11 @@ fn moves_under_way_go_on_until_the_wing_is_measured_again() {
         if !rest.is_empty() {
             assert!(now.reasons[0].contains("made since the profile was measured"), "{:?}", now.reasons);
         }
-        // For whoever only asks, the readings are stale.
+        // Advice asked for in general finds the readings stale.
         assert_eq!(advice(&plan, &log).state, AdviceState::Measure);
     }
     assert_eq!(now.state, AdviceState::Measure);
-    // A reading of the profile ends what was under way.
+    // A reading of the profile ends the moves under way.
     log.withdraw(log.entries.len() as u64);
     assert!(!left(&log).steps.is_empty());
     log.round += 1;
@@ -292,7 +293,7 @@ fn moves_under_way_go_on_until_the_wing_is_measured_again() {
     assert!(left(&log).steps.is_empty());
 }
 
-/// A level on a station told how far each screw went: one turned short is turned on, the wrong one back.
+/// A level on a station showed how far each screw went: a screw turned short is turned on, the wrong screw back.
 #[test]
 fn a_screw_that_was_measured_is_turned_on_or_back() {
     let plan = plan();
@@ -317,7 +318,7 @@ fn a_screw_that_was_measured_is_turned_on_or_back() {
     measured(&mut log, &step.support, 0.5 * step.amount_mm);
     let short = twist(&left(&log));
     assert!((short - 0.5 * whole).abs() < 0.3 * whole.abs(), "{short} of {whole}");
-    // The rest the wrong way round: it comes back, and the rest with it.
+    // The rest turned the wrong way: it comes back, and the rest with it.
     measured(&mut log, &step.support, -step.amount_mm);
     let back = twist(&left(&log));
     assert!((back - 1.5 * whole).abs() < 0.4 * whole.abs(), "{back} of {whole}");

@@ -1,4 +1,4 @@
-//! What advice costs at the sizes a plan allows, in processor time: the machine may be busy.
+//! What advice costs at the sizes a plan allows, in processor time, because the machine may be busy.
 
 use crate::wing;
 use crate::wing::Log;
@@ -27,7 +27,7 @@ fn plan(stations: usize, supports: usize) -> Plan {
     plan
 }
 
-/// Processor time of this thread; the time of day where the system does not tell.
+/// Processor time of this thread; the time of day if the system does not tell it.
 fn spent() -> Duration {
     let told = std::fs::read_to_string("/proc/thread-self/schedstat").ok();
     let nanos = told.and_then(|text| text.split_whitespace().next()?.parse().ok());
@@ -40,7 +40,7 @@ fn spent() -> Duration {
     )
 }
 
-/// Advice for a twisted and bowed wing, and what it cost.
+/// Advice for a twisted and bowed wing, and its cost.
 fn advised(stations: usize, supports: usize) -> (Advice, Duration) {
     let plan = plan(stations, supports);
     let mut log = Log::new();

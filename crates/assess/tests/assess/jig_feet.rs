@@ -51,7 +51,7 @@ fn foot_moves(post: &Post, level: f64, cross: f64) -> Vec<FootMove> {
 }
 
 #[test]
-fn an_outboard_end_that_is_high_comes_level_by_two_feet() {
+fn a_high_outboard_end_comes_level_by_two_feet() {
     // 0.35 degree over 500 mm is 3.054 mm: 15.27 eighths of 0.2 mm, so 15.
     let moves = foot_moves(&four(), 0.35, 0.0);
     assert_eq!(moves.len(), 2, "{moves:?}");
@@ -66,7 +66,7 @@ fn an_outboard_end_that_is_high_comes_level_by_two_feet() {
 }
 
 #[test]
-fn a_leading_edge_that_is_high_comes_level() {
+fn a_high_leading_edge_comes_level() {
     // 0.2 degree over 600 mm is 2.094 mm: ten eighths and a half of 0.2 mm.
     let moves = foot_moves(&four(), 0.0, 0.2);
     assert_eq!(moves.len(), 2);
@@ -77,7 +77,7 @@ fn a_leading_edge_that_is_high_comes_level() {
 }
 
 #[test]
-fn both_tilts_are_left_smaller_than_a_step_makes() {
+fn both_tilts_end_smaller_than_one_step_makes() {
     for (level, cross) in [(0.41, -0.27), (-0.13, 0.55), (0.05, 0.05), (-0.8, -0.6), (0.0, 0.0)] {
         let (l, c) = left(&four(), level, cross);
         // An eighth (0.2 mm) over 500 mm is 0.023 degree, over 600 mm 0.019.
@@ -110,12 +110,12 @@ fn feet_in_one_line_say_what_they_cannot_do() {
 }
 
 #[test]
-fn travel_is_never_passed_and_its_lack_is_said() {
+fn travel_is_never_exceeded_and_its_lack_is_reported() {
     let mut post = four();
     for f in &mut post.feet {
         f.travel = travel(0.5, 1.1);
     }
-    // 1 degree over 500 mm is 8.7 mm; the feet have 1.6 mm between them.
+    // 1 degree over 500 mm is 8.7 mm; the feet have 1.6 mm together.
     let advice = foot_advice(&post, 1.0, 0.0);
     assert!(advice.moves.iter().all(|m| m.mm >= -0.5 && m.mm <= 1.1), "{advice:?}");
     assert!(advice.level_left_deg > 0.8 && advice.level_left_deg < 0.9, "{advice:?}");
@@ -140,7 +140,7 @@ fn an_unreadable_tilt_moves_nothing() {
 }
 
 #[test]
-fn words_name_the_way_a_hand_turns() {
+fn words_name_the_direction_a_hand_turns() {
     let right = screw(1.25);
     let left = Adjust::Screw { per_turn: Millimetres::new(1.25), clockwise_raises: false };
     let say = |a: &Adjust, does: &str, mm| steps::words("root front", a, does, mm, Units::INSIDE);
@@ -199,7 +199,7 @@ fn one_live_tilt_leaves_the_other_alone() {
 
 #[test]
 fn after_one_foot_was_turned_the_other_finishes() {
-    // The aft foot went up by so much that the tilt fell from 0.381 to 0.201: 0.18 degree over 900 mm is 2.83 mm.
+    // The aft foot went up so far that the tilt fell from 0.381 to 0.201: 0.18 degree over 900 mm is 2.83 mm.
     let lean =
         Lean { made: vec![Made { foot: "aft".into(), mm: 2.827 }], ..Lean::on(Axis::Across, tilt(0.201)) };
     let advice = level_feet(&three(), &lean, Units::INSIDE);
@@ -209,7 +209,7 @@ fn after_one_foot_was_turned_the_other_finishes() {
 }
 
 #[test]
-fn a_vague_tilt_is_said_in_quarters() {
+fn a_vague_tilt_is_given_in_quarter_turns() {
     let vague = TiltU { deg: 0.381, u_deg: 0.05 };
     for m in level_feet(&three(), &Lean::on(Axis::Across, vague), Units::INSIDE).moves {
         assert_eq!((m.turns.unwrap() * 4.0).fract(), 0.0, "{m:?}");
@@ -218,7 +218,7 @@ fn a_vague_tilt_is_said_in_quarters() {
 }
 
 #[test]
-fn many_feet_cost_no_more_than_they_should() {
+fn many_feet_do_not_cost_too_much() {
     let ring = |n: u32| {
         let feet = (0..n).map(|i| {
             let angle = f64::from(i) * 0.1;

@@ -1,4 +1,4 @@
-//! Influences against finite differences of the incidence itself, and against shapes known in closed form.
+//! Influences compared with finite differences of the incidence itself, and with shapes known in closed form.
 
 use crate::jig::on_incidence;
 use crate::wing;

@@ -1,4 +1,4 @@
-//! What advice promises on any wing: drawn at random, seeded.
+//! What advice promises on any wing: random wings, seeded.
 
 use crate::wing;
 use crate::wing::{Log, reading};
@@ -55,7 +55,7 @@ fn judged(plan: &Plan, log: &Log) -> (Assessment, Advice) {
     (assessment, advice)
 }
 
-/// What holds for every answer.
+/// What must be true of every answer.
 fn promised(plan: &Plan, log: &Log, assessment: &Assessment, advice: &Advice) {
     let twist = assessment.twist.as_ref().unwrap();
     let open = |v: Option<Verdict>| matches!(v, Some(Verdict::Outside | Verdict::Undecided));
@@ -98,7 +98,7 @@ fn promised(plan: &Plan, log: &Log, assessment: &Assessment, advice: &Advice) {
 }
 
 #[test]
-fn on_any_wing_nothing_is_put_outside_and_nothing_is_passed_over() {
+fn on_any_wing_nothing_is_put_outside_and_nothing_is_omitted() {
     let mut rng = Rng::new(20_310_909);
     let (mut moved, mut silent) = (0, 0);
     for case in 0..120 {
@@ -128,7 +128,7 @@ fn on_any_wing_nothing_is_put_outside_and_nothing_is_passed_over() {
     assert!(moved > 20 && silent > 0, "both were met: {moved} {silent}");
 }
 
-/// Whatever rib is bent, root and tip among them: no screw is turned for it, before or after it was measured again.
+/// Whichever rib is bent, also at the root or tip, no screw is turned for it, before or after it was measured again.
 #[test]
 fn one_bent_rib_is_never_answered_by_a_support() {
     let mut rng = Rng::new(7);
@@ -151,7 +151,7 @@ fn one_bent_rib_is_never_answered_by_a_support() {
     }
 }
 
-/// A twist beside a bent rib is still taken out, by moves that do not look at the rib.
+/// A twist beside a bent rib is still taken out, by moves that ignore the rib.
 #[test]
 fn a_twist_beside_a_bent_rib_is_taken_out() {
     let mut rng = Rng::new(11);
@@ -179,8 +179,8 @@ fn take(log: &mut Log, kind: PointKind, place: &str, quantity: Kind, value: f64)
     log.happens(What::Reading(reading));
 }
 
-/// An empty jig with a post on two feet that leans both ways, a bay out of square and a loose bolt: each is said, and what
-/// can be mended is mended.
+/// An empty jig with a post on two feet that leans both ways, a bay out of square and a loose bolt: each is named,
+/// and what can be corrected is corrected.
 #[test]
 fn everything_that_is_out_has_its_finding() {
     let mut plan = plan(4, 20.0);

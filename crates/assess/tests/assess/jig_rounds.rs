@@ -1,8 +1,8 @@
 //! Rounds until every point is `within`, on simulated jigs: the advice against the usual ways.
 //!
-//! Columns: rounds of moves by which half and 95 % of the jigs were within; share within after 1, 2 and 4; walks along the
-//! wing and single moves, mean; rounds that made the largest true deviation grow, and by more than its uncertainty, summed
-//! over all jigs; jigs never within.
+//! Columns: rounds of moves by which half and 95 % of the jigs were within; share within after 1, 2 and 4; walks
+//! along the wing and single moves, mean; rounds that made the largest true deviation grow, and by more than its
+//! uncertainty, summed over all jigs; jigs never within.
 
 use crate::jig::builders::Builder;
 use crate::jig::walk::{Story, follow};
@@ -17,7 +17,7 @@ const BUILDERS: [Builder; 6] = [
     Builder::LeastSquares,
 ];
 
-/// What became of many jigs under one builder.
+/// The results of many jigs under one builder.
 struct Outcome {
     stories: Vec<Story>,
 }
@@ -64,7 +64,7 @@ impl Outcome {
 const HEAD: &str = "| builder | median | 95 % by | % in 1 | % in 2 | % in 4 | walks | moves | grew | worse | never |\n\
                     |---|---|---|---|---|---|---|---|---|---|---|";
 
-/// Those named in `BUILDERS`; else all that the table of DEVELOPERS.md shows.
+/// Those named in `BUILDERS`; otherwise all in the table of DEVELOPERS.md.
 fn builders() -> Vec<Builder> {
     let named = std::env::var("BUILDERS").unwrap_or_else(|_| "Advised,Live,Oracle".to_owned());
     BUILDERS.into_iter().filter(|b| named.contains(&format!("{b:?}"))).collect()
@@ -99,7 +99,7 @@ fn a_thousand_jigs() {
     }
 }
 
-/// The short run. Its limits leave room for chance: of 200 jigs, 95 % is 190, give or take 3.
+/// The short run. Its limits allow for chance: of 200 jigs, 95 % is 190, give or take 3.
 #[test]
 fn the_advice_needs_fewer_rounds_than_the_usual_way() {
     println!("{HEAD}");
@@ -115,7 +115,7 @@ fn the_advice_needs_fewer_rounds_than_the_usual_way() {
     assert_eq!(worse, 0, "no round made the worst point worse by more than its uncertainty");
 }
 
-/// After a first round of moves the second is better for having learned from it.
+/// After a first round of moves the second is better because of what was learned.
 #[test]
 fn learning_makes_the_second_round_better() {
     let [advised, blind] = [Builder::Advised, Builder::LeastSquares]

@@ -1,4 +1,4 @@
-//! The search against full enumeration on small cases, its promises, and its cost.
+//! The search compared with full enumeration on small cases, its promises, and its cost.
 
 use crate::wing;
 use assess::advice::belief::Belief;
@@ -27,7 +27,7 @@ fn plan(supports: usize) -> Plan {
     plan
 }
 
-/// Stations with random deviations; a few are only to be kept from going outside.
+/// Stations with random deviations; some need only be kept from going outside.
 fn targets(plan: &Plan, belief: &Belief, rng: &mut Rng, count: usize) -> Vec<Target> {
     let spans: Vec<f64> = (0..count).map(|i| 4000.0 * i as f64 / (count - 1) as f64).collect();
     let places = belief.field.places(plan, &spans);
@@ -75,7 +75,7 @@ fn it_comes_near_full_enumeration() {
         }
         let allowed = every(&amounts).into_iter().filter(|m| task.put_outside(m).is_empty());
         let best = allowed.map(|m| task.worst(&m)).fold(f64::INFINITY, f64::min);
-        // A tenth is given up for fewer supports, and a fifth of what the rest is put nearer its limits.
+        // A tenth is given up for fewer supports, and a fifth of how much nearer the others come to their limits.
         assert!(found.worst <= best + 0.3 + 1e-6, "case {number}: {found:?} against {best}");
         fewer += usize::from(found.moves.iter().filter(|m| **m != 0.0).count() < supports);
     }
@@ -83,7 +83,7 @@ fn it_comes_near_full_enumeration() {
 }
 
 #[test]
-fn what_is_good_already_is_left_alone() {
+fn what_is_good_is_left_alone() {
     let plan = plan(4);
     let belief = Belief::prior(&plan);
     let way = belief.way(&belief.field.places(&plan, &[4000.0])[0]);
@@ -95,14 +95,14 @@ fn what_is_good_already_is_left_alone() {
 }
 
 #[test]
-fn a_value_that_is_only_kept_from_going_outside_stops_the_move() {
+fn a_value_near_its_limit_stops_the_move() {
     let plan = plan(4);
     let belief = Belief::prior(&plan);
     let places = belief.field.places(&plan, &[3900.0, 4000.0]);
     let target = |what: &str, value: f64, goal, i: usize| {
         Target::new(what, value, 0.03, BOTH, goal, belief.way(&places[i]))
     };
-    // The tip is out one way, and a rib beside it is all but out the other way.
+    // The tip is outside one way, and a rib beside it is almost outside the other way.
     let targets = [target("tip", 0.8, Goal::Aim, 1), target("rib", -0.25, Goal::Guard, 0)];
     let amounts = vec![(-100..=100).map(|k| f64::from(k) * 0.15625).collect(); 4];
     let task =
@@ -125,7 +125,7 @@ fn equal_tasks_give_equal_moves() {
     assert_eq!(search(), search());
 }
 
-/// Sizes beyond any jig. Counted in work, not in time: the test is over in seconds or the bound is gone.
+/// Sizes beyond any jig. Counted in work, not in time: either the test ends in seconds or the bound is gone.
 #[test]
 fn many_stations_and_many_supports_are_no_burden() {
     for (stations, supports) in [(14, 16), (10_000, 8), (100, 24)] {

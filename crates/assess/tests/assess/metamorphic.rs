@@ -1,5 +1,5 @@
-//! What may never turn a hold into a clear: a tighter limit, a new one, a worse instrument, a reading withdrawn that was not the
-//! reason; and what may change nothing: the order of readings, and what the plan has besides.
+//! What may never turn a hold into a clear: a tighter limit, a new one, a worse instrument, withdrawing a reading
+//! that was not the reason. And what may change nothing: the order of readings, and other parts of the plan.
 
 use crate::whole::{Build, Way, plan_text};
 use assess::view::ObligationState;
@@ -12,12 +12,12 @@ fn judged(build: &Build) -> Assessment {
     assess(&build.plan, &build.entries, &Chain::Whole)
 }
 
-/// What is held against the wing, by the names of the obligations.
+/// The state of each obligation, by name.
 fn states(a: &Assessment) -> BTreeMap<String, ObligationState> {
     a.gate.obligations.iter().map(|o| (format!("{:?} {}", o.kind, o.about), o.state)).collect()
 }
 
-/// A wing on which one point reads otherwise than it should, by that part of what must be noticed.
+/// A wing on which one point reads wrong, by that part of what must be noticed.
 fn off(way: Way, seed: u64, which: usize, part: f64) -> (Build, Point) {
     let mut build = Build::clear(way, seed);
     let points = build.required();
@@ -58,7 +58,7 @@ const TIGHTER: [(&str, &str); 12] = [
     ("\nyaw = 0.1", "\nyaw = 0.03\noffset = 3"),
 ];
 
-/// What an instrument may be off by, and how it repeats, twice as large.
+/// An instrument's accuracy and repeatability made twice as large.
 fn worse(text: String) -> String {
     let twice = |line: &str| match line.split_once(" = ") {
         Some((key @ ("accuracy" | "repeatability"), value)) => {
@@ -89,7 +89,7 @@ proptest! {
             under(&build, |text| text.replace("[tolerance]", "[rule]\nlevel = 0.99\n[tolerance]")),
         ];
         for (i, other) in stricter.iter().enumerate() {
-            // What contradicts itself may do so less where more is allowed for: that is doubt, not a limit.
+            // A contradiction may become smaller if more is allowed for: that is doubt, not a limit.
             for (about, state) in states(&judged(other)) {
                 let was = before.get(&about).copied();
                 let more = state == ObligationState::Met && was.is_some_and(|s| s != ObligationState::Met);
@@ -99,7 +99,7 @@ proptest! {
     }
 
     #[test]
-    fn withdrawing_what_is_not_the_reason_never_clears(
+    fn withdrawing_a_reading_that_is_not_the_reason_never_clears(
         way in way(), seed in 0u64..100, which in 0usize..1000, part in 0.2f64..1.5, other in 0usize..1000,
     ) {
         let (mut build, point) = off(way, seed, which, part);
@@ -117,7 +117,7 @@ proptest! {
     }
 
     #[test]
-    fn neither_order_nor_what_is_besides_changes_a_verdict(
+    fn neither_order_nor_other_parts_of_the_plan_change_a_verdict(
         way in way(), seed in 0u64..100, which in 0usize..1000, part in -1.5f64..1.5, turn in 1usize..60,
     ) {
         let (build, _) = off(way, seed, which, part);
@@ -148,7 +148,7 @@ fn point_of(entry: &Entry) -> Option<&Point> {
     if let What::Reading(r) = &entry.what { Some(&r.point) } else { None }
 }
 
-/// Every limit that is made tighter above is in the plan, so that none of the above tries nothing.
+/// The plan has every limit that is tightened above, so that each test tries something.
 #[test]
 fn every_limit_is_there_to_be_tightened() {
     let all: String = Way::ALL.map(plan_text).concat();

@@ -1,4 +1,4 @@
-//! The judgements against values that others have published.
+//! The judgements compared with published values.
 
 use crate::wing::{Log, plan, reading};
 use assess::view::PointView;
@@ -63,14 +63,14 @@ fn an_instrument_too_coarse_can_never_accept() {
     assert_eq!(spot_verdict(0.0, 0.5102, band).verdict, Some(Verdict::Within));
     let hopeless = spot_verdict(0.0, 0.5103, band);
     assert_eq!(hopeless.verdict, Some(Verdict::Undecided));
-    // Half the width that would do at 95 %: 1.96 x 0.5102, and two seatings have 0.5103/sqrt 2 each.
+    // The half width that would do at 95 %: 1.96 x 0.5102; each of two seatings has 0.5103/sqrt 2.
     let decide = hopeless.decide.unwrap();
     assert!(decide.contains("2 seatings of it (then ±0.71°)"), "{decide}");
 }
 
-/// NAVEDTRA 14315 and 14018, wing twist check with a clinometer: limits from a longitudinal reading of 1 deg 35 min are
-/// 1 deg 15 min to 2 deg 15 min (-0 deg 20 min, +0 deg 40 min); right against left within 0 deg 12 min. They belong to one
-/// service aircraft and are used here as a worked example of uneven limits only.
+/// NAVEDTRA 14315 and 14018, wing twist check with a clinometer: limits from a longitudinal reading of 1 deg 35 min
+/// are 1 deg 15 min to 2 deg 15 min (-0 deg 20 min, +0 deg 40 min); right against left within 0 deg 12 min. They
+/// apply to one service aircraft and serve here only as a worked example of uneven limits.
 #[test]
 fn naval_twist_limits() {
     let limits = Limits {
@@ -108,8 +108,8 @@ fn naval_twist_limits() {
     assert_eq!(verdict(&wing(Side::Right, degrees("0°30'")).1), Some(Verdict::Outside));
 }
 
-/// ISO 1: lengths are stated at 20 °C. Expansions: Callister, table B.6 (2024: 22.9, steel in JCGM 100 H.1: 11.5, both
-/// 1e-6/K); a steel tape on 3000 mm of 2024 at 30 °C shows 0.3420 mm too much, computed outside this program.
+/// ISO 1: lengths are stated at 20 °C. Expansions: Callister, table B.6 (2024: 22.9, steel in JCGM 100 H.1: 11.5,
+/// both 1e-6/K); a steel tape on 3000 mm of 2024 at 30 °C shows 0.3420 mm too much, computed outside this program.
 #[test]
 fn lengths_are_brought_to_20_degrees() {
     let mut plan = plan(2);
@@ -241,8 +241,8 @@ fn heights_and_plumb_distances_are_brought_to_20_degrees() {
     assert!((by_spars(PointKind::Height, f, r, None, flat) - 10.0).abs() > 0.004);
 }
 
-/// A line beside the upper surface is nearer where one beside the lower surface is further off: a plan that names the wrong
-/// side has the sign of the twist wrong.
+/// A line at the upper surface is nearer where one at the lower surface is further off: a plan that names the wrong
+/// side gives the twist the wrong sign.
 #[test]
 fn the_side_a_plumb_line_hangs_on_sets_the_sign() {
     use record::plan::{Attitude, PlumbSide};

@@ -1,4 +1,4 @@
-//! The rigged aeroplane through the whole judgement, against published values and against geometry.
+//! The rigged aeroplane through the whole judgement, compared with published values and with geometry.
 
 use crate::whole::Build;
 use assess::view::{Judged, ObligationKind, ObligationState, RigView};
@@ -98,8 +98,8 @@ less = "rig-incidence@right"
 tolerance = "0°12'"
 "#;
 
-/// NAVEDTRA 14018, chapter 9, and 14315, chapter 16: the fuselage shows 1°35', so a wing must show 1°15' to 2°15', and the
-/// two wings agree within 0°12'. One naval type: a test of the rule, no default.
+/// NAVEDTRA 14018, chapter 9, and 14315, chapter 16: the fuselage shows 1°35', so a wing must show 1°15' to 2°15',
+/// and the two wings agree within 0°12'. One naval type: a test of the rule, not a default.
 #[test]
 fn the_naval_twist_check() {
     for (left, right, wants) in [
@@ -121,9 +121,9 @@ fn the_naval_twist_check() {
     }
 }
 
-/// What the fuselage's tilt is uncertain by is in every angle, and not in the difference of left and right.
+/// The uncertainty of the fuselage's tilt is in every angle, but not in the difference of left and right.
 #[test]
-fn the_fuselage_drops_out_of_left_less_right() {
+fn the_fuselage_cancels_in_left_less_right() {
     let readings = [("rig-incidence@left", 1.5), ("rig-incidence@right", 1.4)];
     let with_tilt = |scatter: f64| {
         let mut build = log(TWIST, &readings);
@@ -136,7 +136,7 @@ fn the_fuselage_drops_out_of_left_less_right() {
     near(u(&shaky, "difference left less right"), u(&steady, "difference left less right"), 1e-12);
     // The level's zero, 0.1/sqrt 3, is in neither: fuselage and wings were read in one round with one level.
     assert!(u(&steady, "difference left less right") < 0.03);
-    // Without the fuselage nothing follows, and the gate says so.
+    // Without the fuselage there is no value, and the gate says so.
     let a = judged(&log(TWIST, &readings));
     assert!(a.rigging.iter().all(|r| r.name == "pitch of fuselage" || r.name == "roll of fuselage"));
     let state = |a: &Assessment| a.gate.obligations.iter().map(|o| o.state).max();
@@ -176,7 +176,8 @@ tolerance = 0.25
     assert!(Plan::parse(&no_side).unwrap_err().to_string().contains("side"), "the sign must be known");
 }
 
-/// A hinge swept by 10 degrees, the surface turned by 20 (derived from the geometry, no publisher); the level's zero drops out.
+/// A hinge swept by 10 degrees, the surface turned by 20 (derived from the geometry, no publisher); the level's zero
+/// cancels.
 #[test]
 fn travel_from_two_readings() {
     let of = "[[control]]\nname = \"aileron\"\nlaid = \"fore-aft\"\nhinge_sweep = 10.0\n\
@@ -253,7 +254,7 @@ fn a_turned_wing() {
         (yaw.verdict, found(&a, "offset of wing").verdict),
         (Some(Verdict::Outside), Some(Verdict::Within))
     );
-    // The tape's zero, 1/sqrt 3 mm, is the same in all four and all but drops out.
+    // The tape's zero, 1/sqrt 3 mm, is the same in all four and almost cancels.
     let own = libm::sqrt(0.5 * 0.5 / 12.0 + 0.2 * 0.2) * libm::sqrt(2.0) / 5800.0;
     assert!(yaw.u < 3.0 * own.to_degrees(), "{}", yaw.u);
 }
@@ -270,7 +271,7 @@ fn one_pair_cannot_tell() {
 #[test]
 fn three_distances_that_contradict() {
     let mut readings = TURNED.to_vec();
-    // Where the belly lies, with the wing turned so, the difference is 14.9 mm.
+    // At the belly, with the wing turned so, the difference is 14.9 mm.
     readings.extend([("distance@belly L", 4245.2), ("distance@belly R", 4230.3)]);
     let of = symmetry(&["tail", "nose", "belly"]);
     assert_eq!(found(&judged(&log(&of, &readings)), "yaw of wing").verdict, Some(Verdict::Outside));
@@ -356,23 +357,23 @@ built_in = 0.25
 sag = 0.3
 "#;
 
-/// By definition: a wing built with -0.4 that its weight turns by -0.2 shows -0.6 as it flies; upside down the level shows what
-/// is built in with the other sign, 0.4, and weight turns it as before, -0.2: 0.2.
+/// By definition: a wing built with -0.4 that its weight turns by -0.2 shows -0.6 as it flies; upside down the level
+/// shows the built-in twist with the other sign, 0.4, and weight turns it as before, -0.2: 0.2.
 #[test]
-fn weight_is_told_from_twist_by_turning_over() {
+fn turning_the_wing_over_separates_weight_from_twist() {
     let a =
         judged(&log(WEIGHED, &[("rig-incidence@tip upright", -0.6), ("rig-incidence@tip inverted", 0.2)]));
     near(found(&a, "built-in twist of wing").value, -0.4, 1e-12);
     near(found(&a, "sag of wing").value, -0.2, 1e-12);
-    // The level's zero is in the sag, and not in what is built in.
+    // The level's zero is in the sag, but not in the built-in twist.
     assert!(found(&a, "built-in twist of wing").u < 0.02 && found(&a, "sag of wing").u > 0.05);
     assert_eq!(found(&a, "built-in twist of wing").verdict, Some(Verdict::Within));
 }
 
-/// By a frame (two spars, root clamped: 1.65 degrees by 20 kg at 60 mm, 11.77 N·m; computed, no publisher): a couple of
-/// 5.884 N·m turns it by half as much.
+/// By a frame (two spars, root clamped: 1.65 degrees by 20 kg at 60 mm, 11.77 N·m; computed, no publisher): a couple
+/// of 5.884 N·m turns it by half as much.
 #[test]
-fn weight_is_told_from_twist_by_a_couple() {
+fn a_couple_separates_weight_from_twist() {
     let of = "[[angle]]\nname = \"tip\"\nof = \"incidence\"\ndesign = -2.0\n\
               [[angle]]\nname = \"tip with couple\"\nof = \"incidence\"\ndesign = -3.0\n\
               [[weight]]\nname = \"wing\"\nwithout = \"rig-incidence@tip\"\nwith = \"rig-incidence@tip with couple\"\n\
@@ -426,7 +427,7 @@ fn a_control_at_neutral() {
         assert_eq!(neutral.verdict, verdict, "{name}");
     }
     assert_eq!(found(&a, "neutral of left aileron").probability.map(|p| p > 0.5), Some(true));
-    // What hangs low is outside, and one that nothing is known of holds.
+    // One that hangs low is outside, and one about which nothing is known holds.
     let low = [("pitch@fuselage", 1.0), ("neutral@left aileron", -1.6)];
     let a = judged(&log(CONTROLS, &low));
     assert_eq!(found(&a, "neutral of left aileron").verdict, Some(Verdict::Outside));
@@ -441,7 +442,7 @@ fn a_control_at_neutral() {
     assert_eq!(of(&a, "neutral of left aileron"), Some(ObligationState::Missing), "no pitch is known");
 }
 
-/// Where the fuselage's part is not known the plan may have no limit, and a length counts from neutral.
+/// If the fuselage's part is not known the plan may have no limit, and a length counts from neutral.
 #[test]
 fn a_neutral_that_cannot_be_judged_has_no_limit() {
     let refused = |of: &str, why: &str| {
@@ -458,9 +459,10 @@ fn a_neutral_that_cannot_be_judged_has_no_limit() {
     );
 }
 
-/// A difference that is its limit but for what binary makes of decimals is on it: 2.3 less 2.0 is 0.3, and so is 0.3 less 0.
+/// A difference that equals its limit except for binary rounding of decimals is on the limit: 2.3 less 2.0 is 0.3,
+/// and so is 0.3 less 0.
 #[test]
-fn what_is_on_its_limit_is_neither_side_of_it_by_rounding() {
+fn a_value_on_its_limit_is_on_neither_side_by_rounding() {
     for (left, right) in [(2.3, 2.0), (0.3, 0.0), (0.1, -0.2), (1.1, 0.8)] {
         let of = TWIST
             .replace("tolerance = \"0°12'\"", "tolerance = 0.3")

@@ -41,7 +41,8 @@ fn torques_of_nuts() {
     }
 }
 
-/// US Army TM 55-1520-240-23-1, page 1-14, and TM 10-3510-209-24, table D-2: the least drag of a self-locking nut that is used again.
+/// US Army TM 55-1520-240-23-1, page 1-14, and TM 10-3510-209-24, table D-2: the least drag of a self-locking nut
+/// that is used again.
 #[test]
 fn drag_of_self_locking_nuts() {
     for (size, least) in
@@ -97,7 +98,7 @@ fn dihedral_by_heights() {
     }
     let a = judged(&log(of, &[("rise@right wing", 121.0 * INCH), ("roll@fuselage", 0.0)]));
     assert!(a.unjudged.iter().any(|u| u.why.to_string().contains("more than its base")), "{:?}", a.unjudged);
-    // Without the fuselage's roll nothing follows.
+    // Without the fuselage's roll there is no value.
     let a = judged(&log(of, &[("rise@right wing", 2.0943 * INCH)]));
     let owed = a.gate.obligations.iter().find(|o| o.about == "dihedral of right wing").unwrap();
     assert!(owed.words.contains("roll@fuselage"), "{owed:?}");
@@ -114,8 +115,9 @@ fn free_play_of_tabs() {
     }
 }
 
-/// 14 CFR 23.689 (as of amendment 23-7) and FAA AC 43.13-1B, 7-149 n: a cable changes its direction by at most 3 degrees at a fairlead, and a
-/// primary cable is no thinner than 1/8 in. As spots of the plan, since both are limits of a single value.
+/// 14 CFR 23.689 (as of amendment 23-7) and FAA AC 43.13-1B, 7-149 n: a cable changes its direction by at most 3
+/// degrees at a fairlead, and a primary cable is no thinner than 1/8 in. They are spot checks of the plan, because
+/// both limit a single value.
 #[test]
 fn cables_at_fairleads() {
     let of = "[[spot]]\nname = \"fairlead\"\nquantity = \"angle\"\nupper = 3.0\n\

@@ -1,4 +1,4 @@
-//! The rigged case as a whole, and its sisters: mirrored, tilted, with one reading lacking or contradicted.
+//! The rigged case as a whole, and its variants: mirrored, tilted, with one reading missing or contradicted.
 
 use crate::rigging::{found, judged, near};
 use crate::whole::Build;
@@ -9,7 +9,7 @@ use std::collections::BTreeSet;
 
 const POUND: f64 = 4.448_221_615_260_5;
 
-/// The readings of the case as they were when it was clear, those that were reworked left out.
+/// The readings of the case as they were when it was clear, without those that were reworked.
 fn case() -> Build {
     let text = include_str!("../../../../demo-readings/rigged/plan.toml");
     let plan = Plan::parse(text).unwrap_or_else(|why| panic!("{why}"));
@@ -71,7 +71,7 @@ fn the_case_is_clear() {
     assert_eq!(a.gate.state, record::GateState::Clear, "{:#?}", a.gate.reasons);
 }
 
-/// Left and right change places: each value is found on the other side, and what is left less right has the other sign.
+/// Left and right change places: each value is found on the other side, and left less right has the other sign.
 #[test]
 fn mirrored() {
     let build = case();
@@ -82,7 +82,7 @@ fn mirrored() {
     };
     let mirror = changed(&build, |r| {
         r.point = Point::at(r.point.kind(), &other(r.point.place()));
-        // A tilt to the right is one to the left: the level shows it facing the other way.
+        // A tilt to the right becomes one to the left: the level shows it in the other facing.
         if ["roll", "upright"].contains(&r.point.kind().word()) {
             r.facing = r.facing.map(Facing::turned);
         }
@@ -111,9 +111,10 @@ fn mirrored() {
     }
 }
 
-/// A fuselage that stands otherwise tilts everything on it alike: no angle against it changes, and no difference.
+/// A fuselage that stands differently tilts everything on it alike: no angle relative to it changes, and no
+/// difference.
 #[test]
-fn a_fuselage_that_stands_otherwise() {
+fn a_fuselage_that_stands_differently() {
     let build = case();
     for (pitch, roll) in [(0.3, 0.0), (0.0, -0.25), (-0.35, 0.2)] {
         let tilted = changed(&build, |r| {
@@ -132,7 +133,7 @@ fn a_fuselage_that_stands_otherwise() {
         let (a, b) = (judged(&build), judged(&tilted));
         for view in a.rigging.iter().filter(|v| !v.name.ends_with("of fuselage")) {
             let two = found(&b, &view.name);
-            // The hinge's geometry bends what a level shows: to the second order of what the fuselage tilts.
+            // The hinge's geometry changes what a level shows, but only to the second order of the fuselage's tilt.
             let within =
                 if view.name.contains("travel") || view.name.contains("ailerons") { 0.01 } else { 1e-9 };
             near(two.value, view.judged.value, within);
@@ -142,9 +143,9 @@ fn a_fuselage_that_stands_otherwise() {
     }
 }
 
-/// Whatever is not measured holds the gate and its stage, and is named.
+/// A point that is not measured holds the gate and its stage, and is named.
 #[test]
-fn one_thing_not_measured_holds() {
+fn one_missing_reading_holds() {
     let build = case();
     for point in required(&build) {
         let mut lacks = build.clone();
@@ -158,10 +159,10 @@ fn one_thing_not_measured_holds() {
     }
 }
 
-/// A second reading of the same round that cannot be right beside the first holds too; so does one of which only an
-/// earlier state is known.
+/// A second reading of the same round that contradicts the first holds too; so does a point of which only an earlier
+/// state is known.
 #[test]
-fn one_thing_contradicted_or_stale_holds() {
+fn one_contradicted_or_stale_reading_holds() {
     let build = case();
     for point in required(&build) {
         let is_it = |e: &record::Entry| matches!(&e.what, What::Reading(r) if r.point == point);
@@ -185,7 +186,7 @@ fn one_thing_contradicted_or_stale_holds() {
                 o.about.ends_with(point.place()) || together.iter().any(|p| o.words.contains(&p.to_string()))
             };
             assert!(open.iter().any(|o| named(&o)), "{point}, {how}: {open:#?}");
-            // No view says of it what the gate does not.
+            // No view claims more than the gate does.
             for view in &a.rigging {
                 let owed = a.gate.obligations.iter().find(|o| o.about == view.name);
                 let proven = view.judged.verdict == Some(assess::Verdict::Within);

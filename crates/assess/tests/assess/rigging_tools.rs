@@ -1,4 +1,5 @@
-//! What a tensiometer's own table and a tape's pull do to what is judged; left against right; distances that close.
+//! The effect of a tensiometer's own table and a tape's pull on the judgement; left against right; distances that
+//! check each other.
 
 use crate::rigging::{found, judged, log, near, take};
 use crate::whole::Build;
@@ -60,7 +61,7 @@ fn a_table_belongs_to_one_instrument() {
 }
 
 #[test]
-fn outside_its_table_nothing_is_known() {
+fn outside_its_table_there_is_no_value() {
     let rows = [(40.0, 54.0), (48.0, 70.0)];
     for (cable, rows, shown, says) in [
         (RUDDER.to_owned(), &rows[..], 39.0, "goes from 40 to 48"),
@@ -84,7 +85,8 @@ fn outside_its_table_nothing_is_known() {
     assert_eq!(owed.state, ObligationState::CannotJudge, "{owed:?}");
 }
 
-/// What the chart asks for changes by 1 lbf a kelvin here, so 3 K of doubt are 3/sqrt 3 lbf beside what the tensiometer has.
+/// The chart's tension changes by 1 lbf a kelvin here, so 3 K of doubt are 3/sqrt 3 lbf besides the tensiometer's
+/// own.
 #[test]
 fn a_chart_is_as_good_as_the_temperature() {
     let of = |within: &str| {
@@ -137,12 +139,12 @@ const STEEL: TapeFacts =
 
 /// By the standard formulas: 5000 mm at 22.24 N hang by -w²L³/24P² = -0.4051 mm and are stretched by (22.24 - 50) L / AE = -0.2604 mm less.
 #[test]
-fn a_tape_that_hangs_reads_too_long() {
+fn a_hanging_tape_reads_too_long() {
     let held = "pull = \"22.24 N\"\npull_within = \"5 N\"\nspans = 1\n";
     let (bare, a) = (taped("", None), taped(held, Some(STEEL)));
     let of = |a: &Assessment| found(a, "distance of right");
     near(of(&a).value - of(&bare).value, -0.4051 - 0.2604, 2e-4);
-    // What is not known of the pull is one error for both sides: left against right all but loses it.
+    // The unknown part of the pull is one error for both sides: left against right almost loses it.
     let alone = libm::sqrt(of(&a).u * of(&a).u - of(&bare).u * of(&bare).u);
     assert!(alone > 0.1 && alone < 0.3, "{alone}");
     let pair =
@@ -158,7 +160,7 @@ fn a_tape_that_hangs_reads_too_long() {
 }
 
 #[test]
-fn a_tape_of_which_too_little_is_known_holds() {
+fn a_tape_about_which_too_little_is_known_holds() {
     let held = "pull = \"50 N\"\nspans = 1\n";
     for (tape, says) in [
         (None, "the tape's own pull is unknown"),

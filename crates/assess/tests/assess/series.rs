@@ -1,4 +1,4 @@
-//! What many wings teach, on simulated jigs: the next wing is true sooner for it.
+//! What many wings teach, on simulated jigs: the next wing is true sooner.
 
 use crate::jig::{Jig, Layout, Nature, SOFT, plan};
 use crate::wing::Log;
@@ -10,7 +10,7 @@ use quantity::Millimetres;
 use record::plan::Plan;
 use record::{Facing, Move, What};
 
-/// Wings of one kind in one jig: they are alike in what arrives of a twist.
+/// Wings of one kind in one jig: the same share of a twist arrives in all.
 const ALIKE: Nature = Nature { torsion: (0.45, 0.55), ..SOFT };
 
 fn walk(plan: &Plan, jig: &mut Jig, log: &mut Log) {
@@ -24,7 +24,8 @@ fn walk(plan: &Plan, jig: &mut Jig, log: &mut Log) {
     }
 }
 
-/// Measures, makes the moves advised, and measures again; the largest true deviation over its tolerance that is left.
+/// Measures, makes the advised moves and measures again; returns the largest true deviation over its tolerance that
+/// is left.
 fn one_round(plan: &Plan, seed: u64, like: Option<&Stiffness>) -> (Log, f64) {
     let mut jig = Jig::new(plan, ALIKE, seed);
     let mut log = Log::new();

@@ -62,7 +62,7 @@ fn straightness_of_a_worked_profile() {
     assert!((spar.least_squares_mm - 73.0 / 35.0).abs() < 1e-12);
     assert!((spar.end_point_mm - 13.0 / 5.0).abs() < 1e-12);
     assert_eq!(spar.minimum_zone.verdict, Some(Verdict::Outside));
-    // Contacts weigh 1/2, 1, 1/2 (or so): the gauge's zero of 0.5 mm is not in it.
+    // Contacts weigh about 1/2, 1, 1/2: the gauge's zero of 0.5 mm cancels.
     assert!(spar.minimum_zone.u < 0.04, "{}", spar.minimum_zone.u);
     let straight = offsets(&[3.0, 2.5, 2.0, 1.5, 1.0, 0.5], 1.0, false);
     assert_eq!(straight.spars[0].minimum_zone.verdict, Some(Verdict::Within));
@@ -80,7 +80,7 @@ fn a_stretched_line_hangs() {
 }
 
 #[test]
-fn a_walked_level_finds_the_same_shape_and_its_zero_does_not_count() {
+fn a_walked_level_finds_the_same_shape_and_its_zero_cancels() {
     let mut plan = plan(5);
     plan.tolerances.straightness = Some(mm(3.0));
     let shape = [0.0, 2.0, 3.0, 2.0, 0.0];

@@ -40,7 +40,7 @@ fn number_anew(entries: &mut [Entry]) {
     }
 }
 
-/// One way of spoiling a point, whatever kind it is; false where it does not apply to the kind.
+/// One way of spoiling a point of any kind; false if it does not apply to the kind.
 type Spoil = fn(&mut Build, &Point) -> bool;
 
 const SPOILS: [(&str, Spoil); 18] = [
@@ -160,7 +160,7 @@ proptest! {
     }
 }
 
-/// Every spoiler at one point of every kind, none left to chance.
+/// Every way of spoiling at one point of every kind, none left to chance.
 #[test]
 fn every_kind_is_spoilt_in_every_way() {
     let mut kinds = BTreeSet::new();
@@ -194,7 +194,7 @@ fn a_wing_that_meets_everything_is_clear() {
     }
 }
 
-/// Of good wings, well measured, at most one in a hundred is held, all causes together.
+/// Of good, well measured wings at most one in a hundred is held, for whatever cause.
 #[test]
 fn good_wings_are_rarely_held() {
     let wings = 400;

@@ -1,4 +1,5 @@
-//! What holds or is frozen by decisions: tolerances without a reading, loosened ones, the sign-off, a later plan, a later torque.
+//! Decisions that hold or freeze the gate: tolerances without a reading, loosened ones, the sign-off, a later plan, a
+//! later torque.
 
 use crate::spoilt::judged;
 use crate::whole;
@@ -7,7 +8,7 @@ use assess::view::ObligationState;
 use record::{GateState, OpenAction, OpenItem, Point, What};
 use std::collections::BTreeSet;
 
-/// Nothing is measured: every tolerance holds, none is passed over in silence.
+/// Nothing is measured: every tolerance holds, and none is left out.
 #[test]
 fn tolerances_without_a_reading_hold_one_by_one() {
     let mut b = Build::new(Way::Angles);
@@ -34,7 +35,7 @@ fn tolerances_without_a_reading_hold_one_by_one() {
     }
 }
 
-/// What a tolerance is loosened to counts only when a person carried it past.
+/// A loosened tolerance counts only after a person carried it past.
 #[test]
 fn a_loosened_tolerance_is_doubtful_until_it_is_carried_past() {
     let mut b = Build::clear(Way::Angles, 3);
@@ -77,7 +78,7 @@ fn the_decision_freezes() {
     assert_eq!(judged(&b).gate.state, GateState::Clear);
 }
 
-/// A plan that is replaced after the decision neither reopens it nor moves it: it was made by the plan in force then.
+/// A plan that is replaced after the decision does not change the decision: it was made under the plan then in force.
 #[test]
 fn a_later_plan_does_not_reopen_the_decision() {
     let mut b = Build::clear(Way::Angles, 3);
@@ -102,7 +103,7 @@ fn a_later_plan_does_not_reopen_the_decision() {
     }
 }
 
-/// Three torques of one bolt: the last counts, and no mean.
+/// Three torques of one bolt: the last counts, without a mean.
 #[test]
 fn the_last_torque_counts() {
     let point: Point = "spot@bolt".parse().unwrap();

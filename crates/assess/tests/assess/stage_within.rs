@@ -1,4 +1,5 @@
-//! A stage is not within where something that rests on its points alone is not met: what nothing judges, and what nobody could judge.
+//! A stage is not within if something that depends only on its points is not met: points that nothing judges, and
+//! points that could not be judged.
 
 use crate::whole::{Build, Way, plan_text};
 use assess::view::{ObligationKind as K, ObligationState};
@@ -6,7 +7,7 @@ use assess::{Assessment, Chain, Verdict, assess};
 use numerics::rng::Rng;
 use record::{OpenAction, OpenItem, Plan, What};
 
-/// A wing built and read well by a plan of its own; none where it is no plan.
+/// A wing built and read well by a plan of its own; `None` if the plan is refused.
 fn built(text: &str) -> Option<Assessment> {
     let mut rng = Rng::new(23);
     let mut build = Build::new(Way::Angles);
@@ -22,14 +23,14 @@ fn built(text: &str) -> Option<Assessment> {
     Some(assess(&build.plan, &build.entries, &Chain::Whole))
 }
 
-/// What the closing stage, which requires every point, must not pass over.
+/// What the closing stage, which requires every point, must not leave out.
 fn judged_and_not_met(a: &Assessment) -> Vec<String> {
     let judged = |kind: K| !matches!(kind, K::Stage | K::Instrument | K::OpenItem | K::Record);
     let open = a.gate.obligations.iter().filter(|o| judged(o.kind) && o.state != ObligationState::Met);
     open.map(|o| format!("{} {}: {}", o.kind.word(), o.about, o.words)).collect()
 }
 
-/// Every line that says what passes is taken out by itself, and with all others of its key.
+/// Every line of the plan that sets a limit is removed by itself, and with all others of its key.
 #[test]
 fn a_stage_whose_points_nothing_judges_is_not_within() {
     let mut tried = 0;
@@ -81,9 +82,9 @@ fn a_stage_whose_points_nothing_judges_is_not_within() {
     assert!(tried > 80, "{tried} plans");
 }
 
-/// Heights of a third spar, which are required and judged by nobody.
+/// Heights of a third spar, which are required but judged by nothing.
 #[test]
-fn a_stage_that_requires_what_is_put_aside_is_not_within() {
+fn a_stage_that_requires_what_nothing_can_judge_is_not_within() {
     let spar = "[[spar]]\nname = \"middle\"\naft_root = 650\naft_tip = 650\n[[post]]";
     let a = built(&plan_text(Way::Heights).replacen("[[post]]", spar, 1)).unwrap();
     assert!(a.stage_verdict > Some(Verdict::Within), "{:#?}", judged_and_not_met(&a));

@@ -1,6 +1,7 @@
-//! A station that stands out: a slip is measured away, and what is there again is the wing and judged by itself.
+//! A station that stands out: a slip disappears when measured again; what is confirmed is the wing's shape and judged
+//! by itself.
 //!
-//! What names a station is tested in `numerics`; what follows from a second measurement is this project's own rule.
+//! Naming such a station is tested in `numerics`; what follows from a second measurement is this project's own rule.
 
 use crate::wing::{Log, plan};
 use assess::advice::{AdviceState, advise};
@@ -9,7 +10,7 @@ use assess::{Chain, assess};
 use quantity::Degrees;
 use record::{GateState, Limits};
 
-/// The station of which the readings depart.
+/// The station whose readings depart.
 const ODD: usize = 7;
 
 fn begun() -> Log {
@@ -45,9 +46,9 @@ fn asks_again(a: &Assessment) -> bool {
     a.wanted.iter().any(|w| w.to_string() == "incidence@S8")
 }
 
-/// A slip is named; measured well it contradicts itself, and the third reading decides.
+/// A slip is named; a second good measurement contradicts it, and the third reading decides.
 #[test]
-fn a_slip_is_asked_for_again_and_gone_when_measured_well_twice() {
+fn a_slip_is_asked_for_again_and_gone_after_two_good_measurements() {
     let mut log = begun();
     walk(&mut log, 0.5);
     let a = judged(&log);
@@ -64,7 +65,7 @@ fn a_slip_is_asked_for_again_and_gone_when_measured_well_twice() {
 }
 
 #[test]
-fn what_is_there_again_is_the_wing_and_judged_by_itself() {
+fn what_is_confirmed_is_the_wing_and_judged_by_itself() {
     for (slip, verdict, gate) in
         [(0.5, Verdict::Within, GateState::Clear), (1.0, Verdict::Outside, GateState::Hold)]
     {
@@ -78,7 +79,7 @@ fn what_is_there_again_is_the_wing_and_judged_by_itself() {
             let s = odd(&a);
             assert!(s.stands_out && !s.remeasure && !asks_again(&a), "{slip} {further}");
             assert_eq!((s.verdict, a.gate.state), (Some(verdict), gate), "{slip} {further}: {:?}", a.gate);
-            // Its own readings: deviation less setting, and no better known than they are.
+            // Its own readings: deviation less setting, with their own uncertainty.
             let setting = a.twist.as_ref().unwrap().setting.judged().unwrap().value;
             assert!((s.twist_error_deg.unwrap() - (s.deviation_deg.unwrap() - setting)).abs() < 1e-9);
             assert!(s.u_deg.unwrap() >= s.measured_u_deg.unwrap());
@@ -87,10 +88,10 @@ fn what_is_there_again_is_the_wing_and_judged_by_itself() {
     }
 }
 
-/// The rounds differ by more than noise gives in one of twenty, so that only the last counts, and widened; each still shows most of
-/// the same departure.
+/// The rounds differ by more than noise gives in one of twenty, so only the last counts, widened; each still shows
+/// most of the same departure.
 #[test]
-fn what_two_rounds_show_is_the_wing_though_they_do_not_agree() {
+fn two_rounds_that_show_the_same_departure_confirm_it_though_they_disagree() {
     let mut log = begun();
     walk(&mut log, 0.7);
     log.round += 1;
@@ -99,7 +100,7 @@ fn what_two_rounds_show_is_the_wing_though_they_do_not_agree() {
     let twist = a.twist.as_ref().unwrap();
     assert_eq!(twist.rounds, 1, "they do not agree: {:?}", twist.tests);
     assert!(odd(&a).stands_out && !odd(&a).remeasure, "{:?}", twist.tests);
-    // A second round that shows less than half of it does not say the same.
+    // A second round that shows less than half of it does not confirm it.
     let mut log = begun();
     walk(&mut log, 0.7);
     log.round += 1;

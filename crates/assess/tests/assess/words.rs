@@ -1,4 +1,4 @@
-//! What is one word in JSON: the same as in a sentence, and as it always was.
+//! Each word in JSON: the same as in a sentence, and unchanged.
 
 use assess::series::FoundKind;
 use assess::view::{IncidenceFrom, ObligationKind, StraightnessMethod};
@@ -12,7 +12,7 @@ macro_rules! written {
 }
 
 #[test]
-fn each_word_is_written_as_it_always_was() {
+fn each_word_is_written_as_before() {
     written!(ObligationKind: "stage" "level" "cross" "setting" "washout" "neighbour" "station" "straightness" "spacing" "square"
         "clearance" "spot" "rigging" "point" "instrument" "open_item" "record");
     written!(StraightnessMethod: "line" "walk");

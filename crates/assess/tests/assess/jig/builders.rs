@@ -15,7 +15,7 @@ use record::plan::{Adjust, Plan};
 pub enum Builder {
     /// Takes the advice.
     Advised,
-    /// Takes the advice with a level on the wing, and looks at it after every move.
+    /// Takes the advice with a level on the wing, and reads it after every move.
     Live,
     /// Knows the stiffness, and searches as the advice does.
     Oracle,
@@ -23,7 +23,7 @@ pub enum Builder {
     OneAtATime,
     /// The same for root and tip in one round.
     BothEnds,
-    /// Least squares over all supports by geometry, which never learns.
+    /// Least squares over all supports by geometry; never learns.
     LeastSquares,
 }
 
@@ -54,8 +54,8 @@ impl Builder {
     }
 }
 
-/// The rear screws, each with the move that takes out the error of the station beside it (as if the other end stayed),
-/// and that error.
+/// The rear screws, each with that error and the move that takes out the error of the station beside it (as if the
+/// other end stayed).
 fn own_errors(plan: &Plan, deviations: &[(f64, f64)]) -> Vec<(usize, f64, f64)> {
     (0..plan.supports.len())
         .filter(|s| plan.supports[*s].spar == "rear")
@@ -68,8 +68,8 @@ fn own_errors(plan: &Plan, deviations: &[(f64, f64)]) -> Vec<(usize, f64, f64)> 
         .collect()
 }
 
-/// The rear screws that make the sum of squared deviations smallest by geometry; the front ones do the same the other way
-/// round and stay.
+/// The rear screws that minimise the sum of squared deviations by geometry; the front ones, which do the same in
+/// reverse, stay.
 fn least_squares(plan: &Plan, deviations: &[(f64, f64)]) -> Vec<f64> {
     let rear: Vec<usize> = (0..plan.supports.len()).filter(|s| plan.supports[*s].spar == "rear").collect();
     let rows: Vec<Vec<f64>> = deviations.iter().map(|(span, _)| on_incidence(plan, *span)).collect();
@@ -92,7 +92,8 @@ fn to_real(plan: &Plan, support: usize, mm: f64, moved: f64) -> f64 {
     if past { nearest - eighth * nearest.signum() } else { nearest }
 }
 
-/// What somebody does who knows what every support does at every station: the advice's own search, with nothing unsure.
+/// What somebody does who knows what every support does at every station: the advice's own search, with nothing
+/// uncertain.
 pub fn oracle(plan: &Plan, truth: &[Vec<f64>], assessment: &Assessment, moved: &[f64]) -> Vec<(usize, f64)> {
     let Some(twist) = &assessment.twist else { return vec![] };
     let belief = Belief::prior(plan).certain();

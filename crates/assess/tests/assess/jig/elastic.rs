@@ -1,7 +1,7 @@
-//! A wing of another nature: two tapered beams on springs, tied to each other by torsion, by finite differences.
+//! Another model of a wing: two tapered beams on springs, tied together by torsion, by finite differences.
 //!
-//! Figures are assumed, with no source: the beams' and the torsion's stiffness against that of the springs, drawn anew
-//! for every jig.
+//! The figures are assumed, with no source: the stiffness of the beams and of the torsion relative to the springs,
+//! drawn anew for every jig.
 
 use numerics::rng::Rng;
 use record::plan::Plan;
@@ -76,7 +76,7 @@ pub fn influences(plan: &Plan, rng: &mut Rng) -> Vec<Vec<f64>> {
         .collect()
 }
 
-/// Gauss's elimination with the largest pivot, for several right sides.
+/// Gaussian elimination with the largest pivot, for several right-hand sides.
 fn solve(mut matrix: Vec<Vec<f64>>, mut right: Vec<Vec<f64>>) -> Vec<Vec<f64>> {
     let n = matrix.len();
     for k in 0..n {

@@ -12,18 +12,18 @@ use quantity::{Degrees, Millimetres};
 use record::Limits;
 use record::plan::{Adjust, Direction, Plan, Support, Travel};
 
-/// How unlike geometry a wing and its jig are: standard deviations, or ends of even spreads.
+/// How a wing and its jig differ from geometry: standard deviations, or ends of even spreads.
 #[derive(Clone, Copy, Debug)]
 pub struct Nature {
     /// Each support's first error.
     pub support: f64,
     /// Share of the twist put in that arrives, from and to.
     pub torsion: (f64, f64),
-    /// Bow of the twist that arrives, relative to it.
+    /// Bow of the twist that arrives, relative to the twist.
     pub bow: f64,
     /// What a mm at one support does at each other one.
     pub coupling: f64,
-    /// Lost motion of a screw on turning back, at most.
+    /// Lost motion of a screw when it is turned back, at most.
     pub backlash: f64,
     /// Relative error of a screw's pitch.
     pub pitch: f64,
@@ -69,7 +69,7 @@ pub const ORDINARY: Nature = Nature {
 /// A softer wing whose supports disturb each other more.
 pub const SOFT: Nature = Nature { torsion: (0.4, 0.8), bow: 0.1, coupling: 0.1, ..ORDINARY };
 
-/// A wing of another nature: what one support does to the others follows from the beams.
+/// A different kind of wing: the beams determine what one support does to the others.
 pub const ELASTIC: Nature = Nature { body: Body::Elastic, coupling: 0.0, ..ORDINARY };
 
 /// Ribs that scatter by more than one reading does.
@@ -133,19 +133,19 @@ pub struct Jig {
     coupling: Vec<Vec<f64>>,
     pitch: Vec<f64>,
     backlash: Vec<f64>,
-    /// Where in its lost motion each screw stands: 0 to the backlash.
+    /// Where each screw stands in its lost motion: 0 to the backlash.
     slack: Vec<f64>,
     wing_bow: f64,
     uneven: Vec<f64>,
     geometry: Vec<Vec<f64>>,
     middle: Vec<f64>,
     ends: [Vec<f64>; 2],
-    /// Influence of each support at each station, where the beams give it.
+    /// Influence of each support at each station, if the beams give it.
     beams: Option<Vec<Vec<f64>>>,
     rng: Rng,
 }
 
-/// What every support does to the incidence at a span, in degrees per mm, of a wing without incidence.
+/// What every support does to the incidence at a span, in degrees per mm, for a wing without incidence.
 pub fn on_incidence(plan: &Plan, span: f64) -> Vec<f64> {
     let mut plan = plan.clone();
     plan.stations.iter_mut().for_each(|s| s.incidence = quantity::Degrees::new(0.0));
@@ -182,8 +182,8 @@ impl Jig {
         }
     }
 
-    /// True influence of a mm asked of each support at each station, the twist less the root's and the root alone: what
-    /// an oracle knows. Backlash, thread and hand it does not.
+    /// True influence of a requested mm of each support at each station, for the twist less the root's and for the
+    /// root alone: what an oracle knows. It does not know backlash, thread and hand.
     pub fn truth(&self, plan: &Plan) -> Vec<Vec<f64>> {
         let mut still = self.clone();
         still.wing_bow = 0.0;
@@ -197,7 +197,7 @@ impl Jig {
         (0..plan.stations.len()).map(|i| columns.iter().map(|c| c[i]).collect()).collect()
     }
 
-    /// How much a level that stays on a station shows of what was turned, at rest before and after.
+    /// How much a level that stays on a station shows of a turn, at rest before and after.
     pub fn difference(&mut self, plan: &Plan, station: usize, before: f64) -> f64 {
         let round = |v: f64| (v / STEP).round() * STEP;
         round(self.smooth(plan)[station] + self.uneven[station]) - round(before + self.uneven[station])
@@ -208,7 +208,7 @@ impl Jig {
         let Adjust::Screw { per_turn, .. } = plan.supports[support].adjust else { return };
         let hand = self.nature.hand * self.rng.normal() * per_turn.value();
         let thread = asked_mm * self.pitch[support] + hand;
-        // The nut first crosses its play, then carries the spar along.
+        // The nut first crosses its play, then takes the spar along.
         let slack = self.slack[support] + thread;
         let carried = slack - slack.clamp(0.0, self.backlash[support]);
         self.slack[support] = slack.clamp(0.0, self.backlash[support]);
@@ -245,7 +245,7 @@ impl Jig {
         twist.max(smooth[0].abs() / setting)
     }
 
-    /// The ribs and the seats of the level at these stations are made even.
+    /// Makes the ribs and the seats of the level at these stations even.
     pub fn dress(&mut self, plan: &Plan, stations: &[String]) {
         for (uneven, station) in self.uneven.iter_mut().zip(&plan.stations) {
             if stations.contains(&station.name) {

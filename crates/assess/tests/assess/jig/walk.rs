@@ -1,4 +1,4 @@
-//! A builder's days at the jig, written into a log: rounds of readings and moves, until everything is within.
+//! A builder's days at the jig, written into a log: rounds of readings and moves until everything is within.
 
 use super::Jig;
 use super::STEP;
@@ -17,27 +17,28 @@ const MOST_WALKS: usize = 25;
 /// How it went.
 #[derive(Clone, Debug)]
 pub struct Story {
-    /// Rounds of moves until everything was within; none if it never was.
+    /// Rounds of moves until everything was within; `None` if it never was.
     pub rounds: Option<usize>,
     /// Walks along the wing, the first one included.
     pub walks: usize,
     /// Single moves of a support.
     pub moves: usize,
-    /// Rounds of moves that ended outside, with the largest true deviation over tolerance grown by more than its uncertainty.
+    /// Rounds of moves that ended outside, with the largest true deviation over its tolerance grown by more than its
+    /// uncertainty.
     pub worse: usize,
     /// Rounds of moves after which it had grown at all.
     pub grew: usize,
     /// Why it ended without success.
     pub stuck: Option<String>,
-    /// Everything advised, where advice was followed.
+    /// All advice that was followed.
     pub advised: Vec<Advice>,
 }
 
 /// Follows one builder on one jig.
 ///
-/// All builders have the same patience: a station that stands out is measured again alone; if it still does, its rib and
-/// the seat of the level are dressed and it is measured afresh. What is only undecided is measured once more before it is
-/// moved.
+/// All builders have the same patience: a station that stands out is measured again alone; if it still stands out,
+/// its rib and the seat of the level are dressed and it is measured anew. What is only undecided is measured once
+/// more before anything is moved.
 pub fn follow(plan: &Plan, mut jig: Jig, builder: Builder) -> Story {
     let mut log = Log::new();
     log.stage(&plan.stages[0].name);
@@ -134,7 +135,7 @@ pub fn follow(plan: &Plan, mut jig: Jig, builder: Builder) -> Story {
     story
 }
 
-/// One walk: every station, or only these, both facings.
+/// One walk: every station, or only these, in both facings.
 fn walk(plan: &Plan, jig: &mut Jig, log: &mut Log, zero: f64, only: &[String]) {
     for (i, station) in plan.stations.iter().enumerate() {
         if !only.is_empty() && !only.contains(&station.name) {
@@ -160,7 +161,7 @@ fn by_hand(plan: &Plan, jig: &mut Jig, support: usize, mm: f64) -> Move {
     Move::typed(&plan.supports[support].name, Millimetres::new(mm), &format!("{mm} mm"))
 }
 
-/// Every move with a level on the station that the advice names; after each, the rest are planned again.
+/// Every move with a level on the station that the advice names; after each, the remaining moves are planned again.
 fn live(plan: &Plan, jig: &mut Jig, log: &Log, assessment: &Assessment) -> Vec<Move> {
     let mut done: Vec<Done> = Vec::new();
     let mut made = Vec::new();

@@ -1,5 +1,5 @@
-//! Simulated wings and the levels that read them. Nothing here comes from the code it tests: the generator, the shapes, the
-//! scatter and the rounding are its own.
+//! Simulated wings and the levels that read them. Nothing here comes from the code under test: the generator, the
+//! shapes, the scatter and the rounding are its own.
 #![allow(dead_code, reason = "each test file uses a part of it")]
 
 pub mod cells;
@@ -17,9 +17,9 @@ pub const SPAN_MM: f64 = 4000.0;
 /// Limit of error of the invented level's zero.
 pub const ACCURACY_DEG: f64 = 0.2;
 
-/// A generator of its own: a multiplicative one of 64 bits with its high bits kept (constants by P. L'Ecuyer, "Tables of linear
-/// congruential generators", 1999, from memory), and normal draws as the sum of twelve uniforms would be too coarse in the tails,
-/// so by Box and Muller's formula.
+/// A generator of its own: a multiplicative one of 64 bits with its high bits kept (constants by P. L'Ecuyer, "Tables
+/// of linear congruential generators", 1999, from memory). Normal draws use Box and Muller's formula; the sum of
+/// twelve uniforms would be too coarse in the tails.
 #[derive(Clone, Debug)]
 pub struct Dice(u64);
 
@@ -48,11 +48,11 @@ impl Dice {
 pub struct Level {
     /// Step of the display.
     pub step: f64,
-    /// Seating, a standard deviation, as its file says.
+    /// Standard deviation of the seating, as its file says.
     pub seating: f64,
     /// Both facings, or one.
     pub pairs: bool,
-    /// By how much it is really worse: its seating and its display together.
+    /// How much worse it really is: its seating and its display together.
     pub worse: f64,
     /// The zero is a multiple of half the step.
     pub locked: bool,
@@ -91,7 +91,8 @@ impl Level {
     /// What it shows of a true angle.
     pub fn shown(&self, angle: f64, facing: Facing, zero: f64, dice: &mut Dice) -> f64 {
         let turned = if facing == Facing::Forward { angle } else { -angle };
-        // Worse by a factor: more seating error, so that the whole of one reading has that many times the claimed deviation.
+        // Worse by a factor: more seating error, so that the deviation of one whole reading is that many times the
+        // claimed one.
         let claimed = self.step * self.step / 12.0 + self.seating * self.seating;
         let seating = (claimed * self.worse * self.worse - self.step * self.step / 12.0).sqrt();
         let raw = turned + zero + seating * dice.normal();
@@ -121,7 +122,7 @@ pub fn plan(eta: &[f64], level: &Level, tolerance: Option<f64>) -> Plan {
     }
 }
 
-/// A log in which the stage has begun and no round.
+/// A log in which the stage has begun and no round yet.
 pub fn begun() -> Log {
     let mut log = Log::new();
     log.round = 0;

@@ -28,7 +28,7 @@ impl Share {
     }
 }
 
-/// Coverage of every kind of interval; stations each by itself.
+/// Coverage of every kind of interval; each station by itself.
 #[derive(Clone, Debug, Default)]
 pub struct Score {
     pub stations: Vec<Share>,
@@ -114,7 +114,7 @@ pub fn even(n: usize, first: f64, last: f64) -> Vec<f64> {
     (0..n).map(|i| first + (last - first) * i as f64 / (n - 1) as f64).collect()
 }
 
-/// How many wings the long run draws, and what its bounds are looser by.
+/// How many wings the long run draws, and how much looser its bounds are.
 #[derive(Clone, Copy, Debug)]
 pub struct Many {
     pub wings: u32,
@@ -122,7 +122,7 @@ pub struct Many {
 }
 
 impl Many {
-    /// 20,000 without slack; fewer where the environment's `WINGS` says so, with the slack of their number.
+    /// 20,000 without slack; fewer if the environment's `WINGS` says so, with the slack for that number.
     pub fn asked_for() -> Self {
         let wings = std::env::var("WINGS").ok().and_then(|w| w.parse().ok()).unwrap_or(20_000);
         Self { wings, slack: if wings >= 20_000 { 0.0 } else { slack_of(wings) } }

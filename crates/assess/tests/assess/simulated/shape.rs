@@ -1,4 +1,4 @@
-//! Shapes of true wings, each in units of s, the standard deviation of one station's value.
+//! Shapes of true wings, in units of s, the standard deviation of one station's value.
 
 use super::Dice;
 
@@ -64,7 +64,7 @@ impl Shape {
         self.slope * eta + self.bow * bow + self.wave * wave + self.kink * kink
     }
 
-    /// The same wing turned so that its washout error is this.
+    /// The same wing turned so that this is its washout error.
     pub fn with_washout(mut self, eta: &[f64], washout: f64) -> Self {
         let by = washout - self.smooth(1.0);
         self.slope += by;

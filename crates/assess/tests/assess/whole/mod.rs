@@ -5,7 +5,8 @@ use numerics::rng::Rng;
 use record::point::{Design, Judgement};
 use record::{At, Entry, Facing, Plan, Point, Reading, StageBegun, What};
 
-/// Which kinds of point a plan asks for at the end: a station's twist and a spar's shape can be measured in several ways.
+/// Which kinds of point a plan asks for at the end: a station's twist and a spar's shape can be measured in several
+/// ways.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Way {
     /// Angles and offsets from a line.
@@ -171,7 +172,7 @@ pub fn plan_text(way: Way) -> String {
     text
 }
 
-/// What an instrument without an error would show, facing forward.
+/// What an instrument without error would show, facing forward.
 pub fn truth(plan: &Plan, point: &Point) -> f64 {
     let row = point.kind().row();
     match (row.design, row.judgement) {
@@ -242,8 +243,8 @@ impl Build {
         }
     }
 
-    /// The readings of a point as a careful builder takes them, both ways where the instrument can be turned; the error of
-    /// each is drawn by what its instrument claims.
+    /// The readings of a point as a careful builder takes them, in both facings if the instrument can be turned; the
+    /// error of each is drawn from the instrument's claims.
     pub fn readings(&self, point: &Point, rng: &mut Rng) -> Vec<Reading> {
         let truth = truth(&self.plan, point);
         let zero = 0.01;

@@ -1,4 +1,4 @@
-//! A test wing in the program's own words: a plan with equal stations, and entries that happen to it.
+//! A test wing: a plan with equal stations, and entries added one by one.
 #![allow(dead_code, reason = "each test program uses a part of it")]
 
 use quantity::{Degrees, Kind, Millimetres};
@@ -27,7 +27,7 @@ pub fn plan(stations: usize) -> Plan {
     }
 }
 
-/// Stations at these parts of the span, with the same design incidence; no stages, tolerances or instruments.
+/// Stations at these fractions of the span, with the same design incidence; no stages, tolerances or instruments.
 pub fn at(span_mm: f64, eta: &[f64]) -> Plan {
     let station = |(i, e): (usize, &f64)| Station {
         name: format!("S{}", i + 1),
@@ -125,7 +125,7 @@ impl Log {
 
     pub fn stage(&mut self, name: &str) -> u64 {
         self.round += 1;
-        // Most stories begin at the end: the stage before it is passed over on purpose.
+        // Most stories begin at the end: the stage before it is skipped on purpose.
         let begun = |e: &Entry| matches!(&e.what, What::Stage(s) if s.name == "ribs on");
         let over = name == "ready to skin" && !self.entries.iter().any(begun);
         let passed: Vec<String> = over.then(|| "ribs on".to_owned()).into_iter().collect();
