@@ -177,7 +177,7 @@ fn distances_that_contradict_each_other() {
     let ran = bench.piped("symmetry - --u 0.5", &format!("{TWO}{row}")).expect(11);
     assert!(ran.out.contains("contradict"), "{}", ran.out);
     for (row, says) in [
-        ("x,1400,4000,9000,9000\n", "look at both"),
+        ("x,1400,4000,9000,9000\n", "check both"),
         ("x,1400,4000,-1,4238\n", "above zero"),
         ("x,1400,0,4238,4238\n", "above zero"),
     ] {
@@ -249,7 +249,7 @@ fn a_tape_that_cannot_be() {
         ("tape 4500 --pull 50 --mass 20 --spans 0", "above zero"),
         ("tape 4500 --pull 0 --mass 20 --spans 1", "above zero"),
         ("tape 4500 --pull 50 --mass 20000 --spans 1", "more than a hundredth"),
-        ("tape 4500 --pull 50 --pull-within 50 --mass 20 --spans 1", "no pull"),
+        ("tape 4500 --pull 50 --pull-within 50 --mass 20 --spans 1", "reaches the pull itself"),
         ("tape 4500 --pull \"50 mm\" --mass 20 --spans 1", "force"),
     ] {
         let ran = bench.line(line);
