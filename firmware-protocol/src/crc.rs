@@ -64,7 +64,7 @@ const fn tables() -> [[u16; 256]; BLOCK] {
 
 #[inline]
 fn one_block(crc: u16, block: &[u8; BLOCK]) -> u16 {
-    // What does not wait for the block before comes first, in two halves that do not wait for each other.
+    // The bytes that do not depend on the block before come first, in two independent halves.
     let after = |at: usize| AFTER[BLOCK - 1 - at][usize::from(block[at])];
     let early = after(2) ^ after(3) ^ after(4) ^ after(5) ^ after(6) ^ after(7) ^ after(8);
     let late = after(9) ^ after(10) ^ after(11) ^ after(12) ^ after(13) ^ after(14) ^ after(15);
@@ -74,8 +74,8 @@ fn one_block(crc: u16, block: &[u8; BLOCK]) -> u16 {
     first ^ (early ^ late)
 }
 
-/// The CRC of the first `odd` of these bytes, two to fifteen: they are pushed to the end of a block, with zeros before
-/// them that leave a CRC of zero as it is; the initial value goes into the first two of them.
+/// The CRC of the first `odd` of these bytes, two to fifteen: they are moved to the end of a block, behind zeros that
+/// leave a CRC of zero unchanged; the initial value goes into the first two of them.
 #[inline]
 fn odd_front(first: &[u8; BLOCK], odd: usize) -> u16 {
     let word = u128::from_le_bytes(*first) ^ u128::from(START);

@@ -1,9 +1,9 @@
-//! Why something that came in is not a message.
+//! Why received bytes are not a message.
 
 use core::fmt;
 
-/// What was wrong with bytes that were dropped. By the time it is reported, they are gone, and the
-/// receiver stands where the next line can begin.
+/// What was wrong with bytes that were dropped. When it is reported they are gone, and the receiver stands where the
+/// next line can begin.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Damage {
     /// Bytes that belong to no line: this many since the last report.
@@ -17,13 +17,13 @@ pub enum Damage {
     TooLong,
     /// No `*` and four upper-case hexadecimal digits at the end of the line.
     NoCheck,
-    /// The CRC does not fit: something was changed on the way.
+    /// The CRC does not fit: something was changed in transit.
     Check,
-    /// The CRC fits and the line is of another version of the protocol.
+    /// The CRC fits, but the line is of another version of the protocol.
     Version,
-    /// The CRC fits and the line is of a kind this version does not know.
+    /// The CRC fits, but the line is of a kind this version does not know.
     Kind,
-    /// The CRC fits and a field is not what it must be: the sender is at fault.
+    /// The CRC fits, but a field is invalid: the sender is at fault.
     Field,
 }
 

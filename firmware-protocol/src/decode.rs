@@ -1,4 +1,4 @@
-//! One whole line to what it says.
+//! Reads one whole line into its message.
 
 use crate::fields::{Fields, leading_number};
 use crate::{
@@ -21,7 +21,7 @@ pub fn decode(line: &[u8]) -> Result<Message<'_>, Damage> {
     message(payload)
 }
 
-/// The check from `*` and four hexadecimal digits; lower case is refused so that no bit is idle.
+/// The check from `*` and four hexadecimal digits; lower case is refused so that every bit counts.
 #[inline]
 pub(crate) fn check_digits(check: &[u8; 5]) -> Option<u16> {
     let [b'*', digits @ ..] = check else { return None };
@@ -45,7 +45,7 @@ fn message(payload: &[u8]) -> Result<Message<'_>, Damage> {
     }
     let mut fields = Fields::new(rest);
     let kind = fields.field().ok_or(Damage::Field)?;
-    // Fields after those known here may be added by a later revision: they are not looked at.
+    // A later revision may add fields after those known here; they are ignored.
     match kind {
         b"sample" => sample(&mut fields).map(Message::Sample),
         b"identify" => identify(&mut fields).map(Message::Identify),

@@ -1,4 +1,4 @@
-//! A message to the line that says it.
+//! Writes a message as a line.
 
 use crate::fields::is_text;
 use crate::{
@@ -23,9 +23,9 @@ pub enum Unsayable {
     Exponent,
     /// The unit does not measure the quantity.
     Unit,
-    /// A flag of a later version, whose letter is not known here.
+    /// A flag of a later version, whose letter this version does not know.
     Flag,
-    /// A request of a later version, whose word is not known here.
+    /// A request of a later version, whose word this version does not know.
     Request,
 }
 
@@ -85,8 +85,8 @@ impl Message<'_> {
     }
 }
 
-/// Writes fields one after another; a line that would be too long is cut, which the limits on
-/// every field rule out (a test builds the longest of each kind).
+/// Writes fields one after another. A line that would be too long is cut; the limits on every field rule that out,
+/// and a test builds the longest of each kind.
 struct Writer {
     line: Line,
     crc: u16,

@@ -26,7 +26,7 @@ impl<'a> Fields<'a> {
         }
     }
 
-    /// The next field as a number without a sign, in its one spelling (no leading zero).
+    /// The next field as a number without a sign, in its only valid spelling (no leading zero).
     #[inline]
     pub(crate) fn number(&mut self) -> Option<u32> {
         let rest = self.rest?;
@@ -57,8 +57,8 @@ pub(crate) fn is_text(field: &[u8]) -> bool {
     !field.is_empty() && field.iter().all(|byte| matches!(byte, b' '..=b'}') && !matches!(byte, b',' | b'*'))
 }
 
-/// The number at the front and how many digits it has. Nothing for no digit, a leading zero before
-/// more digits, or more than 32 bits.
+/// The number at the front and how many digits it has. `None` for no digit, a leading zero before more digits, or
+/// more than 32 bits.
 #[inline]
 pub(crate) fn leading_number(bytes: &[u8]) -> Option<(u32, usize)> {
     let (number, length) = match bytes.first_chunk::<8>() {

@@ -1,4 +1,4 @@
-//! Bytes that have come in and are not read yet.
+//! Bytes that have been received but not read.
 
 use core::ops::Range;
 
@@ -17,7 +17,7 @@ impl<const N: usize> Held<N> {
         Self { bytes: [0; N], start: 0, end: 0 }
     }
 
-    /// Takes bytes in behind those held; says how many there was room for.
+    /// Appends bytes; returns how many there was room for.
     pub fn received(&mut self, bytes: &[u8]) -> usize {
         if self.start > 0 {
             self.bytes.copy_within(self.start..self.end, 0);
@@ -47,7 +47,8 @@ impl<const N: usize> Held<N> {
         self.start == self.end
     }
 
-    /// Passes over the first `count` bytes held; says where they are, to be read by [`Held::passed`] until more comes in.
+    /// Moves past the first `count` bytes held; returns where they are, to be read by [`Held::passed`] until more
+    /// come in.
     #[inline]
     pub fn pass(&mut self, count: usize) -> Range<usize> {
         let from = self.start;
@@ -55,14 +56,14 @@ impl<const N: usize> Held<N> {
         from..self.start
     }
 
-    /// Bytes that [`Held::pass`] has just passed over, or a part of them.
+    /// Bytes that [`Held::pass`] has just moved past, or a part of them.
     #[inline]
     #[must_use]
     pub fn passed(&self, place: Range<usize>) -> &[u8] {
         self.bytes.get(place).unwrap_or_default()
     }
 
-    /// Bytes that were passed over, from `start` on, and all that are held behind them.
+    /// Bytes already moved past, from `start` on, and all that are held behind them.
     #[inline]
     #[must_use]
     pub fn all_from(&self, start: usize) -> &[u8] {

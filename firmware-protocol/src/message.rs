@@ -1,4 +1,4 @@
-//! What a line says, once it has been read and its check found right.
+//! What a line says, after its check was found right.
 
 use crate::{FaultCode, Flags, Outcome, Quantity, Unit};
 
@@ -50,7 +50,7 @@ pub struct Sample {
     pub flags: Flags,
 }
 
-/// Who the board is. Sent once after a start, and when asked.
+/// Who the board is. Sent once after a start, and on request.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Identify<'a> {
     /// Which line, and when.
@@ -119,8 +119,8 @@ pub enum Request {
 /// A line to a board.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Command {
-    /// Chosen by the sender, another one for each new command. The same number again is the same
-    /// command again, sent because its answer was not heard: it is answered, not carried out twice.
+    /// Chosen by the sender, a new number for each new command. The same number again is the same command again, sent
+    /// because its answer was not heard: it is answered again, but not carried out twice.
     pub number: u16,
     /// What is asked.
     pub request: Request,

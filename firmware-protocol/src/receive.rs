@@ -1,8 +1,8 @@
-//! Bytes as they come to messages: finds where lines begin and end, whatever came between.
+//! Turns received bytes into messages: finds where lines begin and end, whatever comes between.
 
 use crate::{Damage, Held, MAX_LINE, Message, decode, straight};
 
-/// Collects bytes and gives out what whole lines say. Holds `N` bytes, twice [`MAX_LINE`] or more.
+/// Collects bytes and returns the messages of whole lines. Holds `N` bytes, twice [`MAX_LINE`] or more.
 ///
 /// ```
 /// use jigtrue_protocol::{Damage, Message, Receiver};
@@ -39,20 +39,20 @@ impl<const N: usize> Receiver<N> {
         Self { held: Held::new(), astray: false }
     }
 
-    /// Takes bytes in; says how many there was room for. After [`next`](Self::next) has said that
-    /// there is nothing more, there is always room for `N` - [`MAX_LINE`].
+    /// Appends bytes; returns how many there was room for. After [`next`](Self::next) has returned `None`, there is
+    /// always room for `N` - [`MAX_LINE`].
     pub fn received(&mut self, bytes: &[u8]) -> usize {
         self.held.received(bytes)
     }
 
-    /// Forgets what has come in and not been given out, as when a port was opened again.
+    /// Forgets all that came in and was not returned, as when a port is opened again.
     pub const fn forget(&mut self) {
         self.held.clear();
         self.astray = false;
     }
 
-    /// The next message, or what was wrong with bytes that are now gone; nothing while what has
-    /// come in is not yet a whole line.
+    /// The next message, or what was wrong with bytes that are now gone; `None` if what came in is not yet a whole
+    /// line.
     #[expect(clippy::should_implement_trait, reason = "what it gives borrows from the receiver")]
     pub fn next(&mut self) -> Option<Result<Message<'_>, Damage>> {
         if let Some((sample, taken)) = straight::sample(self.held.bytes()) {

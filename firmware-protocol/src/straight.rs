@@ -1,7 +1,7 @@
-//! The straight way through a sample that is whole: no search for its end, each byte looked at about twice.
+//! The fast path for a sample that is whole: no search for its end, each byte read about twice.
 //!
-//! Whatever is not a plain sample of this version, whole and right, is nothing here and goes the long way, which
-//! finds what is wrong with it. A test holds the two ways to the same answers.
+//! Anything that is not a plain, whole and correct sample of this version is `None` here and takes the slow path,
+//! which finds what is wrong with it. A test checks that the two paths give the same answers.
 
 use crate::decode::decimal;
 use crate::fields::leading_number;
@@ -31,7 +31,8 @@ pub(crate) fn sample(held: &[u8]) -> Option<(Sample, usize)> {
 /// The four digits of a check.
 #[inline]
 fn hex(check: u16) -> [u8; 4] {
-    // Each nibble in a byte of its own, the highest in the first byte; those above 9 get the way to `A` added.
+    // Each nibble gets a byte of its own, the highest in the first byte; those above 9 have the distance to `A`
+    // added.
     let spread = u32::from(check >> 12)
         | u32::from(check & 0x0F00)
         | u32::from(check & 0xF0) << 12
@@ -53,7 +54,7 @@ fn flags(rest: &[u8]) -> Option<(Flags, &[u8])> {
     if let Some(rest) = rest.strip_prefix(b"-").filter(|rest| rest.first() == Some(&b'*')) {
         return Some((Flags::NONE, rest));
     }
-    // Every letter once at most: a longer field is no field of flags.
+    // Every letter once at most: a longer field is not a field of flags.
     let length = rest.iter().take(53).position(|byte| *byte == b'*')?;
     Some((Flags::from_field(rest.get(..length)?)?, rest.get(length..)?))
 }

@@ -106,7 +106,7 @@ words! {
 words! {
     /// What became of a command.
     Outcome {
-        /// It was carried out.
+        /// The board knows it but will not do it now; the detail says why.
         Done = "done",
         /// The board knows it and will not do it now; the detail says why.
         Refused = "refused",

@@ -1,4 +1,4 @@
-//! The C99 header: compiled with every warning an error, and held to the same golden lines.
+//! The C99 header: compiled with every warning an error, and tested with the same golden lines.
 #![allow(clippy::disallowed_methods, reason = "a test that runs compilers and programs")]
 #![expect(clippy::unwrap_used, clippy::panic, reason = "helpers of tests fail the test they serve")]
 
@@ -36,12 +36,12 @@ fn the_header_writes_and_hears_the_golden_lines() {
 }
 
 #[test]
-fn nothing_undefined_happens_on_the_way() {
+fn nothing_undefined_happens() {
     golden_lines_by(&["-O1", "-g", "-fsanitize=undefined,address", "-fno-sanitize-recover=all"], "lines_san");
 }
 
 #[test]
-fn plain_char_without_a_sign_is_the_same() {
+fn an_unsigned_plain_char_makes_no_difference() {
     golden_lines_by(&["-O2", "-funsigned-char"], "lines_uchar");
 }
 
@@ -126,7 +126,7 @@ fn example_sketches_fit_as_stated() {
         println!("{sketch}: {flash} bytes of flash, {ram} of RAM");
         let stated = text.lines().find(|line| line.contains(&format!("`c/examples/{sketch}.c`"))).unwrap();
         let stated: Vec<usize> = stated.split('|').filter_map(|cell| cell.trim().parse().ok()).collect();
-        // Other releases of the compiler may differ a little from the one that was measured with.
+        // Other releases of the compiler may differ a little from the one used for the stated figures.
         assert!(flash.abs_diff(stated[0]) * 20 <= stated[0], "{sketch}: flash {flash}, stated {}", stated[0]);
         assert!(ram.abs_diff(stated[1]) * 20 <= stated[1], "{sketch}: RAM {ram}, stated {}", stated[1]);
     }

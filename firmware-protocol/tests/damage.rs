@@ -1,4 +1,4 @@
-//! Lines damaged on the way: no value that was not sent, and the next whole line is read.
+//! Lines damaged in transit: no value that was not sent, and the next whole line is read.
 #![expect(clippy::unwrap_used, reason = "helpers of tests fail the test they serve")]
 
 use jigtrue_protocol::{Damage, Decimal, Flags, Message, Quantity, Receiver, Sample, Stamp, Unit, decode};
@@ -20,7 +20,7 @@ fn sample(sequence: u32) -> Message<'static> {
     })
 }
 
-/// Everything a receiver gives for these bytes, received in pieces of this length.
+/// Everything a receiver returns for these bytes, received in pieces of this length.
 fn heard(bytes: &[u8], piece: usize) -> (Vec<String>, Vec<Damage>) {
     let mut receiver: Receiver<256> = Receiver::new();
     let (mut messages, mut damages) = (Vec::new(), Vec::new());
@@ -122,7 +122,7 @@ fn a_million_bytes_of_noise_between_two_lines() {
 }
 
 #[test]
-fn noise_of_the_signs_a_line_is_made_of() {
+fn noise_of_the_protocols_own_signs() {
     let mut draws = Draws(0x5EED_0002);
     let signs = b"~1,sampleng0123456789e-deg*ABCDEF\r\n,,,";
     let noise: Vec<u8> = (0..300_000).map(|_| signs[draws.next() as usize % signs.len()]).collect();
@@ -144,7 +144,7 @@ fn each_kind_of_damage_is_called_by_its_name() {
 }
 
 #[test]
-fn line_ends_of_either_sort_are_taken() {
+fn line_ends_of_either_sort_are_accepted() {
     let line = sample(5).encode().unwrap();
     let bare = line.as_str().replace("\r\n", "\n");
     let doubled = line.as_str().replace("\r\n", "\r\r\n");

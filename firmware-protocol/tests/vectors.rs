@@ -151,7 +151,7 @@ fn comes_back(message: Message<'_>) {
 }
 
 #[test]
-fn what_would_not_come_back_is_not_written() {
+fn what_would_not_read_back_the_same_is_not_written() {
     let stamp = Stamp { sequence: 0, device_ms: 0 };
     let long = "x".repeat(25);
     for detail in ["", "a,b", "a*b", "a~b", "a\nb", "\u{b0}C", &long] {

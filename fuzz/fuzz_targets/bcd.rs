@@ -10,7 +10,7 @@ fuzz_target!(|data: &[u8]| {
     common::samples_stand_in(&DialectSpec::Bcd, data, |sample, text| {
         let (digits, decimals) = (sample.value.mantissa.unsigned_abs(), sample.value.exponent.unsigned_abs());
         let unit = u8::from(sample.unit == Unit::Inch);
-        // In capitals or not, with blanks wherever the board puts them.
+        // In upper or lower case, with blanks wherever the board puts them.
         let text = text.replace([' ', '\t'], "").to_ascii_uppercase();
         ["0", "8"].iter().any(|sign| text.contains(&format!("FFFF{sign}{digits:06}{decimals}{unit}")))
     });

@@ -1,4 +1,4 @@
-//! What every decoder must hold to.
+//! What every decoder must fulfil.
 
 use instrument::{Decoder, DialectSpec, Fault, Sample};
 
@@ -15,7 +15,7 @@ pub fn heard(spec: &DialectSpec, bytes: &[u8], piece: usize) -> Vec<Result<Sampl
     all
 }
 
-/// The samples, which do not depend on how the bytes were cut; calls `whole` with each to look for it in the bytes.
+/// The samples, which do not depend on how the bytes were cut; `whole` looks for each sample in the bytes.
 #[allow(dead_code, reason = "one target looks at faults instead")]
 pub fn samples_stand_in(spec: &DialectSpec, data: &[u8], whole: impl Fn(&Sample, &str) -> bool) {
     let Some((cut, bytes)) = data.split_first() else { return };

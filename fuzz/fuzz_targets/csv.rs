@@ -1,5 +1,5 @@
 #![no_main]
-//! Tables of readings: refused as a whole with lines named, or taken as a whole, the chain whole either way.
+//! Tables of readings: refused as a whole with lines named, or recorded as a whole, the chain whole either way.
 
 use libfuzzer_sys::fuzz_target;
 use session::Session;
@@ -7,7 +7,7 @@ use std::cell::RefCell;
 use std::fs;
 use std::path::{Path, PathBuf};
 
-/// A log larger than this is begun again, so that one run costs what the others do.
+/// A larger log is begun again, so that one run costs what the others cost.
 const MOST_ENTRIES: u64 = 2000;
 const PLAN: &str = include_str!("../../demo-readings/two-post/plan.toml");
 

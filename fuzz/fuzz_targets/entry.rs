@@ -1,5 +1,5 @@
 #![no_main]
-//! What stands in the columns of a log's entry: refused, or written again as what reads back the same.
+//! What stands in the columns of a log's entry: refused, or written again as text that reads back the same.
 
 use libfuzzer_sys::fuzz_target;
 use record::What;

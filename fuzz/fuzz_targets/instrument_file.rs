@@ -1,5 +1,5 @@
 #![no_main]
-//! Instrument files: refused with a place inside the text, or fit to make a decoder of.
+//! Instrument files: refused with a place inside the text, or fit to make a decoder from.
 
 use instrument::{Decoder, InstrumentFile};
 use libfuzzer_sys::fuzz_target;

@@ -12,8 +12,8 @@ fuzz_target!(|data: &[u8]| {
         unreachable!("a form that is right")
     };
     common::samples_stand_in(&DialectSpec::Lines(template), data, |sample, text| {
-        // Written with an exponent or a plus sign, the digits stand otherwise: then only that there is a line counts.
-        // Zeros in front, and the sign of a zero, are not kept.
+        // Written with an exponent or a plus sign, the digits look different: then it is enough that there is a line.
+        // Leading zeros and the sign of a zero are not kept.
         let plain = text.contains(&format!("{}", sample.value).replace('-', ""));
         plain || text.contains(['e', 'E', '+'])
     });

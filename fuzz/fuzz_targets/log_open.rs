@@ -1,6 +1,6 @@
 #![no_main]
-//! Files opened as a log: refused in words, or read, verified and added to, without a crash and without changing what a whole
-//! chain says. The file lies in memory.
+//! Files opened as a log: refused with a message, or read, verified and added to, without a crash and without
+//! changing what a whole chain says. The file lies in memory.
 
 use libfuzzer_sys::fuzz_target;
 use journal::Journal;

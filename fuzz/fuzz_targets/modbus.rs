@@ -21,7 +21,7 @@ fuzz_target!(|data: &[u8]| {
     };
     let values = [Some(register), None, None, None];
     let spec = DialectSpec::Modbus(ModbusSpec { slave: 17, every_ms: 100, answer_ms: 500, values });
-    // Half of the inputs get a right check at their end, or hardly one would have it.
+    // Half of the inputs get a right check at their end; otherwise hardly any would have one.
     let Some((first, body)) = data.split_first() else { return };
     let mut bytes = body.to_vec();
     if first & 1 == 1 {

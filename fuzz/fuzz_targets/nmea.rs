@@ -11,7 +11,7 @@ fuzz_target!(|data: &[u8]| {
     spec.names[0] = Text::from("PITCH").ok().map(|name| NamedAxis { name, axis: Axis::Angle });
     spec.names[1] = Text::from("").ok().map(|name| NamedAxis { name, axis: Axis::Temperature });
     common::samples_stand_in(&DialectSpec::Nmea(spec), data, |sample, text| {
-        // Zeros in front, and the sign of a zero, are not kept.
+        // Leading zeros and the sign of a zero are not kept.
         text.contains(&format!("{},", sample.value).replace('-', ""))
     });
 });

@@ -1,5 +1,5 @@
 #![no_main]
-//! Plans: refused with places inside the text, or fit to count points of and judge an empty log by.
+//! Plans: refused with places inside the text, or fit to count points and judge an empty log.
 
 use libfuzzer_sys::fuzz_target;
 use assess::{Chain, assess};

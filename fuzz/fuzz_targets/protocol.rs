@@ -1,5 +1,5 @@
 #![no_main]
-//! The receiver of our own lines: what comes out, written again, stands in what came in.
+//! The receiver of our own lines: each message that comes out, written again, stands in what came in.
 
 use jigtrue_protocol::{Flags, Message, Receiver, Request};
 use libfuzzer_sys::fuzz_target;
@@ -21,7 +21,7 @@ fn written(bytes: &[u8], piece: usize) -> Vec<String> {
     lines
 }
 
-/// The line without its check; for what a later version may add, a line cannot be written, and there is none.
+/// The line without its check; for what a later version may add a line cannot be written, and there is none.
 fn known_again(message: &Message<'_>) -> String {
     let later = match message {
         Message::Sample(it) => {

@@ -1,6 +1,6 @@
 #![no_main]
-//! What a person types for a value: refused at a place inside the text, or a number within its limits. The first byte says
-//! what is expected.
+//! What a person types for a value: refused at a place inside the text, or a number within its limits. The first byte
+//! says what is expected.
 
 use libfuzzer_sys::fuzz_target;
 use quantity::{Kind, typed, typed_any, typed_in, unit_named};

@@ -5,8 +5,8 @@ use std::process::{Child, Command, Stdio};
 use std::thread;
 use std::time::Duration;
 
-/// Runs `program`, kills it (SIGKILL, nothing it can catch) `after` its first line of output, and returns every whole
-/// line it had written to its standard output by then: what it had acknowledged.
+/// Runs `program`, kills it (SIGKILL, which it cannot catch) `after` its first line of output, and returns every
+/// whole line it had written to its standard output by then: what it had acknowledged.
 ///
 /// # Panics
 /// If the program cannot be run, ends by itself, or writes nothing.

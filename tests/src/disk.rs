@@ -11,7 +11,7 @@ pub struct SmallDisk {
 }
 
 impl SmallDisk {
-    /// Mounts one of `kib` KiB, or says loudly that this machine does not let us.
+    /// Mounts one of `kib` KiB, or says loudly that this machine does not allow it.
     #[must_use]
     pub fn mount(kib: u32) -> Option<Self> {
         let folder = tempfile::tempdir().ok()?;
@@ -30,7 +30,7 @@ impl SmallDisk {
         self.folder.path()
     }
 
-    /// Lets nothing be written any more, or again.
+    /// Makes it read-only, or writable again.
     ///
     /// # Panics
     /// If it cannot be remounted.
@@ -60,10 +60,10 @@ impl Drop for SmallDisk {
     }
 }
 
-/// Says that a story was not told, and why, where nobody can miss it.
+/// Says loudly that a story was skipped, and why.
 pub fn skip(what: &str) {
     let line = format!("\n*** SKIPPED: {what} is not possible here (it takes root) ***\n");
-    // Straight to the descriptor: the test harness keeps what is printed the usual way.
+    // Straight to the descriptor: the test harness captures ordinary output.
     let _ = std::io::stderr().write_all(line.as_bytes());
 }
 

@@ -1,4 +1,4 @@
-//! A log made anew by somebody who knows how: entries changed, and every hash after them made to fit.
+//! A log rebuilt by somebody who knows how: entries changed, and every later hash made to fit.
 
 use journal::Head;
 use rusqlite::Connection;
@@ -17,7 +17,7 @@ pub struct Row {
     pub body: String,
 }
 
-/// Changes the entries of a log that nobody has open and makes the whole chain again, the file's own count with it.
+/// Changes the entries of a log that nobody has open and rebuilds the whole chain and the file's own count.
 ///
 /// # Panics
 /// If the log cannot be written.
@@ -61,7 +61,7 @@ fn guards(conn: &Connection) -> Vec<(String, String)> {
     all.map(|r| r.expect("a row")).collect()
 }
 
-/// Changes rows of a log behind its guards, which are put back, and leaves the hashes as they are.
+/// Changes rows of a log without its guards, which are restored, and leaves the hashes as they are.
 ///
 /// # Panics
 /// If the log cannot be written, or nothing is changed.

@@ -1,4 +1,4 @@
-//! Invented content for logs: no wing stands behind it.
+//! Invented content for logs, of no real wing.
 
 use quantity::Kind;
 use record::{At, Facing, Reading, What};

@@ -1,8 +1,9 @@
 //! Power cuts, played back from a record of file changes: which bytes and names a disk may hold when the power fails.
 //!
-//! Nothing is assumed but what DISK.md says: what was brought to disk is there, a sector of 512 bytes holds its old bytes, its new ones
-//! or a part of the new ones, and of everything else any part may be there or not, in any order: each sector written, each length, each
-//! name made, moved or taken away. Bringing a file to disk says nothing about its name; bringing its folder to disk does.
+//! Only what DISK.md says is assumed: what was flushed is there; a sector of 512 bytes holds its old bytes, its new
+//! ones or a part of the new ones; and of everything else any part may be there or not, in any order: each sector
+//! written, each length, each name made, moved or removed. Flushing a file says nothing about its name; flushing its
+//! folder does.
 
 mod disk;
 mod record;

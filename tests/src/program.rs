@@ -7,8 +7,8 @@ use std::sync::OnceLock;
 
 /// The program's path. `JIGTRUE_PROGRAM=FILE` uses one already built.
 ///
-/// It is built together with a test of the workspace: so cargo gives every crate the same features as in the tests and
-/// compiles none twice.
+/// It is built together with a test of the workspace, so that cargo gives every crate the same features as in the
+/// tests and compiles none twice.
 ///
 /// # Panics
 /// If it does not build.
@@ -22,7 +22,7 @@ fn built() -> PathBuf {
     let out = Command::new(env!("CARGO"))
         .args(["build", "--quiet", "--workspace", "--bin", "jigtrue", "--test", "architecture"])
         .args(["--message-format", "json"])
-        // A story in a release build is about the release program.
+        // A story in a release build tests the release program.
         .args(if cfg!(debug_assertions) { &[][..] } else { &["--release"] })
         .current_dir(env!("CARGO_MANIFEST_DIR"))
         .stderr(Stdio::inherit())

@@ -37,7 +37,7 @@ impl VirtualScreen {
     /// Starts its server.
     ///
     /// # Panics
-    /// Where that is not installed or says no number.
+    /// If it is not installed or does not name its display.
     #[must_use]
     pub fn start() -> Self {
         let mut server = Command::new("Xvfb")
@@ -62,7 +62,7 @@ impl VirtualScreen {
     /// What is on it.
     ///
     /// # Panics
-    /// Where the program that takes the picture is not installed.
+    /// If the program that takes the picture is not installed.
     #[must_use]
     pub fn picture(&self) -> Vec<u8> {
         self.command(Path::new("xwd")).args(["-root", "-silent"]).output().unwrap().stdout
@@ -71,7 +71,7 @@ impl VirtualScreen {
     /// Does this with the keys or the pointer.
     ///
     /// # Panics
-    /// Where it could not be done.
+    /// If it could not be done.
     pub fn xdotool(&self, args: &[&str]) {
         let done = self.command(Path::new("xdotool")).args(args).output().unwrap();
         assert!(done.status.success(), "xdotool {args:?}: {}", String::from_utf8_lossy(&done.stderr));

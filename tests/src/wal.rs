@@ -14,7 +14,8 @@ pub fn beside(database: &Path) -> PathBuf {
     PathBuf::from(name)
 }
 
-/// Another program that looks at a log: until it is dropped nothing is merged into the log, so what is written stays beside it.
+/// Another program that reads a log: until it is dropped nothing is merged into the log, so what is written stays
+/// beside it.
 ///
 /// # Panics
 /// If there is no log.
@@ -27,10 +28,10 @@ pub fn looked_at(log: &Path) -> Connection {
     other
 }
 
-/// Offsets at which a commit ends: with at least this many bytes of the WAL on disk, the commit is.
+/// Offsets at which a commit ends: if at least this many bytes of the WAL are on disk, the commit is.
 ///
 /// # Panics
-/// If the bytes are no WAL.
+/// If the bytes are not a WAL.
 #[must_use]
 pub fn commit_ends(wal: &[u8]) -> Vec<usize> {
     let frame = frame_bytes(wal);
@@ -46,7 +47,7 @@ pub fn commit_ends(wal: &[u8]) -> Vec<usize> {
 /// The size of a frame: its header and a page.
 ///
 /// # Panics
-/// If the bytes are no WAL.
+/// If the bytes are not a WAL.
 #[must_use]
 pub fn frame_bytes(wal: &[u8]) -> usize {
     FRAME_HEADER + number(wal, 8)

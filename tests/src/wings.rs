@@ -1,5 +1,5 @@
-//! A small maker's invented wings: one kind, one jig, one level, many logs. What happens to them is known, so that what a series
-//! says of them can be checked.
+//! A small maker's invented wings: one kind, one jig, one level, many logs. What happens to them is known, so that
+//! what a series says about them can be checked.
 
 use crate::seeded::Draws;
 use journal::{Journal, JournalError, NewEntry};
@@ -9,7 +9,7 @@ use std::path::Path;
 
 /// The step of the level's display, in degrees.
 const STEP: f64 = 0.01;
-/// How far the rear spar carries the tip support, in mm.
+/// How far the rear spar is moved at the tip support, in mm.
 const MOVED_MM: f64 = 2.5;
 /// Spans of the stations, in mm.
 const SPANS: [f64; 6] = [200.0, 900.0, 1700.0, 2500.0, 3300.0, 4000.0];
@@ -25,9 +25,9 @@ pub struct Workshop {
     pub share: f64,
     /// What the rear spar does to station S5, in degrees.
     pub creep_s5: f64,
-    /// By how much the zero of the level goes from wing to wing, in degrees.
+    /// How much the zero of the level changes from wing to wing, in degrees.
     pub zero_drift: f64,
-    /// By how much the washout error goes from wing to wing, in degrees.
+    /// How much the washout error changes from wing to wing, in degrees.
     pub washout_drift: f64,
 }
 
@@ -105,7 +105,8 @@ pub fn entries(workshop: Workshop, n: u64) -> Vec<What> {
     walk(&wing, &mut out, &mut normal);
     let moved = Millimetres::new(MOVED_MM);
     out.push(What::Move(Move::typed("tip rear", moved, "2 turns clockwise")));
-    // A rear spar raised at the tip puts the nose down there; half the twist, and all of the tilt, arrive as a rigid part.
+    // A rear spar raised at the tip puts the nose down there; half the twist arrives, and all of the tilt, as a rigid
+    // part.
     let geometry = |span: f64| -(MOVED_MM / APART).to_degrees() * span / 4000.0;
     let middle = geometry(2000.0);
     wing.iter_mut().zip(SPANS).for_each(|(d, span)| *d += middle + share * (geometry(span) - middle));

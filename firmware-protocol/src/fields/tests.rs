@@ -26,7 +26,7 @@ fn numbers_have_one_spelling() {
 }
 
 #[test]
-fn eight_at_once_agrees_with_one_by_one() {
+fn eight_at_once_agree_with_one_by_one() {
     // Every byte value after every count of digits.
     for count in 0..8 {
         for byte in 0..=255u8 {

@@ -3,10 +3,10 @@
 use super::*;
 use crate::decode::check_digits;
 
-/// Every golden line, as it is, with each bit turned, and cut at each byte: what the straight way takes, the long way
-/// reads the same, and it takes every plain sample.
+/// Every golden line, as it is, with each bit turned, and cut at each byte: what the fast path reads, the slow path
+/// reads the same, and the fast path reads every plain sample.
 #[test]
-fn the_straight_way_is_the_long_way() {
+fn the_fast_path_agrees_with_the_slow_path() {
     let mut taken = 0;
     for row in include_str!("../../vectors/lines.txt").lines().filter(|row| !row.starts_with('#')) {
         let line = row.rsplit('\t').next().unwrap();
@@ -30,7 +30,7 @@ fn the_straight_way_is_the_long_way() {
     assert_eq!(taken, 14);
 }
 
-/// Whether the straight way takes these bytes; if so, the long way must read the same.
+/// Whether the fast path reads these bytes; if so, the slow path must read the same.
 fn same_both_ways(bytes: &[u8]) -> bool {
     let Some((read, length)) = sample(bytes) else { return false };
     let line = bytes[..length].strip_suffix(b"\n").unwrap();

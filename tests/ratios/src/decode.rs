@@ -1,5 +1,5 @@
-//! Bytes to samples, against a split into lines by `memchr` (which does nothing with them: the limit) and, for lines of a
-//! form, against the `regex` crate with the numbers parsed by the standard library.
+//! Bytes to samples, against a split into lines by `memchr` (which does nothing with them: the limit) and, for lines
+//! of a form, against the `regex` crate with the numbers parsed by the standard library.
 
 use crate::row::{Aim, Row, in_turns};
 use crate::{Extent, Failure};
@@ -10,7 +10,7 @@ use std::hint::black_box;
 /// A reading from a port comes in pieces of about this size.
 const PIECE: usize = 4096;
 
-/// A dialect, what is asked of it, and bytes in it.
+/// A name, an aim, a dialect, and bytes in it.
 type Case = (&'static str, Aim, DialectSpec, Vec<u8>);
 
 /// The rows of decoding.
@@ -87,7 +87,7 @@ fn split_lines(bytes: &[u8]) {
     }
 }
 
-/// The least that must be done with a frame: finding its end and summing it up.
+/// The least that must be done with a frame: finding its end and checking its sum.
 fn check_sums(bytes: &[u8]) {
     let mut from = 0;
     for end in memchr::memchr_iter(b'\n', bytes) {

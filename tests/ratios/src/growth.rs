@@ -13,7 +13,8 @@ use std::time::Duration;
 /// Stations of each stage.
 const STATIONS: u32 = 12;
 
-/// A log whose plan has `planned` stages, `stages` of them begun, each with a reading of every station both ways round.
+/// A log whose plan has `planned` stages, `stages` of them begun, each with a reading of every station in both
+/// facings.
 fn log(folder: &Path, planned: u32, stages: u32) -> Result<PathBuf, Failure> {
     let mut plan = String::from(
         "format = 1\n[wing]\nname = \"invented\"\nside = \"left\"\n[tolerance]\nstation = 0.5\n",
@@ -90,7 +91,7 @@ pub fn long_log(folder: &Path) -> Result<(), Failure> {
     readings(folder, "rounds.jigtrue", 1_000_000, true).map(|_| ())
 }
 
-/// What a long log costs, each against what has to be done at least.
+/// What a long log costs, each figure against the least that has to be done.
 fn long(extent: Extent, folder: &Path) -> Result<Vec<Row>, Failure> {
     let count = u32::try_from(extent.of(1_000_000, 100_000))?;
     let many = readings(folder, "rounds.jigtrue", count, true)?;
@@ -160,7 +161,7 @@ pub fn rows(extent: Extent, folder: &Path) -> Result<Vec<Row>, Failure> {
     let rounds = extent.of(21, 5);
     let (small, middle, large) = (log(folder, 10, 10)?, log(folder, 100, 100)?, log(folder, 1000, 1000)?);
     let check = |log: &Path| Command::new(jigtrue()).args(["check", "--json"]).arg(log).output().is_ok();
-    // What starting the program costs is no growth.
+    // The cost of starting the program does not grow.
     let mut starts: Vec<Duration> =
         (0..rounds).map(|_| time(|| _ = Command::new(jigtrue()).arg("--version").output()).0).collect();
     let start = median(&mut starts);
@@ -171,7 +172,7 @@ pub fn rows(extent: Extent, folder: &Path) -> Result<Vec<Row>, Failure> {
         answer(Command::new(jigtrue()).arg("take").arg(log).args(["incidence@S3", "1.40", "--by", "ann"]))
             .is_ok()
     };
-    // The same plan in both, since reading it is no matter of how long the log is.
+    // The same plan in both, because reading it does not depend on the log's length.
     let begun = log(folder, 1000, 10)?;
     let taking = in_turns(rounds, || _ = take(&large), || _ = take(&begun));
     let mut rows = long(extent, folder)?;

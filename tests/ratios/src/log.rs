@@ -47,7 +47,7 @@ fn plan() -> String {
             [[stage]]\nname = \"ribs\"\nrequires = [\"incidence@*\"]\n"
 }
 
-/// A log that only awaits readings.
+/// A log ready for readings.
 fn started(path: &Path) -> Result<(), Failure> {
     let mut journal = Journal::create(path, &plan(), "ratios", At::from_millis(0), "ann")?;
     journal.append(At::from_millis(1), "ann", &What::Stage(StageBegun::new("ribs")))?;

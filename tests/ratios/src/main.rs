@@ -1,8 +1,8 @@
 //! What the program costs, each time as a ratio against a named rival or limit measured in turns with it.
 //!
-//! `tests/ratios/run` builds everything and prints the table; `--short` runs fewer rounds of fewer rows and fails where a
-//! ratio is worse than half as good as recorded; `--record` writes `recorded.toml`; `--table` prints the table of DEVELOPERS.md;
-//! `long-log FOLDER` writes a log of a million readings there, for the window to open.
+//! `tests/ratios/run` builds everything and prints the table; `--short` runs fewer rounds of fewer rows and fails if
+//! a ratio is worse than half as good as recorded; `--record` writes `recorded.toml`; `--table` prints the table of
+//! DEVELOPERS.md; `long-log FOLDER` writes a log of a million readings there, for the window to open.
 #![expect(
     clippy::cast_precision_loss,
     clippy::cast_possible_truncation,
@@ -68,14 +68,14 @@ const PARTS: [(&str, Part); 5] = [
     ("growth", growth::rows),
 ];
 
-/// Measures the parts wanted, one by one, and hands over the rows of each as it is done. Names the parts that failed;
-/// a failure does not stop the others.
+/// Measures the wanted parts one by one, and returns the rows of each when it is done. Names the parts that failed; a
+/// failure does not stop the others.
 fn measure(
     extent: Extent,
     wanted: impl Fn(&str) -> bool,
     mut show: impl FnMut(&[Row]),
 ) -> Result<(Vec<Row>, Vec<&'static str>), Failure> {
-    // Beside the build, since the usual place for temporary files may be in memory.
+    // Beside the build, because the usual place for temporary files may be in memory.
     let folder = tempfile::tempdir_in(process::beside(""))?;
     process::answer(Command::new(process::jigtrue()).arg("demo").current_dir(folder.path()))?;
     let (mut rows, mut failed) = (Vec::new(), Vec::new());
@@ -148,7 +148,7 @@ fn run() -> Result<bool, Failure> {
     if extent == Extent::Long || losses(&rows, &recorded).is_empty() {
         return Ok(true);
     }
-    // A busy moment of the machine is no loss: what is one shows twice.
+    // A busy moment of the machine is not a loss: a real one shows twice.
     let (again, _) = measure(extent, wanted, |_| ())?;
     let lost: Vec<String> = losses(&rows, &recorded).iter().map(|r| key(r)).collect();
     let lost: Vec<&Row> = losses(&again, &recorded).into_iter().filter(|r| lost.contains(&key(r))).collect();

@@ -108,7 +108,7 @@ fn against_numpy(python: &str, p: &Profile, fit: Duration, extent: Extent) -> Re
     let independent = Covariance::new(p.u.clone());
     let (zone, spread) = time(|| simulate_covariance(&p.eta, &p.y, &independent, DRAWS, 1));
     let mean = spread?.mean;
-    // A rival that answers something else is none.
+    // A rival that answers something else does not count.
     if (factor - number("factor")?).abs() > 0.02 || (mean - number("mean")?).abs() > 0.001 {
         return Err(format!("numpy answers something else: {said} against {factor} and {mean}").into());
     }

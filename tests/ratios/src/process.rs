@@ -16,7 +16,7 @@ pub fn jigtrue() -> PathBuf {
     beside("jigtrue")
 }
 
-/// What a command prints; a verdict is no failure.
+/// What a command prints; a verdict is not a failure.
 pub fn answer(command: &mut Command) -> Result<String, Failure> {
     let out = command.stdin(Stdio::null()).output().map_err(|e| format!("{command:?}: {e}"))?;
     match out.status.code() {
@@ -109,7 +109,7 @@ pub fn rows(extent: Extent, folder: &Path) -> Result<Vec<Row>, Failure> {
     Ok(rows)
 }
 
-/// A rival that answers something else is none.
+/// A rival that answers something else does not count.
 fn same_answers(ours: &str, theirs: &str) -> Result<(), Failure> {
     let ours: serde_json::Value = serde_json::from_str(ours)?;
     let theirs: serde_json::Value = serde_json::from_str(theirs)?;
@@ -126,7 +126,7 @@ fn same_answers(ours: &str, theirs: &str) -> Result<(), Failure> {
     ] {
         let number = |json: &serde_json::Value| json.pointer(pointer).and_then(serde_json::Value::as_f64);
         match (number(&ours["twist"]), number(&theirs)) {
-            // Scales that hardly differ are put together on our side.
+            // Our side combines scales that hardly differ.
             (Some(a), Some(b)) if (a - b).abs() < 1e-9 + 2e-4 * b.abs() => {}
             pair => return Err(format!("the rival answers something else at {pointer}: {pair:?}").into()),
         }

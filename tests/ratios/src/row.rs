@@ -45,7 +45,7 @@ impl Aim {
 pub struct Row {
     /// What of ours.
     pub what: &'static str,
-    /// Against what.
+    /// The rival.
     pub rival: &'static str,
     /// Both in their own unit, for the reader.
     pub ours: String,
@@ -118,12 +118,12 @@ impl Row {
         )
     }
 
-    /// The heads over [`Row::marked`].
+    /// The headings over [`Row::marked`].
     pub const fn marked_heads() -> &'static str {
         "| what | against | ours | theirs | ratio | aim | |\n|---|---|---|---|---|---|---|"
     }
 
-    /// The heads over [`Row::line`].
+    /// The headings over [`Row::line`].
     pub fn heads() -> String {
         format!(
             "{:<34} {:<38} {:>10} {:>10} {:>8} {:>8} {:<6} {:>8}",
@@ -145,7 +145,8 @@ pub fn median(times: &mut [Duration]) -> Duration {
     times.get(times.len() / 2).copied().unwrap_or_default()
 }
 
-/// Medians of both, run in turns so that a busy moment of the machine meets both; one round first that does not count.
+/// Medians of both, run in turns so that a busy moment of the machine affects both; one round first that does not
+/// count.
 pub fn in_turns(rounds: usize, mut one: impl FnMut(), mut other: impl FnMut()) -> (Duration, Duration) {
     let (mut ones, mut others) = (Vec::new(), Vec::new());
     for round in 0..=rounds {

@@ -1,7 +1,7 @@
 //! Appends invented readings to a log as fast as it can: `journal-writer LOG WHO FIRST COUNT [TOGETHER [long]]`.
 //!
-//! For each, or for each batch, it prints a line once they are on disk: the last entry's number and
-//! the last reading's.
+//! For each reading, or for each batch, it prints a line once they are on disk: the last entry's number and the last
+//! reading's.
 
 use journal::{Journal, JournalError, NewEntry};
 use std::io::Write;
@@ -40,7 +40,7 @@ fn write() -> Result<(), Box<dyn std::error::Error>> {
             }
         };
         n += together;
-        // One write for the whole line: what the reader sees of it is all or nothing.
+        // One write for the whole line, so that the reader sees all of it or nothing.
         out.write_all(format!("{} {}\n", head.seq, n - 1).as_bytes())?;
     }
     Ok(())

@@ -1,5 +1,5 @@
-//! Does to files what the program does, and says what is safe by now: `recorded FOLDER`. Its file changes are written down by
-//! `recorder/recorder.c`, which is linked in front of the C library.
+//! Does to files what the program does, and says what is safe by now: `recorded FOLDER`. Its file changes are written
+//! down by `recorder/recorder.c`, which is linked in front of the C library.
 //!
 //! Each line it writes is an acknowledgement: `log N`, `entries N` (so many are in the log), `file NAME N` (its `N`th content is there).
 

@@ -29,7 +29,7 @@ noise = 0.002
 hold_ms = 1000
 "#;
 
-/// What a hand makes of what it is told.
+/// What a hand did when it was told something.
 #[derive(Clone, Copy, Debug)]
 pub struct Did {
     /// The screw.
@@ -38,7 +38,7 @@ pub struct Did {
     pub turns: f64,
 }
 
-/// The hand: 0.6 to 1.3 of what is said, sometimes the wrong screw of those that may be, sometimes none.
+/// The hand: 0.6 to 1.3 of what is said, sometimes a wrong one of the possible screws, sometimes none.
 pub fn hand(draws: &mut Draws, told: usize, turns: f64, may_be: &[usize]) -> Option<Did> {
     let chance = draws.unit();
     let share = 0.6 + 0.7 * draws.unit();

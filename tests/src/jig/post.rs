@@ -61,13 +61,13 @@ pub struct Jig {
     pub zero: f64,
     /// That of its second axis.
     pub second_zero: f64,
-    /// Screws that the hand may get hold of.
+    /// Screws that the hand may turn by mistake.
     pub may_be: Vec<usize>,
     /// Which way the level faces.
     pub facing: Facing,
     /// True where the level's own axis lies along the span.
     pub along: bool,
-    /// True while the level is carried: it shows anything.
+    /// True while the level is carried: it then shows anything.
     pub carried_about: bool,
     /// The hand's and the level's draws.
     pub draws: Draws,
@@ -114,7 +114,7 @@ impl Jig {
         (sign * own + self.zero + noise.0, sign * second + self.second_zero + noise.1)
     }
 
-    /// Turns a screw, clockwise positive; how far its foot really moved, in mm.
+    /// Turns a screw, clockwise positive; returns how far its foot really moved, in mm.
     pub fn turn(&mut self, foot: usize, turns: f64) -> f64 {
         let way = turns.signum();
         let lost = if way == self.last_way[foot] { 0.0 } else { BACKLASH.min(turns.abs()) };

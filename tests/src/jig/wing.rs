@@ -1,4 +1,5 @@
-//! A simulated wing on four screws with backlash, softer than geometry says; a level that can lie on any of its stations.
+//! A simulated wing on four screws with backlash, softer than geometry says; a level that can lie on any of its
+//! stations.
 
 use crate::sim::Draws;
 use record::Facing;
@@ -64,7 +65,7 @@ aft_tip = 800
 
 /// The wing.
 pub struct Wing {
-    /// How far each screw carries its spar, in mm.
+    /// How far each screw has moved its spar, in mm.
     carried: [f64; 4],
     last_way: [f64; 4],
     /// Share of the twist that arrives, its bow, and what a mm at one support does at the others.
@@ -147,7 +148,7 @@ impl Wing {
         twist.fold(root.abs() / 0.25, f64::max)
     }
 
-    /// Turns a screw, clockwise positive; how far it carried its spar, in mm.
+    /// Turns a screw, clockwise positive; returns how far it moved its spar, in mm.
     pub fn turn(&mut self, screw: usize, turns: f64) -> f64 {
         let way = turns.signum();
         let lost = if way == self.last_way[screw] { 0.0 } else { BACKLASH.min(turns.abs()) };

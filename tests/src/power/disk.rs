@@ -34,7 +34,7 @@ impl Disk {
     /// Takes the next change into account.
     ///
     /// # Panics
-    /// If it is about a file that is not there.
+    /// If it concerns a file that is not there.
     pub fn change(&mut self, change: &Change) {
         match change {
             Change::Created(path) => {
@@ -50,7 +50,7 @@ impl Disk {
                 self.length(file, 0);
             }
             Change::Written(path, at, bytes) => {
-                // Written through a descriptor after the name was taken away: nobody will see it.
+                // Written through a descriptor after the name was removed: nobody will see it.
                 let Some(file) = self.names.get(path).copied() else { return };
                 let mut done = 0;
                 while done < bytes.len() {
@@ -96,7 +96,7 @@ impl Disk {
         self.pending.push(Pending::Name { path: path.to_owned(), file });
     }
 
-    /// A file's bytes, or a folder's names, are certain from here on.
+    /// From here on a file's bytes, or a folder's names, are certain.
     fn synced(&mut self, path: &Path) {
         let file = self.names.get(path).copied();
         let (mut names, mut files) = (std::mem::take(&mut self.kept_names), std::mem::take(&mut self.kept));

@@ -17,7 +17,7 @@ pub enum Change {
     Moved(PathBuf, PathBuf),
     /// A file has a second name.
     Linked(PathBuf, PathBuf),
-    /// A name was taken away.
+    /// A name was removed.
     Removed(PathBuf),
     /// The program said this.
     Said(String),

@@ -1,4 +1,4 @@
-//! Damage on the way, seeded: what a bad cable does to any dialect.
+//! Seeded damage in transit: what a bad cable does to any dialect.
 
 use super::Draws;
 
@@ -21,7 +21,7 @@ pub enum Harm {
     Noise(usize),
 }
 
-/// The frames one after another, each with a chance of `one_in` of one of these harms.
+/// The frames one after another; each has a chance of one in `one_in` of one of these harms.
 #[must_use]
 pub fn harmed(frames: &[Vec<u8>], harms: &[Harm], one_in: usize, draws: &mut Draws) -> Vec<u8> {
     let mut bytes = Vec::new();

@@ -1,5 +1,5 @@
-//! A simulated instrument: a script and a seed in, the bytes of a dialect out. Whoever
-//! owns a port (or a pseudo-terminal) passes the time in and the bytes on.
+//! A simulated instrument: a script and a seed in, the bytes of a dialect out. Whoever owns a port (or a
+//! pseudo-terminal) passes in the time and passes on the bytes.
 
 mod draws;
 mod harm;
@@ -24,7 +24,7 @@ pub struct Channel {
     pub axis: Axis,
     /// The unit it sends.
     pub unit: Unit,
-    /// The step of its display: `1e-1` for tenths. Where the dialect has its own (a register's scale), that goes.
+    /// The step of its display: `1e-1` for tenths. If the dialect has its own (a register's scale), that counts.
     pub step: Decimal,
     /// What it is exposed to.
     pub trace: Trace,
@@ -44,7 +44,7 @@ pub struct Simulated {
     sent: Vec<(u64, Sample)>,
 }
 
-/// What a board of our own keeps.
+/// What a board of our own remembers.
 #[derive(Clone, Debug, Default)]
 struct Board {
     receiver: protocol::Receiver,
@@ -56,7 +56,7 @@ struct Board {
 }
 
 impl Simulated {
-    /// One that sends a value of each channel each `interval_ms` from time 0 on (a polled one: when asked).
+    /// One that sends a value of each channel every `interval_ms` from time 0 on (a polled one: when asked).
     #[must_use]
     pub fn new(spec: DialectSpec, channels: Vec<Channel>, interval_ms: u64, seed: u64) -> Self {
         let (draws, board) = (Draws::new(seed), Board::default());
@@ -72,13 +72,13 @@ impl Simulated {
         }
     }
 
-    /// One of text lines writes them so: each axis in braces is its value.
+    /// Makes one of text lines write them like this: each axis in braces is its value.
     #[must_use]
     pub fn writing(self, line: &'static str) -> Self {
         Self { line, ..self }
     }
 
-    /// The frames it sends by itself up to and with this time, one element each.
+    /// The frames it sends unasked up to this time, included; one element each.
     pub fn frames(&mut self, until_ms: u64) -> Vec<Vec<u8>> {
         let mut frames = Vec::new();
         if matches!(self.spec, DialectSpec::Modbus(_)) {
@@ -116,7 +116,7 @@ impl Simulated {
         self.frames(until_ms).concat()
     }
 
-    /// What it answers to these bytes at this time: a board of our own to commands, a Modbus slave to questions.
+    /// What it answers to these bytes at this time: a board of our own answers commands, a Modbus slave questions.
     pub fn hear(&mut self, now_ms: u64, bytes: &[u8]) -> Vec<u8> {
         match self.spec {
             DialectSpec::Jigtrue => self.hear_commands(now_ms, bytes),
@@ -195,7 +195,7 @@ impl Simulated {
         answer
     }
 
-    /// A slave's answer to a whole question; nothing to anything else.
+    /// A slave's answer to a whole question; `None` for anything else.
     fn answer(&mut self, now_ms: u64, spec: &ModbusSpec, asked: &[u8]) -> Option<Vec<u8>> {
         let asked: &[u8; 8] = asked.try_into().ok()?;
         let [slave, function, first_high, first_low, count_high, count_low, low, high] = *asked;
@@ -228,7 +228,7 @@ fn with_check(mut frame: Vec<u8>) -> Vec<u8> {
     frame
 }
 
-/// What is in a register of an instrument that shows these samples; nothing where it has no such register.
+/// What is in a register of an instrument that shows these samples; `None` if it has no such register.
 fn word_at(spec: &ModbusSpec, samples: &[Sample], table: Table, address: u16) -> Option<u16> {
     let place = |value: &&Register| {
         value.table == table && (value.address..value.address + registers(value.form)).contains(&address)
@@ -320,7 +320,7 @@ fn bcd(sample: &Sample) -> String {
     format!("FFFF{sign}{digits:06}{}{unit}\r\n", sample.value.exponent.unsigned_abs())
 }
 
-/// A line with the values of these samples; 0 where there is none.
+/// A line with the values of these samples; 0 for a missing one.
 fn written(line: &str, samples: &[Sample]) -> String {
     let mut pieces = line.split('{');
     let mut text = pieces.next().unwrap_or_default().to_owned();
@@ -333,7 +333,7 @@ fn written(line: &str, samples: &[Sample]) -> String {
     text + "\r\n"
 }
 
-/// The step of an axis where the dialect itself has one.
+/// The step of an axis if the dialect itself has one.
 fn step(spec: &DialectSpec, axis: Axis) -> Option<Decimal> {
     let DialectSpec::Modbus(spec) = spec else { return None };
     let value = spec.values.iter().flatten().find(|value| value.axis == axis)?;

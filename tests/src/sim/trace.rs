@@ -69,7 +69,7 @@ impl Trace {
         }
     }
 
-    /// What the instrument sees at a time, or nothing in a gap.
+    /// What the instrument sees at a time; `None` in a gap.
     pub fn seen(&self, ms: u64, draws: &mut Draws) -> Option<f64> {
         let noise = if self.noise > 0.0 { self.noise * draws.normal() } else { 0.0 };
         if self.gaps.iter().any(|(from, to)| (*from..*to).contains(&ms)) {

@@ -1,4 +1,5 @@
-//! Circles: two files of one room that use each other. What remains is listed here; the list only gets shorter.
+//! Circles: two files of one room that use each other. The remaining ones are listed here; the list only gets
+//! shorter.
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::path::Path;
@@ -6,7 +7,7 @@ use std::path::Path;
 /// A module as its names from the root of the room; empty for the root itself.
 type Module = Vec<String>;
 
-/// Circles that are left, as `room: file <-> file`. None may be added.
+/// Remaining circles, as `room: file <-> file`. None may be added.
 const LEFT: &[&str] = &[
     "window: action <-> model",
     "window: keys <-> pages/files",
@@ -21,7 +22,7 @@ const LEFT: &[&str] = &[
 struct Named {
     module: Module,
     name: Option<String>,
-    /// True for `pub use`, which hands a name on and uses nothing itself.
+    /// True for `pub use`, which passes a name on and uses nothing itself.
     handed_on: bool,
 }
 
@@ -54,7 +55,7 @@ fn tokens(text: &str) -> Vec<String> {
     found
 }
 
-/// The paths of a `use`, from `at` on, each with `before` in front; where it ended.
+/// The paths of a `use`, from `at` on, each with `before` in front; and where it ended.
 fn tree(tokens: &[String], mut at: usize, before: &[String], paths: &mut Vec<Module>) -> usize {
     let mut path = before.to_vec();
     loop {
@@ -83,7 +84,7 @@ fn tree(tokens: &[String], mut at: usize, before: &[String], paths: &mut Vec<Mod
     }
 }
 
-/// The module and the name that a path of `from` leads to; none where it leads out of the room.
+/// The module and the name that a path of `from` leads to; `None` if it leads out of the room.
 fn leads(modules: &BTreeSet<Module>, from: &Module, path: &[String], handed_on: bool) -> Option<Named> {
     let mut module = from.clone();
     let mut rest = path.iter().map(String::as_str).peekable();
@@ -159,7 +160,7 @@ pub fn of(src: &Path, files: &[std::path::PathBuf]) -> BTreeSet<String> {
     let modules: BTreeSet<Module> = texts.keys().cloned().collect();
     let all: BTreeMap<&Module, Vec<Named>> =
         texts.iter().map(|(at, text)| (at, named(&modules, at, text))).collect();
-    // Where a name that was handed on comes from.
+    // Where a name that was passed on comes from.
     let home = |named: &Named| {
         let (mut module, mut name) = (&named.module, &named.name);
         for _ in 0..6 {

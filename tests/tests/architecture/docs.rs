@@ -8,7 +8,7 @@ use std::path::Path;
 const EMPTY: &str =
     " the a an of in its this it is for to and as by with on at that what which one are be from ";
 
-/// The words of a line, `SpareWheels` as two of them, without their endings.
+/// The words of a line without their endings; `SpareWheels` counts as two words.
 fn words(line: &str) -> BTreeSet<String> {
     let mut spaced = String::new();
     for c in line.chars() {
@@ -32,7 +32,7 @@ fn words(line: &str) -> BTreeSet<String> {
         .collect()
 }
 
-/// Docs of a single line of which every word is in the item below it. What the program prints as help has no full stop.
+/// Docs of a single line whose every word is in the item below it. What the program prints as help has no full stop.
 fn repeats(source: &str) -> Vec<&str> {
     let lines: Vec<&str> = source.lines().map(str::trim_start).collect();
     let doc = |i: usize| lines.get(i).and_then(|line| line.strip_prefix("/// "));

@@ -1,9 +1,9 @@
-//! Flags: a call with a bare `true` or `false` does not say what it asks for. What remains is listed; the list only gets
-//! shorter.
+//! Flags: a call with a bare `true` or `false` does not say what it asks for. The remaining ones are listed; the list
+//! only gets shorter.
 
 use std::collections::BTreeSet;
 
-/// Functions others can call that are left with a flag among their parameters, as `file: function`.
+/// Remaining functions that others can call with a flag among their parameters, as `file: function`.
 const LEFT: &[&str] = &["session/log/ask: answered", "window/app/port: take", "window/draw/button: chosen"];
 
 /// The functions of a file that others can call and that take a flag.

@@ -1,4 +1,4 @@
-//! Who may use whom. The arrows of the house are read from `cargo metadata`; any other arrow fails here.
+//! Which room may use which. The arrows are read from `cargo metadata`; an arrow that is not allowed fails here.
 #![allow(clippy::unwrap_used, reason = "a test stops where something is missing")]
 
 mod circles;
@@ -17,7 +17,7 @@ const ALLOWED: &[(&str, &[&str])] = &[
     ("instrument", &["jigtrue-protocol", "quantity"]),
     ("record", &["quantity"]),
     ("assess", &["quantity", "numerics", "record"]),
-    // Tests alone.
+    // Only tests.
     ("numerics-tests", &[]),
     ("assess-tests", &[]),
     ("journal", &["quantity", "record"]),
@@ -42,7 +42,7 @@ const ALLOWED: &[(&str, &[&str])] = &[
             "journal",
         ],
     ),
-    // The window's library; its program alone adds session and sheet, checked below.
+    // The window's library; only its program adds session and sheet, checked below.
     ("jigtrue-window", &["assess", "bench", "record", "quantity", "instrument", "session", "sheet"]),
     (
         "stories",
@@ -198,7 +198,7 @@ fn the_programs_hold_nothing_that_only_tests_use() {
     }
 }
 
-/// Where a kind of point may be named: its row, what judges it, and the two screens that are about one judgement.
+/// Where a kind of point may be named: its row, its judgement, and the two screens that show one judgement.
 const NAMES_A_KIND: &[&str] = &[
     "crates/record/src/point/",
     "crates/record/src/plan/rigging/",
@@ -214,7 +214,7 @@ const NAMES_A_KIND: &[&str] = &[
 ];
 
 #[test]
-fn a_kind_of_point_is_named_in_its_row_its_judgement_and_its_views_alone() {
+fn a_kind_of_point_is_named_only_in_its_row_its_judgement_and_its_views() {
     let root = concat!(env!("CARGO_MANIFEST_DIR"), "/..");
     let words = record::PointKind::all().map(|k| (format!("PointKind::{k:?}"), format!("\"{}@", k.word())));
     let words: Vec<(String, String)> = words.collect();

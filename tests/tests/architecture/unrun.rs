@@ -1,4 +1,5 @@
-//! Tests that would never run: in the source of a crate whose library is not built as a test, or not read for examples.
+//! Tests that would never run: in the source of a crate whose library is not built as a test, or not read for
+//! examples.
 
 use serde_json::Value;
 use std::path::{Path, PathBuf};
@@ -16,7 +17,7 @@ pub(super) fn sources(folder: &Path) -> Vec<PathBuf> {
     found
 }
 
-/// What of a source would never run.
+/// What in a source file would never run.
 fn unrun(text: &str, library: &Value) -> Option<&'static str> {
     let lines = || text.lines().map(str::trim_start);
     let mut code = lines().filter(|l| !l.starts_with("//"));
@@ -28,7 +29,7 @@ fn unrun(text: &str, library: &Value) -> Option<&'static str> {
         .then_some("an example, and its crate has `doctest = false`")
 }
 
-/// True where the source belongs to a program whose own tests run: its root, or what that names as a module.
+/// True if the source belongs to a program whose own tests run: its root, or a module that the root names.
 fn of_a_program(source: &Path, targets: &[Value]) -> bool {
     targets.iter().filter(|t| t["kind"][0] == "bin" && t["test"] == true).any(|t| {
         let root = Path::new(t["src_path"].as_str().unwrap());

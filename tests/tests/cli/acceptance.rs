@@ -1,7 +1,9 @@
-//! What the twist rule promises, through the program: `new`, `stage`, `import`, `check --json`. One row of each kind.
+//! What the twist rule promises, tested through the program: `new`, `stage`, `import`, `check --json`. One row of
+//! each kind.
 //!
-//! The short form asks that the program says what the assessment says of the same wings, number for number; whether that is true
-//! of the wings is asked in the long form, 300 a row, and of every cell in the room's own tests.
+//! The short form requires that the program says what the assessment says of the same wings, number for number.
+//! Whether that is true of the wings is tested in the long form, with 300 a row, and for every cell in the room's own
+//! tests.
 
 use crate::program::Bench;
 use crate::simulated;
@@ -42,10 +44,10 @@ struct Row {
     level: Level,
     stations: usize,
     ends: (f64, f64),
-    /// Of the stations and the washout error; the setting's is twice that.
+    /// The tolerance of the stations and the washout error; the setting's is twice that.
     tolerance: Option<f64>,
     walk: Walk,
-    /// Put the washout error exactly on its limit.
+    /// Puts the washout error exactly on its limit.
     on_the_limit: bool,
     /// What is counted, and the least and the most share of it.
     bounds: &'static [(&'static str, f64, f64)],
@@ -178,7 +180,7 @@ fn readings(log: &Log) -> Vec<Reading> {
     log.entries.iter().filter_map(|e| of(&e.what)).collect()
 }
 
-/// The log of a row, begun and still without readings.
+/// The log of a row, begun but without readings.
 fn begun(row: &Row, eta: &[f64]) -> Bench {
     let bench = Bench::with_plan(&text(eta, &row.level, row.tolerance));
     bench.line("stage wing.jigtrue \"ready to skin\"").expect(0);
@@ -186,7 +188,7 @@ fn begun(row: &Row, eta: &[f64]) -> Bench {
     bench
 }
 
-/// What the program says of a wing that was read so.
+/// What the program says about a wing read like this.
 fn check(bench: &Bench, log: &Log) -> Value {
     bench.write("wing.jigtrue", bench.read("empty.jigtrue"));
     import(bench, &readings(log), Rounds::Named).expect(0);

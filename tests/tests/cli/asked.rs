@@ -1,4 +1,4 @@
-//! A value that no wing has is asked about by every way in, and what is impossible is refused by all of them.
+//! A value that no wing has is questioned by every way in, and an impossible value is refused by all of them.
 
 use crate::program::{Bench, SMALL_PLAN, SUPPORT};
 use serde_json::Value;
@@ -21,7 +21,7 @@ fn begun() -> Bench {
     bench
 }
 
-/// The last reading of the log as it was exported.
+/// The last reading of the log as exported.
 fn last(bench: &Bench) -> Value {
     let out = bench.line("export wing.jigtrue --format jsonl").expect(0).out;
     serde_json::from_str(out.lines().last().unwrap()).unwrap()
@@ -45,7 +45,7 @@ fn take_asks_once_and_the_entry_says_what_was_expected() {
     let body = &last(&bench);
     let text = body.to_string();
     assert!(text.contains("\"asked\"") && text.contains("about +2.0°"), "{text}");
-    // Sure of what nobody asks about is a slip of its own.
+    // `--sure` without a question is a slip of its own.
     let ran = bench.line("take wing.jigtrue incidence@S2 1.0 --sure").expect(2);
     assert!(ran.err.contains("there is no question"), "{}", ran.err);
     bench.line("take wing.jigtrue cross@post 33").expect(1);
@@ -54,13 +54,13 @@ fn take_asks_once_and_the_entry_says_what_was_expected() {
 }
 
 #[test]
-fn a_bare_number_is_in_the_instruments_unit_and_its_range_is_an_end() {
+fn a_bare_number_is_in_the_instruments_unit_and_its_range_is_the_limit() {
     let bench = begun();
     bench.line("take wing.jigtrue spot@bolt 90").expect(0);
     let spot = bench.line("check wing.jigtrue --json").json();
     let text = spot.to_string();
     assert!(text.contains("10.16"), "90 in-lb is 10.17 N·m: {text}");
-    // Beyond what the wrench shows: refused, sure or not.
+    // Beyond the wrench's range: refused, sure or not.
     for sure in ["", " --sure"] {
         let ran = bench.line(&format!("take wing.jigtrue spot@bolt \"25 N·m\"{sure}")).expect(1);
         assert!(ran.err.contains("beyond the range of `wrench`"), "{}", ran.err);
@@ -69,7 +69,7 @@ fn a_bare_number_is_in_the_instruments_unit_and_its_range_is_an_end() {
     // Between the steps; and read no finer than a coarser step.
     bench.line("take wing.jigtrue spot@bolt 88.5").expect(1);
     bench.line("take wing.jigtrue spot@bolt 85 --read-to 5").expect(0);
-    // A step finer than the display's explains nothing, and none at all is no step.
+    // A step finer than the display's explains nothing, and zero is not a step.
     bench.line("take wing.jigtrue spot@bolt 88.5 --read-to 0.5").expect(1);
     bench.line("take wing.jigtrue spot@bolt 88 --read-to 0.5").expect(0);
     for none in ["0", "-5"] {
@@ -95,7 +95,7 @@ fn zeros_that_a_spreadsheet_drops_cost_nothing() {
 }
 
 #[test]
-fn a_table_is_asked_about_line_by_line_and_has_a_column_for_yes() {
+fn a_table_is_questioned_line_by_line_and_has_a_column_for_yes() {
     let bench = begun();
     let before = count(&bench);
     bench.write(
@@ -119,12 +119,12 @@ fn a_table_is_asked_about_line_by_line_and_has_a_column_for_yes() {
 }
 
 #[test]
-fn a_move_beyond_its_travel_is_asked_about() {
+fn a_move_beyond_its_travel_is_questioned() {
     let bench = begun();
     let ran = bench.line("move wing.jigtrue \"tip front\" \"200 turns cw\"").expect(1);
     assert!(ran.err.contains("beyond its travel of 12 mm"), "{}", ran.err);
     bench.line("move wing.jigtrue \"tip front\" \"8 turns cw\"").expect(0);
-    // Of a screw a bare number could be turns.
+    // For a screw a bare number could be turns.
     let ran = bench.line("move wing.jigtrue \"tip front\" 1").expect(1);
     assert!(ran.err.contains("`1 cw` or `1 mm`"), "{}", ran.err);
     let ran = bench.line("move wing.jigtrue \"tip front\" \"2 turns cw\"").expect(1);
@@ -133,7 +133,8 @@ fn a_move_beyond_its_travel_is_asked_about() {
     bench.line("move wing.jigtrue \"tip front\" \"1 turn ccw\" --sure").expect(2);
 }
 
-/// The line that is named is the line an editor shows, whatever is blank, remarked on or ends in two characters before it.
+/// The line named is the line that an editor shows, whatever lines before it are blank, are remarks or end in two
+/// characters.
 #[test]
 fn the_line_named_is_the_line_in_the_file() {
     let bench = begun();
@@ -155,7 +156,7 @@ fn the_line_named_is_the_line_in_the_file() {
     }
 }
 
-/// A clock behind the last entry's ends no round: the demo's entries are of years to come, and its zero still speaks.
+/// A clock behind the last entry's ends no round: the demo's entries are of years to come, and its zero still counts.
 #[test]
 fn a_clock_that_went_back_hides_no_pair() {
     let bench = Bench::new();

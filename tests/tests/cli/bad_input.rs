@@ -16,7 +16,7 @@ fn content(bench: &Bench) -> String {
 
 /// What is typed wrongly, and a word that must be in the answer.
 #[test]
-fn what_cannot_be_taken_is_refused_in_words_and_leaves_the_log_as_it_was() {
+fn what_cannot_be_recorded_is_refused_with_a_message_and_leaves_the_log_as_it_was() {
     let bench = begun();
     let before = content(&bench);
     let cases = [
@@ -42,7 +42,7 @@ fn what_cannot_be_taken_is_refused_in_words_and_leaves_the_log_as_it_was() {
         ("stage wing.jigtrue \"ready to skn\"", "nearest is `ready to skin`"),
         ("withdraw wing.jigtrue 99 --reason no", "no entry 99"),
         ("withdraw wing.jigtrue 2 --reason \" \"", "reason"),
-        ("move wing.jigtrue \"tip front\" \"1 turn cw\"", "no support"),
+        ("move wing.jigtrue \"tip front\" \"1 turn cw\"", "is not a support"),
         ("note wing.jigtrue \" \"", "empty"),
         ("replan wing.jigtrue plan.toml --reason \"again\"", "already in force"),
         ("replan wing.jigtrue nothing.toml --reason \"again\"", "no such file"),
@@ -62,9 +62,9 @@ fn what_cannot_be_taken_is_refused_in_words_and_leaves_the_log_as_it_was() {
     assert_eq!(content(&bench), before);
 }
 
-/// Every verb that opens a log, on what is no log.
+/// Every verb that opens a log, on what is not a log.
 #[test]
-fn every_verb_refuses_what_is_no_log_and_leaves_it_as_it_is() {
+fn every_verb_refuses_what_is_not_a_log_and_leaves_it_as_it_is() {
     let bench = begun();
     let whole = bench.read("wing.jigtrue");
     bench.write("foreign.jigtrue", "notes on the wing\n");
@@ -115,7 +115,7 @@ fn every_verb_refuses_what_is_no_log_and_leaves_it_as_it_is() {
 
 /// A plan with a mistake: line and column, the text, what would be right; and no log is left.
 #[test]
-fn a_plan_with_a_mistake_is_shown_where_it_stands() {
+fn a_mistake_in_a_plan_is_shown_where_it_stands() {
     let bench = Bench::new();
     let swap = |from: &str, to: &str| {
         assert!(SMALL_PLAN.contains(from), "{from}");
@@ -149,7 +149,7 @@ fn a_plan_with_a_mistake_is_shown_where_it_stands() {
 }
 
 #[test]
-fn what_is_no_plan_at_all_is_said_to_be_none() {
+fn what_is_not_a_plan_is_refused_as_such() {
     let bench = Bench::new();
     let mut noise = vec![0_u8; 100 << 20];
     let mut state = 1_u32;
@@ -169,7 +169,7 @@ fn what_is_no_plan_at_all_is_said_to_be_none() {
 }
 
 #[test]
-fn a_plan_of_five_thousand_stations_is_taken_and_checked() {
+fn a_plan_of_five_thousand_stations_is_accepted_and_checked() {
     let mut plan = SMALL_PLAN.split("[[station]]").next().unwrap().to_owned();
     for i in 0..5000 {
         plan.push_str(&format!(
@@ -186,7 +186,7 @@ fn a_plan_of_five_thousand_stations_is_taken_and_checked() {
 }
 
 #[test]
-fn a_log_that_exists_is_never_started_over() {
+fn an_existing_log_is_never_started_over() {
     let bench = begun();
     let before = bench.read("wing.jigtrue");
     let ran = bench.line("new plan.toml wing.jigtrue").expect(1);
@@ -194,7 +194,7 @@ fn a_log_that_exists_is_never_started_over() {
     assert_eq!(bench.read("wing.jigtrue"), before);
 }
 
-/// Two names that a person cannot tell apart by eye are one name too many.
+/// Two names that a person cannot tell apart by eye are refused.
 #[test]
 fn names_that_look_alike_are_refused_in_a_plan() {
     let bench = Bench::new();

@@ -68,7 +68,7 @@ impl Bench {
         }
     }
 
-    /// Holds still until what is shown is at rest and the bench has made up its mind.
+    /// Holds still until the value shown has settled and the bench has decided.
     fn hold(&mut self) {
         for n in 0..400 {
             let shown = self.jig.shown();
@@ -81,7 +81,7 @@ impl Bench {
         panic!("never at rest: {:?}", self.driver.view(&self.session));
     }
 
-    /// Takes the value; one that is far off level is asked about, and it is really so.
+    /// Takes the value; one far off level is questioned, and the value is confirmed.
     fn take(&mut self) {
         self.key(Key::Take);
         if matches!(self.driver.view(&self.session).question, Some(Question::Implausible { .. })) {
@@ -92,7 +92,7 @@ impl Bench {
     /// Turns the level end for end: it is lifted and shaken on the way.
     fn turn_level(&mut self) {
         self.key(Key::Turn);
-        // What it shows before it is turned is of the old facing: no advice comes from it.
+        // What it shows before it is turned belongs to the old facing: no advice comes from it.
         let shown = self.jig.shown();
         self.sample(shown);
         let level = self.driver.view(&self.session).level.unwrap();
@@ -110,7 +110,8 @@ impl Bench {
     }
 }
 
-/// One post trued; how many moves it took, and how far each recorded one is from what the screw did, in standard uncertainties.
+/// One post trued; returns how many moves it took, and how far each recorded move is from what the screw did, in
+/// standard uncertainties.
 fn trued(seed: u64, two: bool) -> (usize, Vec<f64>) {
     let mut bench = Bench::new(seed, two);
     let may_be: &[usize] = if two { &[0, 1, 2] } else { &[0, 1] };
@@ -159,7 +160,7 @@ fn trued(seed: u64, two: bool) -> (usize, Vec<f64>) {
                     ),
                 }
             }
-            // The level does not show this foot: its turns are counted, and typed.
+            // The level does not show this foot: its turns are counted and typed.
             Main::Count => {
                 let told = view.level.unwrap().turn.unwrap();
                 let at = FEET.iter().position(|foot| *foot == told.foot).unwrap();
@@ -182,7 +183,7 @@ fn trued(seed: u64, two: bool) -> (usize, Vec<f64>) {
     panic!("{seed}: not level after sixty moves: {:?} {:?}", bench.jig.tilts(), bench.said.last());
 }
 
-/// Answers as one who knows which screw the hand was on.
+/// Answers as somebody who knows which screw was turned.
 fn answer(bench: &mut Bench, foot: &str) {
     for _ in 0..4 {
         let view = bench.driver.view(&bench.session);

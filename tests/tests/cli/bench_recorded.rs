@@ -1,4 +1,4 @@
-//! One recorded list of samples and keys gives the kept entries, whichever face the keys come from.
+//! One recorded list of samples and keys gives the same kept entries, whichever face the keys come from.
 
 use bench::recording::{Played, read};
 use record::At;

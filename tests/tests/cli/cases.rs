@@ -1,4 +1,4 @@
-//! The shipped cases come out as they must: the gate, the reasons, and the truth the readings were made from.
+//! The shipped cases come out as they must: the gate, the reasons, and the truth from which the readings were made.
 
 use crate::program;
 use crate::program::{Bench, shipped};
@@ -23,7 +23,7 @@ fn plays(case: &str) {
     let twist = [("setting", "setting_deg"), ("washout_error", "washout_error_deg")];
     for (part, truth) in twist.into_iter().filter(|_| outcome["truth"].is_object()) {
         let Some(value) = a["twist"][part]["value"].as_f64() else {
-            // The stations do not reach the tip, and it says of it what the gate says.
+            // The stations do not reach the tip, and each value there says what the gate says.
             let all = a["gate"]["obligations"].as_array().unwrap();
             let owed = all.iter().find(|o| o["about"] == part.replace('_', " ").as_str()).unwrap();
             assert_eq!(a["twist"][part]["verdict"], owed["state"], "{case}: {part}");
@@ -69,7 +69,7 @@ fn upright_clears() {
     plays("upright");
 }
 
-/// The rigged aeroplane: the gate is clear at the end, and before each thing was put right it was found.
+/// The rigged aeroplane: the gate is clear at the end, and each fault was found before it was put right.
 #[test]
 fn rigged_clears_after_three_things_were_put_right() {
     plays("rigged");
@@ -143,7 +143,7 @@ fn the_demo_replaces_only_its_own_log() {
     assert_eq!(bench.read("demo.jigtrue"), mine);
 }
 
-/// The demo shows what was out, what was advised and moved, and ends with the gate.
+/// The demo shows what was outside, what was advised and moved, and ends with the gate.
 #[test]
 fn the_demo_tells_the_job_from_empty_jig_to_signed_gate() {
     let bench = Bench::new();
@@ -174,7 +174,7 @@ fn the_demo_tells_the_job_from_empty_jig_to_signed_gate() {
     assert_eq!(advised.len(), moved.len(), "{out}");
     for ((support, advice), (at, done)) in advised.into_iter().zip(moved) {
         assert_eq!(support, at, "the invented builder does what was advised:\n{out}");
-        // Of shims the advice is the stack, and the move is its height: `raises 3.00 mm` and `3 mm`.
+        // For shims the advice is the stack, and the move is its height: `raises 3.00 mm` and `3 mm`.
         let by = done.strip_suffix(" mm").map_or(done.to_owned(), |mm| format!("raises {mm}.00 mm"));
         assert!(advice.contains(&by), "{support}: advised {advice}, done {done}");
     }

@@ -1,8 +1,8 @@
-//! Left against right, and what of them can be compared.
+//! Left against right: what can be compared.
 
 use crate::program::{Bench, shipped};
 
-/// Two wings, of which the right one was not measured as far.
+/// Two wings, of which the right one was measured less far.
 fn two() -> Bench {
     let bench = Bench::new();
     let plan = shipped("two-post", "plan.toml");
@@ -41,7 +41,7 @@ fn everything_that_both_wings_have_is_compared_and_the_rest_is_named() {
 }
 
 #[test]
-fn two_left_wings_are_no_pair() {
+fn two_left_wings_are_not_a_pair() {
     let bench = two();
     std::fs::copy(bench.path("left.jigtrue"), bench.path("other.jigtrue")).unwrap();
     let ran = bench.line("compare left.jigtrue other.jigtrue").expect(1);
@@ -50,7 +50,7 @@ fn two_left_wings_are_no_pair() {
         "{}",
         ran.err
     );
-    // Without a profile in one of them, the rest is still compared, and that is said.
+    // If one of them has no profile, the rest is still compared, and the answer says so.
     bench.line("new right.toml bare.jigtrue").expect(0);
     let ran = bench.line("compare left.jigtrue bare.jigtrue").expect(1);
     assert!(ran.err.contains("no value in common"), "{}", ran.err);

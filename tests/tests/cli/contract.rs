@@ -20,8 +20,8 @@ fn paths(value: &Value, at: &str, out: &mut BTreeSet<String>) {
     }
 }
 
-/// The names in the JSON of `check`, over all shipped cases, are those recorded: fields may be added (then they are added
-/// to the record), none may go. Record anew with JIGTRUE_RECORD=1.
+/// The names in the JSON of `check`, over all shipped cases, are those recorded: fields may be added (then to the
+/// record too), none may be removed. Record anew with JIGTRUE_RECORD=1.
 #[test]
 fn the_names_in_the_check_are_kept() {
     let recorded = concat!(env!("CARGO_MANIFEST_DIR"), "/tests/cli/program/check-names.txt");
@@ -80,7 +80,7 @@ fn the_names_in_the_check_are_kept() {
     }
 }
 
-/// Every verb answers `--json` with one document of format 1, also when it cannot do what was asked.
+/// Every verb answers `--json` with one document of format 1, even if it cannot do what was asked.
 #[test]
 fn every_verb_answers_with_one_document_of_format_1() {
     let bench = Bench::new();
@@ -147,7 +147,7 @@ fn every_verb_answers_with_one_document_of_format_1() {
     }
 }
 
-/// True where the word is this number to the decimals it shows, of which it has two or more.
+/// True if the word is this number to the decimals it shows, two or more.
 fn rounds_to(number: f64, word: &str) -> bool {
     let decimals = word.split_once('.').map_or(0, |(_, part)| part.len());
     let half = 0.5 * 10_f64.powi(-(decimals as i32));

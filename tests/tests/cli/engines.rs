@@ -8,7 +8,7 @@ use std::process::Command;
 use std::time::Instant;
 use stories::wings::{Workshop, write};
 
-/// Says that an engine was not asked, where nobody can miss it.
+/// Says loudly that an engine was skipped.
 fn skip(engine: &str) {
     let line =
         format!("\n*** SKIPPED: no Python with the {engine} engine here (tests/engines/install) ***\n");
@@ -118,14 +118,14 @@ fn an_export_replaces_an_export_and_nothing_else() {
     assert_ne!(std::fs::read(part(&bench, "figures")).unwrap(), first);
     bench.line("export w0.jigtrue --into many").expect(0);
     assert_eq!(std::fs::read(part(&bench, "figures")).unwrap(), first, "the same logs give the same bytes");
-    // What a killed export leaves beside it is cleared.
+    // What a killed export leaves beside it is removed.
     let left = bench.path(".many.jigtrue-part");
     std::fs::create_dir_all(left.join("figures/wing_kind=left-00000000")).unwrap();
     std::fs::write(left.join("jigtrue-export.json"), "").unwrap();
     bench.line("export w0.jigtrue --into many").expect(0);
     assert!(!left.exists());
     assert_eq!(std::fs::read(part(&bench, "figures")).unwrap(), first);
-    // A folder of somebody's, a log, and a name in a folder that is not there are left alone.
+    // Somebody's folder, a log, and a name in a missing folder are left alone.
     std::fs::create_dir(bench.path("mine")).unwrap();
     bench.write("mine/letter.txt", "keep");
     for place in ["mine", "w1.jigtrue", "away/many"] {
@@ -134,7 +134,7 @@ fn an_export_replaces_an_export_and_nothing_else() {
     }
     assert_eq!(bench.read("mine/letter.txt"), b"keep");
     bench.line("check w1.jigtrue").expect(0);
-    // Words that make no export.
+    // Words that do not make an export.
     bench.line("export").expect(2);
     bench.line("export w0.jigtrue --into many -o x.csv").expect(2);
     bench.line("export w0.jigtrue --stage \"ribs on\"").expect(2);

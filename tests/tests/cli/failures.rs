@@ -1,4 +1,4 @@
-//! What cannot be done, as programs read it: `error` has the words as on standard error, `failure` the same taken apart.
+//! Failures as programs read them: `error` has the text of standard error, `failure` its parts.
 
 use crate::program::{Bench, SMALL_PLAN};
 

@@ -33,12 +33,12 @@ fn frozen() -> Value {
     serde_json::from_str(&shipped("format-1", "frozen.json")).unwrap()
 }
 
-/// What a change of rule may change, with a reason.
+/// What a changed rule may change, for a stated reason.
 fn judged() -> Value {
     serde_json::from_str(&shipped("format-1", "judged.json")).unwrap()
 }
 
-/// A copy, since a log that is opened for writing is written to.
+/// A copy, because a log opened for writing is written to.
 fn copied() -> Bench {
     let bench = Bench::new();
     for file in ["log.jigtrue", "plan.toml", "instrument.toml"] {
@@ -122,7 +122,7 @@ fn a_log_of_format_1_is_judged_as_written_down() {
 }
 
 #[test]
-fn a_log_of_format_1_is_gone_on_with() {
+fn a_log_of_format_1_is_continued() {
     let bench = copied();
     let entries = frozen()["entries"].as_u64().unwrap();
     let taken =
@@ -133,7 +133,7 @@ fn a_log_of_format_1_is_gone_on_with() {
     bench.line("instrument add log.jigtrue instrument.toml").expect(0);
     bench.line("note log.jigtrue \"gone on with\"").expect(0);
     let verified = bench.line("verify log.jigtrue --json").expect(0).json();
-    // The log has the instrument already, with the same facts: nothing is written for it.
+    // The log has the instrument already, with the same data: nothing is written for it.
     assert_eq!(verified["entries"], entries + 3);
 }
 
@@ -157,9 +157,10 @@ fn a_plan_and_an_instrument_of_format_1_are_read() {
     assert_eq!(a["wing"], "invented wing of format 1");
 }
 
-/// A plan is refused today for a key that nothing heeds; a log that was begun with it is read, gone on with and put right.
+/// A plan with a key that has no effect is refused today; a log that was begun with it is read, continued and put
+/// right.
 #[test]
-fn a_log_begun_with_a_key_that_nothing_heeds_is_read_and_gone_on_with() {
+fn a_log_begun_with_a_key_without_effect_is_read_and_continued() {
     let bench = Bench::new();
     let good = "format = 1\n[aeroplane]\nname = \"invented\"\n[[angle]]\nname = \"left\"\nof = \"incidence\"\ndesign = 2.0\n\
                 tolerance = 0.25\n[[instrument]]\nname = \"level\"\nkind = \"inclinometer\"\nresolution = 0.01\naccuracy = 0.1\n\

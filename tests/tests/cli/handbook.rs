@@ -1,4 +1,4 @@
-//! The handbook: every command in it is run, every link leads somewhere, and the reference names everything there is.
+//! The handbook: every command in it is run, every link leads somewhere, and the reference names everything.
 
 use crate::program::{Bench, Ran, jigtrue, words};
 use record::PointKind;
@@ -35,7 +35,7 @@ fn blocks(page: &str) -> Vec<Block> {
     out
 }
 
-/// Whether the lines are as expected: `...` alone is any number of lines, at the end of a line anything.
+/// Whether the lines are as expected: `...` alone stands for any number of lines, at the end of a line for any text.
 fn fits(expected: &[String], said: &[&str]) -> bool {
     let Some((first, rest)) = expected.split_first() else { return said.is_empty() };
     if first == "..." {
@@ -49,7 +49,7 @@ fn fits(expected: &[String], said: &[&str]) -> bool {
     fit && fits(rest, others)
 }
 
-/// A page in a folder of its own, command by command; how many.
+/// Runs a page in a folder of its own, command by command; returns how many.
 fn read_through(name: &str, prepare: impl Fn(&Bench)) -> usize {
     let bench = Bench::new();
     prepare(&bench);
@@ -131,7 +131,7 @@ fn every_command_of_the_handbook_does_what_it_says() {
         .map(|f| f.unwrap().file_name().into_string().unwrap())
         .filter(|f| f.ends_with(".md") && f != "README.md")
         .collect();
-    // Of instrument files the tests of `instrument` read the page, of a small computer `unattended.rs`.
+    // The page on instrument files is read by the tests of `instrument`, that on a small computer by `unattended.rs`.
     let read = [
         "closing.md",
         "instrument-files.md",
@@ -159,10 +159,11 @@ fn every_link_of_the_handbook_leads_somewhere() {
     assert!(seen >= 8, "{seen}");
 }
 
-/// Pixels that may differ by more than half between the sheet's picture and one made now: other fonts' edges, no other word.
+/// Pixels that may differ by more than half between the sheet's picture and one made now: edges of other fonts, but
+/// no other word.
 const OTHER_PIXELS: f64 = 60.0;
 
-/// The picture of the sheet's first page is that of the sheet of today; `JIGTRUE_RECORD=1` makes it anew.
+/// The picture of the sheet's first page shows the sheet of today; `JIGTRUE_RECORD=1` makes it anew.
 #[test]
 fn the_picture_of_the_sheet_is_current() {
     let bench = Bench::new();

@@ -49,9 +49,9 @@ fn a_table_gives_the_profile_that_typing_gives() {
     }
 }
 
-/// One bad line among many: nothing is taken, and each bad line is named with its reason; twenty at most.
+/// One bad line among many: nothing is recorded, and each bad line is named with its reason; twenty at most.
 #[test]
-fn bad_lines_are_named_and_nothing_is_taken() {
+fn bad_lines_are_named_and_nothing_is_recorded() {
     let bench = begun();
     let before = bench.line("export wing.jigtrue").out;
     bench.write(
@@ -86,7 +86,7 @@ fn bad_lines_are_named_and_nothing_is_taken() {
 }
 
 #[test]
-fn headers_that_cannot_be_used_say_why() {
+fn headers_that_cannot_be_used_are_refused_with_the_reason() {
     let bench = begun();
     for (table, word) in [
         ("", "empty"),
@@ -112,7 +112,7 @@ fn headers_that_cannot_be_used_say_why() {
     bench.line("import wing.jigtrue t.csv").expect(1);
 }
 
-/// Readings of another day keep their time and person; out of order with the log, the inspector is told.
+/// Readings of another day keep their time and person; if they are out of order with the log, the inspector is told.
 #[test]
 fn times_and_persons_in_the_table_are_kept_and_a_clock_that_goes_back_is_named() {
     let bench = begun();
@@ -136,7 +136,7 @@ fn times_and_persons_in_the_table_are_kept_and_a_clock_that_goes_back_is_named()
     assert!(doubts.as_array().unwrap().iter().any(|d| d["kind"] == "clock"), "{doubts:#}");
 }
 
-/// A long table shows how far it is, on the stream of remarks, and the rounds go on from what was typed before.
+/// A long table shows its progress on standard error, and its rounds continue those typed before.
 #[test]
 fn a_long_table_shows_progress() {
     let bench = begun();
@@ -183,9 +183,10 @@ fn the_export_holds_every_entry() {
     assert_eq!(bench.read("out.jsonl"), before);
 }
 
-/// What `export` wrote is taken back, as CSV and as JSON Lines: values, facings, times, rounds, persons, what was asked.
+/// What `export` wrote is imported again, as CSV and as JSON Lines: values, facings, times, rounds, persons,
+/// questions.
 #[test]
-fn an_export_is_taken_back() {
+fn an_export_is_imported_again() {
     let bench = begun();
     bench.line("take S1 f 2.1 a -1.95 S2 a -.9 f 1.15").expect(0);
     bench.line("take S3 f .2 a .05 --temp 21 --note \"a, \\\"b\\\"\"").expect(0);
@@ -212,7 +213,7 @@ fn an_export_is_taken_back() {
         assert_eq!((a["readings"].as_u64(), a["passed_over"].as_u64()), (Some(6), Some(5)), "{form}: {a}");
         assert_eq!(readings(&other), expected, "{form}");
         assert_eq!(twist(&other), seen, "{form}");
-        // The same again is no second measurement, whatever is said of it.
+        // The same again is not a second measurement, whatever is said about it.
         other.write("again.txt", &table);
         for line in ["import again.txt", "import again.txt --again"] {
             let ran = other.line(line).expect(1);
@@ -223,16 +224,17 @@ fn an_export_is_taken_back() {
         other.line("stage --anyway \"to see it\"").expect(0);
         let ran = other.line("import again.txt --again").expect(1);
         assert!(ran.err.contains("was read in the stage `ribs on`"), "{}", ran.err);
-        // A log without a stage takes them too.
+        // A log without a stage accepts them too.
         let fresh = Bench::with_plan(SMALL_PLAN);
         fresh.write("t", &table);
         fresh.line("import t").expect(0);
     }
 }
 
-/// A table taken twice is asked about; one that differs in a single value is another, and so is one whose readings were withdrawn.
+/// A table imported twice is questioned; a table that differs in a single value is another one, and so is one whose
+/// readings were withdrawn.
 #[test]
-fn the_same_table_twice_is_asked_about() {
+fn importing_the_same_table_twice_is_questioned() {
     let bench = begun();
     bench.write("a.csv", "point,value_deg,facing\nS1,2.1,forward\nS1,-1.95,aft\nS2,1.1,f\n");
     bench.line("import a.csv").expect(0);
@@ -248,7 +250,8 @@ fn the_same_table_twice_is_asked_about() {
     bench.line("import a.csv").expect(0);
 }
 
-/// Headers in any case, a mark of the byte order, semicolons with decimal commas, standard input, one instrument and facing for all.
+/// Headers in any case, a byte order mark, semicolons with decimal commas, standard input, one instrument and facing
+/// for all.
 #[test]
 fn a_table_as_a_spreadsheet_writes_it() {
     let bench = begun();
@@ -282,9 +285,9 @@ fn a_table_as_a_spreadsheet_writes_it() {
     bench.piped("import -", "").expect(1);
 }
 
-/// The blank form has every value of a stage; filled in, it is taken as it is.
+/// The blank form has every value of a stage; filled in, it is imported as it is.
 #[test]
-fn a_form_is_filled_in_and_taken() {
+fn a_form_is_filled_in_and_imported() {
     let bench = begun();
     let page = bench.line("form").expect(0).out;
     assert!(page.contains("small invented wing") && page.contains("beam level, steps of 0.05°"), "{page}");
@@ -303,7 +306,7 @@ fn a_form_is_filled_in_and_taken() {
             }
         })
         .collect();
-    // Left blank it says which lines lack a value.
+    // If values are left blank, it names the lines that lack one.
     assert!(bench.line("import round.csv").expect(1).err.contains("the value is missing"));
     bench.write("round.csv", filled.join("\n"));
     bench.line("import round.csv").expect(0);
@@ -324,7 +327,7 @@ fn a_form_is_printed_to_be_filled_in() {
     bench.line("form -o b.txt --paper letter").expect(1);
     bench.line("form --csv -o b.pdf").expect(1);
     assert!(bench.line("form -o wing.jigtrue").expect(1).err.contains("wing.jigtrue"));
-    // It passes for no inspection sheet.
+    // It is not accepted as an inspection sheet.
     assert!(bench.line("verify --sheet a.pdf").expect(1).err.contains("blank form"));
     let tool = |tool: &str, arguments: &[&str]| {
         let ran = std::process::Command::new(tool).args(arguments).current_dir(bench.path(".")).output();
@@ -370,7 +373,7 @@ fn a_form_is_printed_to_be_filled_in() {
     }
 }
 
-/// A bare number is acknowledged with the unit it was taken in.
+/// The answer names the unit in which a bare number was recorded.
 #[test]
 fn an_acknowledgement_says_the_unit() {
     let bench = begun();

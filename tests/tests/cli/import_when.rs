@@ -1,4 +1,4 @@
-//! Readings that a table brings after something was done to the wing: they never count as taken since.
+//! Readings imported after something was done to the wing: they never count as read after it.
 
 use crate::program::{Bench, SMALL_PLAN, SUPPORT};
 use serde_json::Value;
@@ -25,9 +25,9 @@ fn none_fresh(bench: &Bench, what: &str) {
 const DONE: [&str; 2] =
     ["move wing.jigtrue \"tip front\" \"1/4 cw\"", "rework S1 S2 S3 --what \"drilled off, fitted again\""];
 
-/// What the log exported before a screw was turned is taken back neither as CSV nor as JSON Lines.
+/// What the log exported before a screw was turned is imported neither as CSV nor as JSON Lines.
 #[test]
-fn an_export_of_the_log_itself_is_no_second_measurement() {
+fn an_export_of_the_log_itself_is_not_a_second_measurement() {
     for done in DONE {
         for form in ["csv", "jsonl"] {
             let bench = measured();
@@ -53,7 +53,7 @@ fn an_export_does_not_bring_back_what_was_withdrawn() {
     assert!(ran.err.contains("entry 3 of this log, which entry 9 withdrew"), "{}", ran.err);
 }
 
-/// The export of another log, read before this wing was moved, is not taken as read since.
+/// The export of another log, read before this wing was moved, does not count as read after the move.
 #[test]
 fn an_export_of_another_log_does_not_outlive_a_move() {
     for done in DONE {
@@ -66,9 +66,10 @@ fn an_export_of_another_log_does_not_outlive_a_move() {
     }
 }
 
-/// A time before the stage began, or before what was done to what it is of, is asked about; `sure` says so on page 1.
+/// A time before the stage began, or before work on the thing measured, is questioned; if it is confirmed, page 1
+/// says so.
 #[test]
-fn a_time_before_what_was_done_is_asked_about() {
+fn a_time_before_what_was_done_is_questioned() {
     let table =
         |sure: &str| format!("point,value_deg,facing,at,sure\nS1,2.1,f,2021-03-04T05:06:07Z,{sure}\n");
     let steps = ["stage wing.jigtrue \"ready to skin\" --anyway \"to see it\""];
@@ -84,7 +85,8 @@ fn a_time_before_what_was_done_is_asked_about() {
     }
 }
 
-/// A round is one walk, whichever way its times run: what a table dates four hours before is none of today's.
+/// A round is one walk, whichever way its times run: readings that a table dates four hours earlier are not of
+/// today's round.
 #[test]
 fn readings_of_another_day_are_a_round_of_their_own() {
     let bench = measured();
@@ -101,7 +103,7 @@ fn readings_of_another_day_are_a_round_of_their_own() {
 /// A time that is in the future, by the clock and by the log's last entry, is asked about by every table; minutes by which two clocks
 /// differ are not.
 #[test]
-fn a_time_still_to_come_is_asked_about() {
+fn a_time_in_the_future_is_questioned() {
     let table = |at: &str, sure: &str| format!("point,value_deg,facing,at,sure\nS1,2.1,f,{at},{sure}\n");
     let soon =
         |seconds: i64| session::stamp(record::At::from_millis(session::now().millis() + 1000 * seconds));
@@ -115,7 +117,7 @@ fn a_time_still_to_come_is_asked_about() {
         let doubts = bench.line("check wing.jigtrue --json").json()["doubts"].clone();
         let asked = |d: &Value| d["words"].as_str().unwrap().contains("is in the future");
         assert!(doubts.as_array().unwrap().iter().any(asked), "{doubts:#}");
-        // What a table said is no clock for the next.
+        // A table's times do not serve as a clock for the next table.
         let again = bench.piped("import -", &table(&at, "").replace("S1,2.1", "S2,1.1")).expect(1);
         assert!(again.err.contains("is in the future"), "{}", again.err);
     }
@@ -124,7 +126,7 @@ fn a_time_still_to_come_is_asked_about() {
         bench.piped("import - --again", &table(&at, "")).expect(0);
         bench.piped("import - --again", &table(&at, "yes")).expect(1);
     }
-    // The demo was built in 2031: what is of its last days is not to come there.
+    // The demo was built in 2031, so times of its last days are not in the future there.
     let demo = Bench::new();
     demo.line("demo --case sixty").expect(0);
     let last = demo.line("check demo.jigtrue --json").json()["last_entry_at"].as_str().unwrap().to_owned();
@@ -140,9 +142,9 @@ fn a_time_still_to_come_is_asked_about() {
     .expect(1);
 }
 
-/// An export whose times were changed is asked about too, in both forms.
+/// An export whose times were changed is questioned too, in both forms.
 #[test]
-fn an_export_with_times_still_to_come_is_asked_about() {
+fn an_export_with_times_in_the_future_is_questioned() {
     let from = measured();
     for form in ["csv", "jsonl"] {
         let year = session::stamp(session::now())[..4].to_owned();
@@ -176,9 +178,9 @@ fn an_export_with_times_still_to_come_is_asked_about() {
     }
 }
 
-/// A time before the log was begun is asked about, also where no stage has begun since.
+/// A time before the log was begun is questioned, also if no stage has begun since.
 #[test]
-fn a_time_before_the_log_is_asked_about() {
+fn a_time_before_the_log_is_questioned() {
     let bench = Bench::with_plan(SMALL_PLAN);
     let ran = bench.piped("import -", "point,value_deg,facing,at\nS1,2.1,f,2021-03-04T05:06:07Z\n").expect(1);
     assert!(ran.err.contains("the log was begun"), "{}", ran.err);
@@ -187,7 +189,7 @@ fn a_time_before_the_log_is_asked_about() {
 /// An export from which the facings were taken out is no other table than one without them: what does not fit the arrow forward is
 /// asked about, and that the rest counts so is told.
 #[test]
-fn an_export_without_its_facings_tells_so() {
+fn an_export_without_its_facings_says_so() {
     let from = measured();
     let table =
         from.line("export --format csv").expect(0).out.replace(",forward,", ",,").replace(",aft,", ",,");
@@ -203,9 +205,10 @@ fn an_export_without_its_facings_tells_so() {
     assert!(lines.lines().filter(|l| l.contains("\"reading\"")).all(|l| facings(l) == "forward"), "{lines}");
 }
 
-/// Where a table gives no facing and the level can be turned, that it counts as forward is said; where it gives one, or cannot, it is not.
+/// If a table gives no facing and the level can be turned, the answer says that it counts as forward; if the table
+/// gives one, or the level cannot be turned, it does not.
 #[test]
-fn a_facing_that_nobody_gave_is_told() {
+fn a_facing_that_nobody_gave_is_reported() {
     let bench = measured();
     let ran = bench
         .piped("import - --json", "point,value_deg,facing\nS1,2.05,\nS2,1.05,\nS3,.05,f\n")

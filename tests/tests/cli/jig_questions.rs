@@ -1,5 +1,5 @@
-//! What the real program asks, and what it does unasked, while a post of a simulated jig is levelled: `--record` from a pipe, a
-//! port pulled in the middle of a move, a move that nobody told of.
+//! What the real program asks, and what it does unasked, while a post of a simulated jig is levelled: `--record` from
+//! a pipe, a port unplugged in the middle of a move, a move that nobody reported.
 #![cfg(unix)]
 
 use crate::jig::port::{A_SECOND, Port, slowly};
@@ -60,7 +60,7 @@ impl Scene {
         self.port.as_ref().unwrap()
     }
 
-    /// Turns a screw slowly; how far its foot moved.
+    /// Turns a screw slowly; returns how far its foot moved.
     fn turns(&self, foot: usize, turns: f64) -> f64 {
         turned(&self.jig, self.port(), Did { foot, turns })
     }
@@ -78,7 +78,7 @@ fn agrees(entry: &record::Move, foot: usize, mm: f64) {
 }
 
 #[test]
-fn record_from_a_pipe_writes_each_move_unasked_and_nothing_that_came_back() {
+fn record_from_a_pipe_writes_each_move_unasked_except_what_came_back() {
     let scene = Scene::set(21);
     let mut terminal = scene.listens(&["--record"]);
     let (_, text) = terminal.sees(&[" to go"]);
@@ -88,7 +88,7 @@ fn record_from_a_pipe_writes_each_move_unasked_and_nothing_that_came_back() {
     let mm = scene.turns(foot, 1.5 * way);
     sees_untouched(&mut terminal, &["move recorded"]);
     agrees(&scene.moves()[0], foot, mm);
-    // There and back between two rests: nothing is written.
+    // Moved and back between two rests: nothing is written.
     terminal.read_on();
     let step = |turns: f64| slowly(&scene.jig, move |jig| _ = jig.turn(foot, turns / 25.0));
     let there_and_back = step(3.0 * way).into_iter().chain(step(-(3.0 + BACKLASH) * way));
@@ -101,7 +101,7 @@ fn record_from_a_pipe_writes_each_move_unasked_and_nothing_that_came_back() {
 }
 
 #[test]
-fn a_port_pulled_in_the_middle_of_a_move_is_asked_about() {
+fn a_port_unplugged_in_the_middle_of_a_move_is_asked_about() {
     for (answer, kept) in [("n", true), ("y", false)] {
         let mut scene = Scene::set(22);
         let mut terminal = scene.listens(&[]);
@@ -136,7 +136,7 @@ fn a_port_pulled_in_the_middle_of_a_move_is_asked_about() {
 }
 
 #[test]
-fn a_move_that_nobody_told_of_is_noticed_before_a_reading_joins_the_old_ones() {
+fn an_unreported_move_is_noticed_before_a_reading_joins_the_old_ones() {
     for (answer, recorded) in [("m", true), ("n", false)] {
         let scene = Scene::set(23);
         let before = scene.jig.lock().unwrap().tilts().1;
@@ -156,14 +156,14 @@ fn a_move_that_nobody_told_of_is_noticed_before_a_reading_joins_the_old_ones() {
             terminal.types(&at.to_string());
             terminal.sees(&["move recorded"]);
             agrees(&scene.moves()[0], 1, mm);
-            // The readings of before are stale.
+            // The readings from before are stale.
             let check = scene.bench.line("check wing.jigtrue --json").json();
             let points = check["points"].as_array().unwrap();
             let cross = points.iter().find(|p| p["point"] == "cross@tip-post").unwrap();
             assert_eq!(cross["state"], "stale", "{cross}");
         } else {
             terminal.sees(&["taken "]);
-            // A round of its own: the reading is not averaged with those of before.
+            // A round of its own: the reading is not averaged with earlier ones.
             assert_eq!(entries(&scene), count + 1);
             let check = scene.bench.line("check wing.jigtrue --json").json();
             let points = check["points"].as_array().unwrap();

@@ -1,5 +1,5 @@
-//! Simulated jigs trued through the real program, by a person who does only what it says and whose hand turns 0.6 to 1.3 of
-//! that, sometimes the wrong screw, sometimes none.
+//! Simulated jigs trued through the real program, by a person who does only what it says and whose hand turns 0.6 to
+//! 1.3 of that, sometimes the wrong screw, sometimes none.
 #![cfg(unix)]
 
 use crate::jig::port::Port;
@@ -35,7 +35,8 @@ fn recorded(bench: &Bench) -> Vec<record::Move> {
     journal.entries().filter_map(|entry| moved(entry.unwrap().what)).collect()
 }
 
-/// No more than one in twenty off by more than twice its standard uncertainty, with room for chance; none by far.
+/// No more than one in twenty is off by more than twice its standard uncertainty, with room for chance; none is off
+/// by far.
 fn all_within(off: &[f64]) {
     let inside = off.iter().filter(|z| z.abs() <= 1.96).count();
     let worst = off.iter().fold(0.0_f64, |most, z| most.max(z.abs()));
@@ -43,12 +44,12 @@ fn all_within(off: &[f64]) {
     assert!(inside + 1 + off.len() / 14 >= off.len() && worst < 4.0, "{off:?}");
 }
 
-/// What a story on a thread of its own came to; where it failed, this one fails with the same words.
+/// The result of a story on a thread of its own; if it failed, this one fails with the same words.
 fn joined<T>(run: ScopedJoinHandle<'_, T>) -> T {
     run.join().unwrap_or_else(|why| std::panic::resume_unwind(why))
 }
 
-/// A foot that the level does not show as it lies: its turns are counted, and typed beside the program.
+/// A foot that the level does not show in its present position: its turns are counted and typed.
 fn counted(bench: &Bench, jig: &Mutex<Jig>, text: &str) {
     let before = text.rsplit_once("; this axis").unwrap().0;
     let at = FEET.iter().filter_map(|foot| before.rfind(foot)).max().unwrap();
@@ -79,7 +80,7 @@ fn a_post_is_trued(seed: u64, on: On, two: bool) -> Vec<f64> {
         loop {
             match pressed(terminal, "t", &["taken ", "! takes it", "has not moved"]) {
                 0 => return,
-                // A post far off level is asked about, and it is really so.
+                // A post far off level is questioned, and the value is confirmed.
                 1 => return assert!(terminal.says("!").contains("taken "), "{}", terminal.since()),
                 _ => carried(terminal, &port, about, || ()),
             }
@@ -139,7 +140,7 @@ fn a_post_is_trued_by_doing_what_the_program_says() {
     all_within(&off);
 }
 
-/// A walk along the wing, both facings, entered as a table.
+/// A walk along the wing in both facings, entered as a table.
 fn walk(bench: &Bench, wing: &Mutex<Wing>) {
     let mut table = String::from("point,facing,value_deg,instrument\n");
     for (n, _) in STATIONS.iter().enumerate() {
@@ -223,7 +224,7 @@ fn a_round(
 }
 
 #[test]
-fn a_soft_wing_is_trued_in_the_rounds_it_should_need() {
+fn a_soft_wing_is_trued_in_no_more_rounds_than_needed() {
     let trued: Vec<(usize, Vec<f64>)> = std::thread::scope(|all| {
         let runs = [(11, On::Pipe), (12, On::Tty), (13, On::Pipe)];
         let runs = runs.map(|(seed, on)| all.spawn(move || a_wing_is_trued(seed, on)));

@@ -1,4 +1,4 @@
-//! The whole invented job of six stages, typed by a person who answers only what is asked. Its keys are counted.
+//! The whole invented job of six stages, typed by a person who answers only what is asked. The keys are counted.
 
 use crate::program::{Bench, shipped};
 use crate::typing::Person;
@@ -7,7 +7,7 @@ use std::collections::{BTreeMap, VecDeque};
 /// The aim, Enter counted.
 const MOST: usize = 1_300;
 
-/// What the person reads off the instruments, point by point, in the order of the shipped job.
+/// What the person reads from the instruments, point by point, in the order of the shipped job.
 struct Readings {
     values: BTreeMap<String, VecDeque<String>>,
     moves: VecDeque<(String, String)>,
@@ -30,7 +30,7 @@ impl Readings {
         Self { values, moves }
     }
 
-    /// The next value at a place; the last one again where the job has no further.
+    /// The next value at a place; the last one again if the job has no more.
     fn at(&mut self, place: &str) -> String {
         let queue = self.values.get_mut(place).unwrap_or_else(|| panic!("nothing is read at {place}"));
         let value = queue.pop_front().unwrap();
@@ -47,7 +47,7 @@ fn key(point: &str, facing: &str) -> String {
     if facing.is_empty() { name.to_owned() } else { format!("{name} {facing}") }
 }
 
-/// A value with no more keys than it needs: `-0.50` is `-.5`.
+/// A value with as few keys as possible: `-0.50` is `-.5`.
 fn short(value: &str) -> String {
     let (sign, digits) = value.strip_prefix('-').map_or(("", value), |digits| ("-", digits));
     let digits =
@@ -73,7 +73,7 @@ fn command(bench: &Bench, line: &str, answers: &[(&str, &str)]) -> usize {
 }
 
 #[test]
-fn the_whole_job_is_typed_in_under_1300_keys() {
+fn the_whole_job_is_typed_with_under_1300_keys() {
     let bench = Bench::new();
     bench.write("wing.toml", shipped("two-post", "plan.toml"));
     let mut readings = Readings::of("two-post");
@@ -116,7 +116,7 @@ fn the_whole_job_is_typed_in_under_1300_keys() {
                 let name = name.split_once('/').map_or(name, |(_, rest)| rest.split_once(' ').unwrap().1);
                 let place = name.split([',', ':']).next().unwrap();
                 let place = if name.contains('@') && name.matches(':').count() > 1 {
-                    // A spar and its station are parted by a colon too.
+                    // A colon also separates a spar from its station.
                     let upto = name.find(", about").unwrap_or(name.len() - 2);
                     &name[..upto]
                 } else {
@@ -135,7 +135,7 @@ fn the_whole_job_is_typed_in_under_1300_keys() {
             break;
         }
     }
-    // A slip is put right, what was left open is closed, and the log is signed.
+    // A slip is corrected, the open items are closed, and the log is signed.
     keys += command(&bench, "jigtrue undo", &[("Withdraw it?", "")]);
     keys += command(&bench, "jigtrue undo", &[("Withdraw it?", "")]);
     for item in bench.line("open-item --json").json()["open_items"].as_array().unwrap() {

@@ -1,4 +1,4 @@
-//! The real program killed at any instant: what it acknowledged is in the log, in order, the chain whole.
+//! The real program killed at any instant: what it acknowledged is in the log, in order, and the chain is whole.
 //!
 //! Long: `./test --long --test cli kill`.
 #![cfg(unix)]
@@ -12,13 +12,13 @@ use std::time::{Duration, Instant};
 use stories::seeded::Draws;
 
 fn begun() -> Bench {
-    // A display fine enough that no two values are alike and each is one that the station may have.
+    // A display so fine that no two values are alike and the station may have each of them.
     let bench = Bench::with_plan(&SMALL_PLAN.replace("resolution = 0.05", "resolution = 0.0001"));
     bench.line("stage wing.jigtrue \"ribs on\"").expect(0);
     bench
 }
 
-/// How long the program takes when nobody kills it: the middle of five runs.
+/// How long the program takes when nobody kills it: the median of five runs.
 fn usual(mut run: impl FnMut()) -> Duration {
     let mut times: Vec<Duration> = (0..5)
         .map(|_| {
@@ -31,7 +31,8 @@ fn usual(mut run: impl FnMut()) -> Duration {
     times[2]
 }
 
-/// Starts the program and kills it (SIGKILL) after `delay`. What it had said by then, and whether it was still running.
+/// Starts the program and kills it (SIGKILL) after `delay`. Returns what it had said by then, and whether it was
+/// still running.
 fn killed(command: &mut Command, delay: Duration) -> (String, bool) {
     let mut child = command.stdout(Stdio::piped()).stderr(Stdio::piped()).spawn().unwrap();
     std::thread::sleep(delay);
@@ -60,7 +61,7 @@ fn added(bench: &Bench, last: u64) -> Vec<Entry> {
     journal.entries_since(last).map(Result::unwrap).collect()
 }
 
-/// One program after the other, each taking one reading, until this many of them were killed at work.
+/// One program after the other, each recording one reading, until this many of them were killed at work.
 fn kill_take(times: u64) {
     let bench = begun();
     let mut draws = Draws::new(81);
@@ -142,7 +143,7 @@ fn kill_import(times: u64, rows: u64) {
         imports += u64::from(!entries.is_empty());
     }
     bench.line("verify wing.jigtrue").expect(0);
-    // The guards that stood aside for the tables are back.
+    // The guards that were removed for the tables are back.
     bench.line("take wing.jigtrue incidence@S1 2.05").expect(0);
     println!(
         "`import` of {rows} rows killed {hit} times at work: {imports} whole, {unsaid} of them unsaid, none in part"

@@ -1,5 +1,5 @@
-//! Every limit holds: too much of anything is refused in words, soon, and in bounded memory. The table of limits is in
-//! DEVELOPERS.md.
+//! Every limit holds: too much of anything is refused with a message, soon, and in bounded memory. The table of
+//! limits is in DEVELOPERS.md.
 #![cfg(unix)]
 
 use crate::program::{Bench, Ran, SMALL_PLAN};
@@ -10,10 +10,10 @@ use stories::seeded::Draws;
 
 /// Memory the program may ask the system for, in KiB; its own code and stacks are in it.
 const MEMORY_KIB: u64 = 600 << 10;
-/// Processor time it may use, in seconds; a limit that holds needs one or two even of a build for tests.
+/// Processor time it may use, in seconds; a limit that works needs one or two, even in a test build.
 const SECONDS: u64 = 60;
 
-/// Runs the program with an end to its memory and its processor time: it is killed beyond.
+/// Runs the program with a limit on its memory and its processor time, beyond which it is killed.
 fn bounded(bench: &Bench, args: &[&str]) -> Ran {
     let inner = bench.command(args);
     let mut command = Command::new("sh");
@@ -60,7 +60,7 @@ fn hollow(bench: &Bench, name: &str, mb: u64) {
 fn plans() {
     let bench = Bench::new();
     bench.write("noise.toml", noise(100 << 20));
-    refused(&bench, &["new", "noise.toml", "a.jigtrue"], "100 MB large");
+    refused(&bench, &["new", "noise.toml", "a.jigtrue"], "100 MB, too large");
     bench.write("noise.toml", noise(1 << 20));
     refused(&bench, &["new", "noise.toml", "a.jigtrue"], "not text");
     refused(&bench, &["new", "/dev/zero", "a.jigtrue"], "too large");
@@ -137,7 +137,7 @@ fn what_is_typed() {
     let long = "1".repeat(100_000);
     refused(&bench, &["take", "wing.jigtrue", "incidence@S1", &long], "too long");
     refused(&bench, &["take", "wing.jigtrue", &format!("incidence@{long}"), "1"], "incidence");
-    refused(&bench, &["take", "wing.jigtrue", "incidence@S1", "1", "--instrument", &long], "not known");
+    refused(&bench, &["take", "wing.jigtrue", "incidence@S1", "1", "--instrument", &long], "is unknown");
     refused(&bench, &["stage", "wing.jigtrue", &long], "not in the plan");
 }
 
@@ -178,16 +178,16 @@ fn a_line_without_an_end() {
             });
         }
         assert_eq!(samples, 0);
-        // At most a few for each time something came in, however long it is.
+        // At most a few each time something came in, however long it is.
         assert!(faults <= 3 * 2000, "{faults} faults");
-        // Smaller than a page whatever came in: it is all there is of the decoder.
+        // Smaller than a page whatever came in: this is all of the decoder.
         assert!(size_of_val(&decoder) < 16 << 10, "{} bytes", size_of_val(&decoder));
     }
 }
 
-/// Names and notes that would steer a terminal, on every way they come in and out.
+/// Names and notes that would control a terminal, on every way in and out.
 #[test]
-fn what_would_steer_a_terminal_comes_out_as_escapes() {
+fn what_would_control_a_terminal_comes_out_as_escapes() {
     let bench = begun();
     let nasty = "n\u{1b}[2J\u{7}\u{9b}1m\u{7f}\u{202e}z";
     bench.write(

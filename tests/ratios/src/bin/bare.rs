@@ -1,4 +1,5 @@
-//! The least that the terminal program could be: a command line by clap and a log opened by SQLite, every row of it read.
+//! The least that the terminal program could be: a command line by clap and a log opened by SQLite, with every row
+//! read.
 
 use clap::{Parser, Subcommand};
 use rusqlite::{Connection, OpenFlags};

@@ -13,6 +13,6 @@ fn main() -> ExitCode {
     };
     let Ok(usage) = getrusage(UsageWho::RUSAGE_CHILDREN) else { return ExitCode::FAILURE };
     eprintln!("{}", usage.max_rss());
-    // A verdict is no failure.
+    // A verdict is not a failure.
     ExitCode::from(u8::from(!matches!(status.code(), Some(0 | 10 | 11))))
 }

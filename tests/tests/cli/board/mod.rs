@@ -14,7 +14,7 @@ use stories::sim::{Channel, Simulated, Trace};
 /// What the instrument shows while it is carried from one spot to the next: never at rest.
 const CARRIED: (f64, f64) = (40.0, 20.0);
 const CARRIED_MS: u64 = 1200;
-/// A slave on two wires looks every millisecond; one that has not looked for longer has been kept from it.
+/// A slave on two wires looks every millisecond; one that has not looked for longer was held up.
 const LATE: Duration = Duration::from_millis(30);
 
 pub struct Board {
@@ -82,15 +82,15 @@ impl Board {
                     bytes.extend(sim.hear(now_ms, &heard[..count]));
                     bytes
                 };
-                // Nobody may have opened the other end yet.
+                // Perhaps nobody has opened the other end yet.
                 let _ = master.write_all(&answer);
                 std::thread::sleep(Duration::from_millis(10));
             }
         })
     }
 
-    /// The same on a line of two wires, each byte in the time it takes there. What comes while the slave works or sends destroys
-    /// its answer, and is counted.
+    /// The same on a line of two wires, where each byte takes its time. What comes while the slave works or sends
+    /// destroys its answer, and is counted.
     pub fn plug_in_half_duplex(link: &Path, spec: DialectSpec, value: f64, line: HalfDuplex) -> Self {
         Self::plugged(Measures::Angles, link, spec, value, move |mut master, sim, stopped, destroyed| {
             let mut slave = Slave::Hears(Vec::new());
@@ -98,7 +98,7 @@ impl Board {
             while !stopped.load(Ordering::Relaxed) {
                 let mut heard = [0; 256];
                 let count = master.read(&mut heard).unwrap_or(0);
-                // One that did not come to its turn cannot say whether it would have answered by then.
+                // A slave that was held up cannot say whether it would have answered by then.
                 let late = now.elapsed() > LATE;
                 now = Instant::now();
                 slave = match slave {
@@ -111,7 +111,7 @@ impl Board {
                         if answer.is_empty() {
                             Slave::Hears(asked)
                         } else {
-                            // Its bytes, the silence after them, and what it takes to answer.
+                            // Its bytes, the silence after them, and the time it takes to answer.
                             let until = now + line.byte * 8 + line.byte * 7 / 2 + line.latency;
                             Slave::Works { until, answer }
                         }
@@ -153,7 +153,7 @@ impl Board {
         + Send
         + 'static,
     ) -> Self {
-        // Closed in the programs that stories start, or another story's program would keep this line open.
+        // Closed in the programs that stories start; otherwise another story's program would keep this line open.
         let master = openpt(OpenptFlags::RDWR | OpenptFlags::NOCTTY | OpenptFlags::CLOEXEC).unwrap();
         grantpt(&master).unwrap();
         unlockpt(&master).unwrap();
@@ -180,8 +180,8 @@ impl Board {
 
 impl Drop for Board {
     fn drop(&mut self) {
-        // First the link, as the system does with a port that is gone: its number may be given out again at once, and the
-        // link would lead to another story's board.
+        // First the link, as the system does with a port that is gone: its number may be given out again at once, and
+        // the link would lead to another story's board.
         let _ = std::fs::remove_file(&self.link);
         self.stop.store(true, Ordering::Relaxed);
         let _ = self.thread.take().map(std::thread::JoinHandle::join);

@@ -16,13 +16,14 @@ pub struct Emulator {
     runner: PathBuf,
 }
 
-/// The emulator, built once for all stories of a run; nothing, said loudly, where what it needs is not installed.
+/// The emulator, built once for all stories of a run; `None`, with a loud message, if something it needs is not
+/// installed.
 pub fn emulator() -> Option<&'static Emulator> {
     static EMULATOR: OnceLock<Option<Emulator>> = OnceLock::new();
     let emulator = EMULATOR.get_or_init(Emulator::build).as_ref();
     if emulator.is_none() {
         let line = "\n*** SKIPPED, NOTHING WAS TESTED: no emulated board here (Debian: gcc-avr avr-libc libsimavr-dev libelf-dev) ***\n";
-        // Past the test harness, which keeps what a passing test prints to itself.
+        // Written past the test harness, which captures what a passing test prints.
         let _ = std::io::stderr().write_all(line.as_bytes());
     }
     emulator
@@ -42,7 +43,7 @@ fn source(sketch: &str) -> PathBuf {
         .unwrap_or_else(|| panic!("no sketch {sketch}"))
 }
 
-/// A file of this test program alone: two may run at once.
+/// A file name of this test program alone: two may run at once.
 fn built(name: &str) -> PathBuf {
     Path::new(env!("CARGO_TARGET_TMPDIR")).join(format!("{name}-{}", std::process::id()))
 }
@@ -108,7 +109,7 @@ impl Sketch {
         Size { flash: row[0] + row[1], ram: row[1] + row[2] }
     }
 
-    /// Runs it as fast as it goes through what happens; what it sent, and what the runner says at the end.
+    /// Runs it at full speed through what happens; returns what it sent, and what the runner says at the end.
     pub fn run(&self, happens: &str) -> (Vec<u8>, String) {
         let mut child = Command::new(&self.runner)
             .arg(&self.program)
@@ -124,7 +125,7 @@ impl Sketch {
         (stdout, said)
     }
 
-    /// Runs it at its own pace, its serial line plugged in where the link leads.
+    /// Runs it in real time, with its serial line at the end of the link.
     pub fn plug_in(&self, link: &Path) -> Plugged {
         let mut child = Command::new(&self.runner)
             .arg(&self.program)
@@ -151,7 +152,7 @@ impl Drop for Sketch {
     }
 }
 
-/// An emulated board on a terminal. Dropping it pulls it out: the emulator is killed where it stands.
+/// An emulated board on a terminal. Dropping it unplugs it: the emulator is killed.
 pub struct Plugged {
     child: Child,
     input: Option<ChildStdin>,
@@ -167,8 +168,8 @@ impl Plugged {
 
 impl Drop for Plugged {
     fn drop(&mut self) {
-        // First the link, as the system does with a port that is gone: its number may be given out again at once, and the
-        // link would lead to another story's board.
+        // First the link, as the system does with a port that is gone: its number may be given out again at once, and
+        // the link would lead to another story's board.
         let _ = std::fs::remove_file(&self.link);
         let _ = self.child.kill();
         let _ = self.child.wait();

@@ -18,10 +18,10 @@ pub const A_SECOND: u64 = 50;
 /// Something that happens to the level between two samples.
 pub type Step = Box<dyn FnOnce() + Send>;
 
-/// Sends what the level shows, fifty times a second where the computer lets it, until it is dropped.
+/// Sends what the level shows, fifty times a second if the computer allows it, until it is dropped.
 ///
-/// Its time is that of its samples ([`Port::sends`], [`Port::plays`]): a level that did not come to its turn has not been still for
-/// long, and nothing happens to it that it does not show.
+/// Its time is that of its samples ([`Port::sends`], [`Port::plays`]): a level that was held up has not been still
+/// for long, and nothing happens to it that it does not show.
 pub struct Port {
     steps: Arc<Mutex<VecDeque<Step>>>,
     sent: Arc<AtomicU64>,
@@ -32,7 +32,7 @@ pub struct Port {
 
 impl Port {
     pub fn plug_in(link: &Path, mut shown: impl FnMut() -> (f64, f64) + Send + 'static) -> Self {
-        // Closed in the programs that stories start, or another story's program would keep this line open.
+        // Closed in the programs that stories start; otherwise another story's program would keep this line open.
         let master = openpt(OpenptFlags::RDWR | OpenptFlags::NOCTTY | OpenptFlags::CLOEXEC).unwrap();
         grantpt(&master).unwrap();
         unlockpt(&master).unwrap();
@@ -43,7 +43,7 @@ impl Port {
         let steps: Arc<Mutex<VecDeque<Step>>> = Arc::default();
         let (stopped, count, to_do) = (Arc::clone(&stop), Arc::clone(&sent), Arc::clone(&steps));
         let thread = std::thread::spawn(move || {
-            // What of a line found no room: the rest of it comes before the next one.
+            // The part of a line that found no room comes before the next line.
             let mut rest = Vec::new();
             while !stopped.load(Ordering::Relaxed) {
                 if rest.is_empty() {
@@ -54,7 +54,7 @@ impl Port {
                     let (x, y) = shown();
                     rest = format!("X={x:+.2},Y={y:+.2}\n").into_bytes();
                 }
-                // Nobody may have opened the other end yet.
+                // Perhaps nobody has opened the other end yet.
                 let written = master.write(&rest).unwrap_or(0);
                 rest.drain(..written);
                 count.fetch_add(u64::from(rest.is_empty()), Ordering::Relaxed);

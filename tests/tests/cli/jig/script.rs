@@ -10,13 +10,13 @@ use stories::jig::wing::{SCREWS, Wing};
 use stories::jig::{Did, hand};
 use stories::sim::Draws;
 
-/// What the person has before them: screws to turn and a level to look at.
+/// What the person has at hand: screws to turn and a level to look at.
 pub trait AtHand {
     /// Names of the screws.
     fn screws(&self) -> Vec<String>;
-    /// Those that a hand may get hold of when it is told this one.
+    /// The screws that a hand may turn by mistake when it is told this one.
     fn near(&self, told: usize) -> Vec<usize>;
-    /// Turns a screw a little, clockwise positive; how far what it carries moved, in mm.
+    /// Turns a screw a little, clockwise positive; returns how far its support moved, in mm.
     fn turn(&mut self, screw: usize, turns: f64) -> f64;
 }
 
@@ -49,7 +49,7 @@ impl AtHand for Wing {
     }
 }
 
-/// One move as it was: the screw, how far in mm, and whether the program has it in the log.
+/// One real move: the screw, how far in mm, and whether the program has it in the log.
 #[derive(Clone, Debug)]
 pub struct Made {
     pub screw: String,
@@ -81,7 +81,7 @@ fn number(word: &str) -> Option<f64> {
     }
 }
 
-/// What it may say by then in place of the turn that it told: a longer rest has another mean.
+/// What it may say by then instead of the turn that it told: a longer rest has another mean.
 const NOTHING_TO_TURN: [&str; 5] = [
     "level enough: leave it",
     "take it both ways first",
@@ -89,13 +89,13 @@ const NOTHING_TO_TURN: [&str; 5] = [
     "that was the last move",
     "no support needs turning",
 ];
-/// The port went while a move was under way, or the level did not come to its turn for so long that it looked so.
+/// The port was lost during a move, or the level was held up for so long that it looked so.
 pub const TOUCHED: &str = "Was the level touched meanwhile?";
-/// What a rest is known by in time: that it is none, or that nothing comes of it, in samples.
+/// How long it takes, in samples, to be sure of a rest, or of no rest.
 const A_REST: u64 = 5 * A_SECOND;
 
-/// Presses Enter at the start, turns, holds still, and answers what is asked as one who knows which screw it was. `None` where no screw
-/// was turned, also because there was nothing to turn any more.
+/// Presses Enter at the start, turns, holds still, and answers the questions as somebody who knows which screw it
+/// was. `None` if no screw was turned, also because there was nothing to turn any more.
 pub fn moves(
     at: &Arc<Mutex<impl AtHand + Send + 'static>>,
     port: &Port,
@@ -142,7 +142,7 @@ pub fn moves(
     made(recorded)
 }
 
-/// Turns a screw slowly; how far what it carries moved, in mm.
+/// Turns a screw slowly; returns how far its support moved, in mm.
 pub fn turned(at: &Arc<Mutex<impl AtHand + Send + 'static>>, port: &Port, did: Did) -> f64 {
     let mm = Arc::new(Mutex::new(0.0));
     let sum = Arc::clone(&mm);
@@ -158,15 +158,15 @@ enum Asked {
     Nothing,
 }
 
-/// Waits for the question that a move ends with. Where none has come once the level has shown the rest for long enough, Enter
-/// ends it.
+/// Waits for the question that ends a move. If none has come after the level has shown the rest for long enough,
+/// Enter ends it.
 fn asked(terminal: &mut Terminal, port: &Port) -> Asked {
     let said = ["Record it?", "n none", "Nothing moved", TOUCHED, "the start is kept"];
     let mut rested = port.sent() + A_REST;
     loop {
         match terminal.has_said(&said) {
             Some(which @ 0..=1) => {
-                // The rest of it may be on its way.
+                // The rest of the text may be on its way.
                 terminal.is_up_to_date();
                 return if which == 0 { Asked::Record } else { Asked::Which };
             }
@@ -187,7 +187,7 @@ fn asked(terminal: &mut Terminal, port: &Port) -> Asked {
     }
 }
 
-/// Types this until the program does not say that the value has not settled: which of `any` it says.
+/// Types this until the program no longer says that the value has not settled; returns which of `any` it says.
 pub fn pressed(terminal: &mut Terminal, line: &str, any: &[&str]) -> usize {
     let all: Vec<&str> = any.iter().chain(&["has not settled"]).copied().collect();
     let began = Instant::now();
@@ -202,7 +202,7 @@ pub fn pressed(terminal: &mut Terminal, line: &str, any: &[&str]) -> usize {
     panic!("it never settles: {}", terminal.since());
 }
 
-/// Waits for one of these, and answers on the way that the level was not touched: which it says.
+/// Waits for one of these, and meanwhile answers that the level was not touched; returns which it says.
 pub fn sees_untouched(terminal: &mut Terminal, any: &[&str]) -> usize {
     let all: Vec<&str> = any.iter().chain(&[TOUCHED]).copied().collect();
     loop {
@@ -214,7 +214,8 @@ pub fn sees_untouched(terminal: &mut Terminal, any: &[&str]) -> usize {
     }
 }
 
-/// Carries the level about until the program has seen it move and its rest is left, does something to it, and lays it down.
+/// Carries the level until the program has seen it move and its rest has ended, does something to it, and lays it
+/// down.
 pub fn carried(terminal: &mut Terminal, port: &Port, about: impl Fn(bool), lay: impl FnOnce()) {
     terminal.read_on();
     about(true);
@@ -226,7 +227,8 @@ pub fn carried(terminal: &mut Terminal, port: &Port, about: impl Fn(bool), lay: 
     about(false);
 }
 
-/// Every recorded move is within its uncertainty of what the screw did: how far off in standard uncertainties.
+/// Every recorded move is within its uncertainty of what the screw did; returns how far off, in standard
+/// uncertainties.
 pub fn off(made: &[Made], log: &[record::Move]) -> Vec<f64> {
     let recorded: Vec<&Made> = made.iter().filter(|it| it.recorded).collect();
     assert_eq!(recorded.len(), log.len(), "{made:?} {log:?}");

@@ -1,4 +1,4 @@
-//! The program as a person sees it: on a terminal that is painted anew, or on pipes, line by line.
+//! The program as a person sees it: on a terminal that is repainted, or on pipes, line by line.
 
 use crate::listening::PATIENCE;
 use crate::program::{Bench, jigtrue};
@@ -10,7 +10,7 @@ use std::process::{Child, Command, Stdio};
 use std::sync::{Arc, Condvar, Mutex};
 use std::time::{Duration, Instant};
 
-/// On what the program runs.
+/// What the program runs on.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum On {
     /// A terminal.
@@ -31,7 +31,7 @@ pub struct Terminal {
     child: Child,
     input: Box<dyn Write + Send>,
     said: Arc<(Mutex<Said>, Condvar)>,
-    /// What came before this was read already.
+    /// The text before this was read already.
     read: usize,
     /// How often it was asked whether it is up to date.
     asked: usize,
@@ -69,13 +69,13 @@ impl Terminal {
         Self { child, input, said, read: 0, asked: 0 }
     }
 
-    /// Types a line; what is seen from now on is read.
+    /// Types a line; what was seen up to now counts as read.
     pub fn types(&mut self, line: &str) {
         self.read_on();
         writeln!(self.input, "{line}").unwrap();
     }
 
-    /// Types a line; what the program said until it had dealt with it.
+    /// Types a line; returns what the program said until it had dealt with it.
     pub fn says(&mut self, line: &str) -> String {
         self.read_on();
         self.goes_on(line);
@@ -88,8 +88,8 @@ impl Terminal {
         self.is_up_to_date();
     }
 
-    /// Waits until it has dealt with what came in before now, or has ended: types a line that it does not know, and waits for the
-    /// answer.
+    /// Waits until it has dealt with all input so far, or has ended: types a line that it does not know, and waits
+    /// for the answer.
     pub fn is_up_to_date(&mut self) {
         self.asked += 1;
         // It may have ended.
@@ -99,7 +99,8 @@ impl Terminal {
         assert!(told, "it does not answer; so far:\n{}", self.since());
     }
 
-    /// Waits until the program says one of these, and is up to date: which it said last, and everything since something was typed.
+    /// Waits until the program says one of these, and is up to date; returns which it said last, and everything since
+    /// the last typed line.
     pub fn sees(&mut self, any: &[&str]) -> (usize, String) {
         let seen = self.until(PATIENCE, |said| last_of(any, &said.text[self.read..]).is_some());
         assert!(seen, "waited for {any:?} in vain; so far:\n{}", self.since());
@@ -140,7 +141,7 @@ impl Terminal {
         self.read += any.iter().filter_map(|words| since.rfind(words)).max().unwrap_or(since.len());
     }
 
-    /// Waits for its end; the exit code.
+    /// Waits for its end; returns the exit code.
     pub fn ends(&mut self) -> i32 {
         let began = Instant::now();
         loop {
