@@ -160,13 +160,13 @@ fn written(found: &Found, port: &PortSettings) -> String {
     let mut text = format!(
         "# Proposed from what it sent. What only you can know is marked CHECK.\n\
          name = {name:?}          # CHECK: what you call it\n\
-         {number}                 # CHECK: as on its plate\n\
+         {number}                 # CHECK: its serial number\n\
          kind = \"{kind}\"\n\
          resolution = \"{step} {}\"   # its last digit; CHECK whether its display steps by more\n\
-         # accuracy = ...           CHECK: the limit of error in its own papers; without it nothing can be judged by it\n\
+         # accuracy = ...           CHECK: the limit of error in its manual; without it nothing can be judged by it\n\
          # repeatability = ...      CHECK: from a repeat study (jigtrue repeat)\n\
          # checked = 2031-01-10     CHECK: the day of its last check, and\n\
-         # due = 2032-01-10         CHECK: the day that runs out\n\n\
+         # due = 2032-01-10         CHECK: the last day on which it is valid\n\n\
          [port]\nbaud = {}\ndata_bits = {}\nparity = \"{parity}\"\nstop_bits = {}\n\n[dialect]\n{}\n\n[axes]\nmeasures = \"{}\"\n",
         found.unit.symbol(),
         port.baud,
@@ -177,7 +177,7 @@ fn written(found: &Found, port: &PortSettings) -> String {
     );
     if crate::kind_of(found.measures) == quantity::Kind::Angle {
         text.push_str(
-            "positive = \"arrow end up\"   # CHECK: raise the end its arrow points to; if the value falls: \"arrow end down\"\n",
+            "positive = \"arrow end up\"   # CHECK: raise the end that its arrow points to; if the value falls, write \"arrow end down\"\n",
         );
     }
     if found.each_value {

@@ -19,8 +19,8 @@ const EXPANSION: f64 = 1e-3;
 #[derive(Debug, Args)]
 #[command(
     after_help = "Each part is added to what the tape shows: (P - P0) L / (A E) for its pull, -w^2 L^3 / (24 P^2) for each free span, its \
-    temperature against 20 °C. With --part-expansion the answer is the part's length at 20 °C, else the length there now.\n\nThe \
-    tape's own papers say pull, mass, section, modulus and expansion. Of left against right, most of it drops out."
+    temperature against 20 °C. With --part-expansion the answer is the part's length at 20 °C, otherwise its length now.\n\nThe \
+    tape's data sheet says pull, mass, section, modulus and expansion. In left against right, most of the correction cancels."
 )]
 pub struct Tape {
     /// What the tape shows: 4500, "177 3/16 in"

@@ -160,7 +160,7 @@ fn axes(root: &Table<'_, '_>, kind: Option<InstrumentKind>, dialect: Option<&Dia
     }
     if kind_of(measures) == Kind::Angle && !says_positive {
         let right = "write positive = \"arrow end up\" or \"arrow end down\": with the arrow toward the \
-            leading edge, which end must rise for the value to grow?";
+            leading edge, which way must it tilt for the value to grow?";
         table.mistakes.note(&table.span, FileFault::NoPositive, Some(Right::Write(right)));
     }
     Some(Axes { measures, positive: positive.unwrap_or(Positive::ArrowEndUp) })

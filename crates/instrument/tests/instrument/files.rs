@@ -117,7 +117,7 @@ fn mistakes_are_reported_where_they_are() {
             "positive = \"arrow end up\"\n",
             "",
             "line 18, column 1: `[axes]` needs `positive` for an angle",
-            "which end must rise",
+            "which way must it tilt",
         ),
         ("[axes]", "[settle]\nband = 0.01\n[axes]", "line 19, column 8: `band` is less than one step", ""),
         ("[axes]", "[settle]\nhold_ms = 0\nsamples = 3\n[axes]", "so leave out `samples`", ""),
