@@ -1,4 +1,5 @@
-//! What the shipped programs are built of: licences that may be passed on, and nothing that opens the network or a shell.
+//! What the shipped programs are built from: licences that allow redistribution, and nothing that opens the network
+//! or a shell.
 #![expect(clippy::unwrap_used, reason = "a story stops where something fails")]
 
 use serde_json::Value;
@@ -26,7 +27,7 @@ const ALLOWED: [&str; 15] = [
     "Zlib",
 ];
 
-/// Crates that open the network, start programs or a shell, or make room for those that do.
+/// Crates that open the network, start programs or a shell, or prepare that for others.
 const FORBIDDEN: [&str; 34] = [
     "async-net",
     "attohttpc",
@@ -70,11 +71,12 @@ fn host() -> String {
     text.lines().find_map(|l| l.strip_prefix("host: ")).unwrap().to_owned()
 }
 
-/// What the window draws in to speak to the desktop's own message bus, for readers of the screen; the program without a window
-/// must not have it.
+/// What the window needs for the desktop's own message bus, for screen readers; the program without a window must not
+/// have it.
 const ONLY_FOR_THE_DESKTOP: [&str; 4] = ["async-io", "async-process", "polling", "zbus"];
 
-/// What this machine's build of these programs is made of, build scripts and macros among it: name and version, licence.
+/// What this machine's build of these programs consists of, build scripts and macros included: name and version,
+/// licence.
 fn tree(programs: &[&str]) -> BTreeMap<String, String> {
     let out = Command::new(env!("CARGO"))
         .args(["metadata", "--format-version", "1", "--offline", "--locked", "--filter-platform", &host()])
@@ -176,7 +178,7 @@ fn licence_expressions_are_read_as_they_are_meant() {
 }
 
 #[test]
-fn every_licence_may_be_passed_on() {
+fn every_licence_allows_redistribution() {
     let tree = tree(&SHIPPED);
     let wrong: Vec<_> = tree.iter().filter(|(_, licence)| !allowed(licence)).collect();
     assert!(wrong.is_empty(), "{wrong:#?}");
@@ -195,7 +197,7 @@ fn nothing_in_the_programs_opens_the_network_or_a_shell() {
     }
 }
 
-/// Nor do our own rooms ask the standard library for either.
+/// Our own rooms do not ask the standard library for either.
 #[test]
 fn our_own_code_opens_neither() {
     let mut folders = vec![std::path::PathBuf::from(concat!(env!("CARGO_MANIFEST_DIR"), "/../crates"))];

@@ -1,4 +1,5 @@
-//! The Debian package: built twice to the same bytes, complete, installed, used through the desktop, and removed without a trace.
+//! The Debian package: built twice to the same bytes, complete, installed, used through the desktop, and removed
+//! without a trace.
 #![allow(
     clippy::unwrap_used,
     clippy::expect_used,
@@ -108,7 +109,7 @@ fn the_package_holds_everything_and_can_be_used() {
     assert!(tried.status.success(), "{}", text(&tried));
 }
 
-/// Every crate of the programs is in the licences, each with a text that is there.
+/// Every crate of the programs is in the licences, each with a text that exists.
 #[test]
 fn the_licences_name_every_crate() {
     let out = Command::new(root().join("packaging/licences")).output().unwrap();

@@ -1,5 +1,5 @@
-//! The same log gives the same bytes in every build: the program alone, and the program built together with the window,
-//! whose crates turn on features of shared ones.
+//! The same log gives the same bytes in every build: the program alone, and the program built together with the
+//! window, whose crates turn on features of shared ones.
 #![allow(clippy::unwrap_used, reason = "a story stops where something fails")]
 
 use std::collections::{BTreeMap, BTreeSet};

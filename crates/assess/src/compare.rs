@@ -101,7 +101,7 @@ fn since_jig(aeroplane: &Assessment, wing: &Assessment) -> Result<Comparison, Co
             .then(|| format!("{}: not measured on the aeroplane", alone.join(", ")))
             .into_iter()
             .collect(),
-        remarks: vec![format!("twist counts from {from}, so how the whole wing is set drops out")],
+        remarks: vec![format!("twist counts from {from}, so the setting of the whole wing cancels")],
     })
 }
 

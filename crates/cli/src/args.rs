@@ -25,7 +25,7 @@ Values are typed as you have them: 0.35, 0°21', -21'30\", 6.1 mm/m, 1:164, 3.2 
 5/64 in, 60 in-lb. The decimal mark is a point. Signs: incidence is positive nose up,
 tilt along the span positive outboard end up, offsets positive aft and up. Facing: f
 with the arrow toward the leading edge, a turned end for end; from both readings the
-instrument's own zero error drops out.
+instrument's own zero error cancels.
 
 Exit codes: 0 done, clear or within; 10 outside; 11 undecided, missing or stale;
 1 could not be done; 2 not understood.

@@ -12,15 +12,15 @@ use std::time::{Duration, Instant};
 use stories::invented::{moment, reading};
 use stories::seeded::Draws;
 
-/// The most memory a process has had, in KiB; 0 where the system does not say (it is Linux that does).
+/// The most memory a process has had, in KiB; 0 if the system does not say (Linux does).
 fn most_memory_kib(process: &str) -> u64 {
     let status = std::fs::read_to_string(format!("/proc/{process}/status")).unwrap_or_default();
     let line = status.lines().find_map(|l| l.strip_prefix("VmHWM:"));
     line.and_then(|l| l.trim().trim_end_matches(" kB").parse().ok()).unwrap_or(0)
 }
 
-/// Lines of text at 1 kHz, as an operating system hands them over, 16 ms at a time: each minute a third of moving to a new
-/// place and two thirds of standing there, with noise.
+/// Lines of text at 1 kHz, as an operating system hands them over, 16 ms at a time: each minute a third of it moves
+/// to a new place and two thirds stand there, with noise.
 fn a_thousand_a_second(minutes: u64) {
     let template = Template::new("T={angle deg}").unwrap();
     let mut decoder = Decoder::new(&DialectSpec::Lines(template));
@@ -100,7 +100,7 @@ fn log_of(bench: &Bench, entries: u64) -> String {
     name
 }
 
-/// Runs it to its end: how long it took and the most memory it was seen to have, in KiB.
+/// Runs it to its end; returns how long it took and the most memory it was seen to have, in KiB.
 fn measured(command: &mut Command) -> (Duration, u64) {
     let start = Instant::now();
     let mut child = command.stdout(Stdio::null()).stderr(Stdio::piped()).spawn().unwrap();
@@ -118,7 +118,7 @@ fn measured(command: &mut Command) -> (Duration, u64) {
     }
 }
 
-/// The middle of some runs, the largest memory of them.
+/// The median time of some runs, and the largest memory of them.
 fn several(runs: usize, mut command: impl FnMut() -> Command) -> (Duration, u64) {
     let mut all: Vec<(Duration, u64)> = (0..runs).map(|_| measured(&mut command())).collect();
     all.sort_unstable();
@@ -132,7 +132,7 @@ fn costs(bench: &Bench, entries: u64) -> (Duration, [u64; 3]) {
         let [verb, rest @ ..] = args else { panic!("no verb") };
         bench.command(&[&[*verb, log.as_str()], rest].concat())
     };
-    // The first reading begins a round, which asks every reading for its own; those after it cost what one costs.
+    // The first reading begins a round, for which each reading is tested; those after it cost what one costs.
     let (first, _) = several(1, || run(&["take", "incidence@S3", "0.10", "--new-round"]));
     let (take, take_kib) = several(9, || run(&["take", "incidence@S3", "0.10"]));
     let (check, check_kib) = several(3, || run(&["check"]));

@@ -5,7 +5,7 @@ use serde_json::Value;
 use std::path::{Path, PathBuf};
 use std::time::Instant;
 
-/// Certified data that the numerics' own tests hold.
+/// Certified data kept with the numerics' own tests.
 fn data(name: &str) -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("../crates/numerics/tests/numerics/data").join(name)
 }
@@ -77,7 +77,7 @@ fn the_nist_sets_come_out_to_thirteen_digits() {
                 assert!(digits(se, sd) >= 13.0, "{name} sd {i}: {se:e} and certified {sd:e}");
             }
         }
-        // 17 significant digits stand in the document itself.
+        // The document itself shows 17 significant digits.
         let written =
             answer.out.lines().find(|l| l.trim_start().starts_with(|c: char| c.is_ascii_digit() || c == '-'));
         let mantissa = written.unwrap().trim().trim_start_matches('-').split('e').next().unwrap();
@@ -110,7 +110,7 @@ fn straightness_of_worked_cases() {
     let a = bench.piped("straight - --json", bump).expect(0).json();
     near(&a["minimum_zone_mm"], 3.0, 1e-12);
     near(&a["least_squares_mm"], 45.0 / 14.0, 1e-12);
-    // The same in inches and with a straight line added: the zone is the same.
+    // The same in inches and with a straight line added: the zone does not change.
     let mut inches = "span_in,offset_in\n".to_owned();
     for (x, y) in [(0.0, 0.0), (1.0, 2.0), (2.0, 1.0), (3.0, 4.0), (4.0, 3.0), (5.0, 6.0)] {
         inches.push_str(&format!("{x},{:.4}\n", y + 0.25 * x - 3.0));
@@ -143,7 +143,7 @@ fn decisions_of_known_cases() {
     assert!(ran.out.replace('\n', " ").contains("at most 0.51 is needed"), "{}", ran.out);
     let ran = bench.line("decide 0.3 0.1 -0.5 0.5").expect(0);
     assert!(ran.out.contains("97.7 %") && ran.out.contains("from -0.335 to 0.335 would"), "{}", ran.out);
-    // With t of 4 degrees of freedom what was within becomes undecided.
+    // With t of 4 degrees of freedom a value that was within becomes undecided.
     bench.line("decide 0.3 0.1 -0.5 0.5 --dof 4").expect(11);
     bench.line("decide 0.45 0.1 -0.5 0.5 --rule simple").expect(0);
     bench.line("decide 1.0 0.1 - 1.2").expect(0);
@@ -224,7 +224,7 @@ fn a_repeat_study_of_published_data() {
 }
 
 #[test]
-fn what_is_no_table_is_refused_in_words() {
+fn what_is_not_a_table_is_refused_with_a_message() {
     let bench = Bench::new();
     for (verb, table, word) in [
         ("fit -", "", "header"),
@@ -304,7 +304,7 @@ fn stated_uncertainties_count_as_stated() {
     near(&a["standard_errors"][0], 4.65, 5e-3);
 }
 
-/// Years to order 8: ((year - 2000)/10)^8 has 1e-8 before x^8, whatever the other powers come to.
+/// Years to order 8: ((year - 2000)/10)^8 has 1e-8 before x^8, whatever the other powers amount to.
 #[test]
 fn years_are_fitted_to_order_eight() {
     let bench = Bench::new();
@@ -327,7 +327,7 @@ fn years_are_fitted_to_order_eight() {
 }
 
 #[test]
-fn diagonals_of_no_bay_cannot_be_judged() {
+fn diagonals_that_no_bay_has_cannot_be_judged() {
     let bench = Bench::new();
     for line in [
         "square 800 600 100 1000",
@@ -354,7 +354,7 @@ fn a_step_rises_by_the_sine() {
 }
 
 #[test]
-fn nothing_measured_is_certain() {
+fn without_measurements_nothing_is_certain() {
     let bench = Bench::new();
     let rows: String = (0..10).map(|i| format!("{},3.2,0.05\n", 100 * i)).collect();
     let a = bench.piped("straight - --json", &format!("span,offset,u\n{rows}")).expect(0).json();

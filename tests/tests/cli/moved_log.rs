@@ -1,4 +1,4 @@
-//! A log that is copied or moved by itself while a program has it open holds every entry that was acknowledged.
+//! A log that is copied or moved by itself while a program has it open holds every acknowledged entry.
 #![cfg(unix)]
 
 use crate::program::{Bench, SMALL_PLAN, SUPPORT};
@@ -17,7 +17,7 @@ fn wing() -> Bench {
 /// A step with a session.
 type Step = fn(&mut Session, &Bench) -> Result<(), SessionError>;
 
-/// Every way in which a session writes, while it stays open as the window's does.
+/// Every way in which a session writes while it stays open, as the window's does.
 #[test]
 fn the_log_alone_is_whole_after_every_sort_of_entry() {
     let bench = wing();
@@ -50,7 +50,7 @@ fn the_log_alone_is_whole_after_every_sort_of_entry() {
     let log = bench.path("wing.jigtrue");
     let mut session = Session::open(&log).unwrap();
     session.set_who("ann");
-    // Another that only looks, as a second window.
+    // Another one that only reads, as a second window.
     let _other = Session::open_read_only(&log).unwrap();
     for (what, step) in steps {
         step(&mut session, &bench).unwrap_or_else(|why| panic!("{what}: {why}"));
@@ -62,7 +62,7 @@ fn the_log_alone_is_whole_after_every_sort_of_entry() {
         assert_eq!(copy.head().entries, session.head().entries, "{what}");
         assert_eq!(copy.head().hash, session.head().hash, "{what}");
     }
-    // Killed, and moved without what lies beside it.
+    // Killed, and moved without the files beside it.
     std::mem::forget(session);
     fs::rename(&log, bench.path("elsewhere.jigtrue")).unwrap();
     bench.line("verify elsewhere.jigtrue").expect(0);
@@ -70,7 +70,8 @@ fn the_log_alone_is_whole_after_every_sort_of_entry() {
     assert_eq!(left, 0, "no part of the log is left behind");
 }
 
-/// A round typed into a log that is moved meanwhile: what was acknowledged is in the moved file, and the next value is refused.
+/// A round typed into a log that is moved meanwhile: what was acknowledged is in the moved file, and the next value
+/// is refused.
 #[test]
 fn a_log_moved_while_a_round_is_typed() {
     let bench = wing();
@@ -104,7 +105,7 @@ fn a_log_moved_while_a_round_is_typed() {
     assert_eq!(bench.line("verify wing.jigtrue --json").expect(0).json()["entries"], 6);
 }
 
-/// What a program of before left beside a log that was moved away is named to whoever opens the old name.
+/// What an earlier program left beside a log that was moved away is named to whoever opens the old name.
 #[test]
 fn newest_entries_left_behind_are_named() {
     let bench = wing();

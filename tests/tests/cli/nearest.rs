@@ -1,9 +1,9 @@
-//! A slip in a word of a closed set is answered with the word that was meant, wherever such a word is typed.
+//! A slip in a fixed word is answered with the word that was meant, wherever such a word is typed.
 
 use crate::program::{Bench, SMALL_PLAN, SUPPORT};
 use stories::seeded::Draws;
 
-/// Commands with `WORD` where a word of a closed set goes, and right words for it.
+/// Commands with `WORD` in place of a fixed word, and right words for it.
 const PLACES: [(&str, &[&str]); 26] = [
     ("WORD", &["check", "take", "import", "stage", "sheet", "verify", "withdraw"]),
     ("check --WORD", &["brief", "json", "full"]),
@@ -54,7 +54,7 @@ const PLANS: [(&str, &str, &[&str]); 5] = [
     ("quantity = \"torque\"", "quantity = \"WORD\"", &["torque", "length"]),
 ];
 
-/// The word with one slip: a letter doubled, or two exchanged where that makes another word.
+/// The word with one slip: a letter doubled, or two exchanged if that makes another word.
 fn slip(word: &str, draws: &mut Draws) -> String {
     let mut letters: Vec<char> = word.chars().collect();
     let most = letters.len() as u64 - 1;
@@ -68,7 +68,7 @@ fn slip(word: &str, draws: &mut Draws) -> String {
 }
 
 #[test]
-fn every_word_of_a_closed_set_has_its_nearest() {
+fn every_fixed_word_has_its_nearest() {
     let plan = SMALL_PLAN.replacen("[[stage]]", &format!("{SUPPORT}\n[[stage]]"), 1);
     let bench = Bench::with_plan(&plan);
     bench.line("stage wing.jigtrue \"ribs on\"").expect(0);
@@ -78,7 +78,7 @@ fn every_word_of_a_closed_set_has_its_nearest() {
     let mut looked = 0;
     let mut see = |what: String, word: &str, ran: crate::program::Ran| {
         looked += 1;
-        // What was typed is said too, so the right word must be there by itself.
+        // The answer repeats what was typed, so the right word must stand by itself.
         let said = format!("{} {}", ran.err, ran.out);
         let named = ["nearest", "Nearest", "similar", "did you mean"].iter().any(|how| said.contains(how));
         if ran.code == 0 || !named || !said.contains(word) {
@@ -110,9 +110,9 @@ fn every_word_of_a_closed_set_has_its_nearest() {
     println!("{looked} slips, each answered with the word that was meant");
 }
 
-/// What was reported: a facing, typed and in a table, a direction, in a round too.
+/// Facings and directions that were misspelt, typed, in a table and in a round.
 #[test]
-fn facings_and_directions_that_were_misspelt() {
+fn misspelt_facings_and_directions_are_answered() {
     let bench = Bench::with_plan(SMALL_PLAN);
     bench.line("stage wing.jigtrue \"ribs on\"").expect(0);
     let ran = bench.line("take S1 forwrad 2.05").expect(1);

@@ -28,7 +28,7 @@ fn the_steps_that_help_shows_lead_to_a_check() {
     }
 }
 
-/// From the example plan to a gate that is clear, following only what each answer says to do next.
+/// From the example plan to a clear gate, by doing only what each answer says to do next.
 #[test]
 fn doing_what_the_check_says_next_clears_the_gate() {
     let bench = Bench::new();
@@ -95,7 +95,7 @@ fn every_verb_explains_itself_and_has_json() {
 }
 
 #[test]
-fn what_is_not_understood_is_usage_and_a_near_verb_is_suggested() {
+fn what_is_not_understood_is_a_usage_error_and_a_near_verb_is_suggested() {
     let bench = Bench::new();
     let ran = bench.line("chek wing.jigtrue").expect(2);
     assert!(ran.err.contains("check"), "{}", ran.err);
@@ -103,7 +103,7 @@ fn what_is_not_understood_is_usage_and_a_near_verb_is_suggested() {
     bench.line("check wing.jigtrue --no-such-thing").expect(2);
 }
 
-/// The name of who is at the bench is asked for where nobody can be told from the surroundings.
+/// The program asks who is at the bench if nothing else tells it.
 #[test]
 fn nobody_writes_without_a_name() {
     let bench = Bench::new();
@@ -119,7 +119,7 @@ fn nobody_writes_without_a_name() {
     assert!(!bench.path("wing.jigtrue").exists());
 }
 
-/// What bash offers for the last word of a line, by the lines that the program prints for it.
+/// What bash offers for the last word of a line, by the script that the program prints for it.
 fn bash_offers(bench: &Bench, words: &[&str]) -> Vec<String> {
     let folder = program::jigtrue().parent().unwrap();
     let path = format!("{}:{}", folder.display(), std::env::var("PATH").unwrap());
@@ -151,7 +151,7 @@ fn a_shell_completes_verbs_logs_and_points_with_those_wanted_first() {
     assert_eq!(bash_offers(&bench, &["take", "wing.jigtrue", "nothing"]), [""]);
 }
 
-/// The same in zsh, where it is there.
+/// The same in zsh, if it is installed.
 #[test]
 fn zsh_completes_too() {
     let bench = Bench::with_plan(program::SMALL_PLAN);
@@ -185,7 +185,7 @@ fn zsh_completes_too() {
     }
 }
 
-/// What a shell that is here really does with its own completion; none, said aloud, where it is not here.
+/// What an installed shell really does with its own completion; `None`, with a message, if it is not installed.
 #[cfg(unix)]
 fn shell_does(bench: &Bench, shell: &str, script: &str) -> Option<String> {
     let folder = program::jigtrue().parent().unwrap();
@@ -219,7 +219,7 @@ fn fish_completes_too() {
     assert!(words.iter().any(|w| w.starts_with("incidence@S1")), "{offers}");
 }
 
-/// A line typed into zsh with the tabulator key.
+/// A line typed into zsh with the Tab key.
 #[cfg(unix)]
 #[test]
 fn zsh_fills_in_what_the_tabulator_asks_for() {
@@ -249,8 +249,8 @@ fn manual_pages_come_out_of_the_program() {
     bench.line("man nothing").expect(1);
 }
 
-/// A computer that knows no name for who sits at it: every verb that writes asks for one in words and writes nothing; all
-/// others answer.
+/// A computer that has no name for its user: every verb that writes asks for one and writes nothing; all others
+/// answer.
 #[test]
 fn without_a_name_nothing_is_written_and_the_answer_says_how_to_give_one() {
     let bench = Bench::new();

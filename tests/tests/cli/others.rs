@@ -1,5 +1,5 @@
-//! Instruments that others wrote: a Modbus slave and an NMEA talker by published Python libraries, and a slave that is as
-//! strict as a line of two wires is. Whole rounds of ten stations, both ways, by the real program.
+//! Instruments that others wrote: a Modbus slave and an NMEA talker by published Python libraries, and a slave as
+//! strict as a line of two wires. Whole rounds of ten stations, in both facings, by the real program.
 #![cfg(unix)]
 
 use crate::board::{Board, HalfDuplex};
@@ -16,7 +16,8 @@ const STATIONS: i32 = 10;
 const LISTEN: [&str; 7] =
     ["listen", "wing.jigtrue", "--port", "port", "--instrument", "level.toml", "--hands-free"];
 
-/// The registers of `modbus_slave.py`: a float among the input registers, and one apart among the holding registers.
+/// The registers of `modbus_slave.py`: a float among the input registers, and a separate one among the holding
+/// registers.
 const MODBUS: &str = r#"speaks = "modbus"
 slave = 17
 every_ms = 50
@@ -35,7 +36,7 @@ fn file(dialect: &str) -> String {
     )
 }
 
-/// Hundredths of a degree that the design has at a station.
+/// The design of a station, in hundredths of a degree.
 fn design(station: i32) -> i32 {
     200 - 25 * (station - 1)
 }
@@ -60,7 +61,7 @@ fn bench(dialect: &str) -> Bench {
     bench
 }
 
-/// What the instrument shows at the place the program asks for: a zero of 0.10 on a wing that is true.
+/// What the instrument shows at the place the program asks for: a zero of 0.10 on a true wing.
 fn wanted(now: &str) -> i32 {
     let place = now.split("incidence@S").nth(1).unwrap();
     let station: i32 = place.split(',').next().unwrap().parse().unwrap();
@@ -68,7 +69,7 @@ fn wanted(now: &str) -> i32 {
     if now.contains("forward") { true_value + 10 } else { 10 - true_value }
 }
 
-/// Something on the port that can be carried to a value, taken away and brought back.
+/// An instrument on the port whose value can be changed, and that can be unplugged and plugged in again.
 trait Plugged {
     fn carry_to(&mut self, hundredths: i32);
     fn pull_out_and_plug_in_again(&mut self, hundredths: i32, program: &mut Listening);
@@ -81,7 +82,7 @@ fn whole_round(bench: &Bench, plugged: &mut dyn Plugged) {
         let now = program.until("now ");
         let value = wanted(&now);
         if at == 7 {
-            // Gone at the spot just taken, and back there: that is no second reading.
+            // Unplugged at the spot just taken, and plugged in there again: that is not a second reading.
             plugged.pull_out_and_plug_in_again(*shown.last().unwrap(), &mut program);
         }
         plugged.carry_to(value);
@@ -104,7 +105,7 @@ fn whole_round(bench: &Bench, plugged: &mut dyn Plugged) {
     bench.line("verify wing.jigtrue").expect(0);
 }
 
-/// A Python that has these; nothing, said loudly, where there is none.
+/// A Python that has these modules; `None`, with a loud message, if there is none.
 fn python(imports: &str) -> Option<&'static str> {
     let found = ["python3", "/usr/bin/python3"].into_iter().find(|python| {
         let asked = Command::new(python).args(["-c", imports]).stderr(Stdio::null()).status();
@@ -228,7 +229,8 @@ impl Plugged for TwoWires {
     }
 }
 
-/// A slave that takes 190 ms for an answer and hears nothing meanwhile, asked for two registers apart twenty times a second.
+/// A slave that takes 190 ms for an answer and hears nothing meanwhile, asked for two separate registers twenty times
+/// a second.
 #[test]
 fn a_slave_on_two_wires_is_never_asked_while_it_answers() {
     let bench = bench(MODBUS);

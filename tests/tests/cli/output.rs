@@ -1,4 +1,4 @@
-//! What is written beside a log: whole or not at all, never over something else, and nothing left behind.
+//! Files written beside a log: whole or not at all, never over something else, and nothing left behind.
 #![cfg(unix)]
 
 use crate::program;
@@ -23,7 +23,7 @@ const WRITERS: [&str; 8] = [
     "compare demo.jigtrue --stage \"ribs outboard\" --with \"ready to skin\" -o OUT",
 ];
 
-/// What the name of a file ends in that this writes.
+/// The ending of the file that this verb writes.
 fn ending(writer: &str) -> &'static str {
     match writer {
         _ if writer.contains("--svg") => "svg",
@@ -50,7 +50,7 @@ fn bench() -> Bench {
     bench
 }
 
-/// Name, and what is there under it, for each kind of thing that is never replaced.
+/// Name and content of each kind of thing that is never replaced.
 fn precious(bench: &Bench) -> Vec<(&'static str, &'static str)> {
     let at = |name: &str| bench.path(name);
     fs::create_dir(at("folder")).unwrap();
@@ -132,9 +132,9 @@ fn everything(folder: &Path) -> Vec<(String, u64, u32, Vec<u8>)> {
     all
 }
 
-/// Every `-o` of every verb against every kind of target.
+/// Every `-o` of every verb on every kind of target.
 #[test]
-fn nothing_is_written_over_a_log_a_key_or_what_is_no_plain_file() {
+fn nothing_is_written_over_a_log_a_key_or_what_is_not_a_plain_file() {
     let bench = bench();
     let targets = precious(&bench);
     fs::remove_file(bench.path("wing.jigtrue-wal")).unwrap();
@@ -161,7 +161,7 @@ fn nothing_is_written_over_a_log_a_key_or_what_is_no_plain_file() {
     println!("{} targets, {} commands", targets.len(), WRITERS.len());
 }
 
-/// What may be written is: a new file, over the one before, through a link to a plain file.
+/// Allowed targets: a new file, the file written before, a link to a plain file.
 #[test]
 fn a_plain_file_is_written_anew_and_a_link_to_one_is_kept() {
     let bench = bench();
@@ -182,9 +182,9 @@ fn a_plain_file_is_written_anew_and_a_link_to_one_is_kept() {
     assert_eq!(fs::read_dir(bench.path("out")).unwrap().count(), 2 * WRITERS.len());
 }
 
-/// A name that says something else than what would be in the file is refused, and the right one named; in capitals it is as good.
+/// A name whose ending does not fit the content is refused, and the right one named; capitals are as good.
 #[test]
-fn a_file_is_called_what_it_is() {
+fn a_file_is_named_for_its_content() {
     let bench = bench();
     let before = everything(&bench.path("."));
     for writer in WRITERS.iter().chain(&["form wing.jigtrue -o OUT", "form wing.jigtrue --csv -o OUT"]) {
@@ -224,7 +224,7 @@ fn a_file_is_called_what_it_is() {
     );
 }
 
-/// Backups and keys never take the place of anything.
+/// Backups and keys never replace anything.
 #[test]
 fn a_backup_and_a_key_are_new_files() {
     let bench = bench();
@@ -246,7 +246,7 @@ fn a_backup_and_a_key_are_new_files() {
     bench.line("backup wing.jigtrue copy.jigtrue").expect(0);
     assert_eq!(bench.read("copy.jigtrue.part"), b"somebody's unrelated file");
     bench.line("verify copy.jigtrue").expect(0);
-    // A key whose public half would take the place of something.
+    // A key whose public half would replace something.
     bench.write("new.key.pub", "mine");
     bench.line("sign --new-key new.key").expect(1);
     assert!(!bench.path("new.key").exists());
@@ -270,7 +270,7 @@ fn a_new_key_has_a_public_half_and_is_for_its_owner_alone() {
     bench.line(sign).expect(0);
 }
 
-/// Parts of ours that a killed program left are cleared by the next; nobody else's are touched.
+/// Parts of ours that a killed program left are removed by the next run; nobody else's are touched.
 #[test]
 fn what_a_killed_program_left_is_cleared_by_the_next_run() {
     let bench = bench();
@@ -288,7 +288,7 @@ fn what_a_killed_program_left_is_cleared_by_the_next_run() {
     bench.write(".jigtrue-part-4242-0", "half a sheet");
     bench.line("export wing.jigtrue -o a.csv").expect(0);
     assert!(!bench.path(".jigtrue-part-4242-0").exists());
-    // Killed at random: at most one part is left, and the next run takes it away.
+    // Killed at random: at most one part is left, and the next run removes it.
     let mut draws = Draws::new(31);
     let mut left = 0;
     for n in 0..30 {
@@ -373,9 +373,9 @@ fn a_log_in_a_read_only_place_is_verified_and_backed_up() {
     }
 }
 
-/// Where the answer cannot be written, the person learns that the reading is there.
+/// If the answer cannot be written, the person learns that the reading was recorded.
 #[test]
-fn a_reading_whose_answer_cannot_be_written_is_said_to_be_in_the_log() {
+fn if_an_answer_cannot_be_written_the_person_learns_that_the_reading_is_recorded() {
     let bench = bench();
     let Ok(full) = fs::OpenOptions::new().write(true).open("/dev/full") else {
         return skip("writing to a device that is full");
@@ -400,7 +400,7 @@ fn a_reading_whose_answer_cannot_be_written_is_said_to_be_in_the_log() {
     }
 }
 
-/// A demo's log that somebody went on with is theirs.
+/// A demo's log to which somebody added is theirs.
 #[test]
 fn a_demo_that_somebody_added_to_is_not_overwritten() {
     for added in [
@@ -422,7 +422,7 @@ fn a_demo_that_somebody_added_to_is_not_overwritten() {
     }
 }
 
-/// Something that is no file, where the log keeps its newest entries.
+/// Something that is not a file, at the place where the log keeps its newest entries.
 #[test]
 fn a_folder_where_the_newest_entries_go_is_named() {
     for end in ["-wal", "-shm", "-journal"] {

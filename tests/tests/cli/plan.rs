@@ -8,8 +8,8 @@ fn heads(plan: &str) -> Vec<&str> {
     plan.lines().filter(|l| l.starts_with('[')).map(|l| l.split('#').next().unwrap().trim()).collect()
 }
 
-/// The full plan is itself a plan, and has every key that the reader knows: the reader lists what it knows beside a key that it
-/// does not.
+/// The full plan is itself a valid plan, and has every key that the reader knows: given an unknown key, the reader
+/// lists those it knows.
 #[test]
 fn the_full_plan_is_valid_and_has_every_key() {
     let bench = Bench::new();

@@ -1,4 +1,4 @@
-//! Instruments on pseudo-terminals: readings by hand and by themselves, ports lost and found, drift, checks.
+//! Instruments on pseudo-terminals: readings by hand and hands free, ports lost and found, drift, checks.
 #![cfg(unix)]
 
 use crate::board::Board;
@@ -58,9 +58,9 @@ pub fn bench(dialect: &str) -> Bench {
     bench
 }
 
-/// Every way an instrument may speak serves the whole way, each with a bench of its own at the same time.
+/// Every dialect works from end to end, each with a bench of its own at the same time.
 #[test]
-fn a_round_takes_itself_while_the_port_goes_and_comes() {
+fn a_round_takes_itself_while_the_port_comes_and_goes() {
     std::thread::scope(|all| {
         for dialect in [LINES, NMEA, MODBUS, OURS] {
             all.spawn(move || round_with_a_lost_port(dialect));
@@ -75,7 +75,7 @@ fn round_with_a_lost_port(dialect: &str) {
     let round = [
         ("incidence@S1", "forward", 2.15),
         ("incidence@S1", "aft", -1.95),
-        // The level lies aft: the next station is read so first.
+        // The level lies aft, so the next station is read that way first.
         ("incidence@S2", "aft", -0.95),
         ("incidence@S2", "forward", 1.15),
         ("incidence@S3", "forward", 0.15),
@@ -88,7 +88,7 @@ fn round_with_a_lost_port(dialect: &str) {
         let now = program.until("now ");
         assert!(now.contains(point) && now.contains(facing), "{now}");
         if at == 3 {
-            // Pulled out at the spot just taken, and back on the same spot: that is no second reading.
+            // Unplugged at the spot just taken, and plugged in on the same spot: that is not a second reading.
             drop(board);
             program.until("lost ");
             board = Board::plug_in(&link, spec(dialect), -0.95);
@@ -161,7 +161,7 @@ fn by_hand_nothing_is_taken_twice_or_unsettled_without_a_second_key() {
 }
 
 #[test]
-fn a_value_that_moves_is_taken_by_a_second_key_and_marked() {
+fn a_moving_value_is_taken_by_a_second_key_and_marked() {
     let bench = bench(LINES);
     // Fifteen seconds in which nothing can settle.
     bench.write("level.toml", file(LINES).replace("hold_ms = 600", "hold_ms = 15000"));
@@ -182,7 +182,7 @@ fn a_value_that_moves_is_taken_by_a_second_key_and_marked() {
 }
 
 #[test]
-fn a_program_killed_leaves_a_whole_log_with_every_reading_it_told() {
+fn a_killed_program_leaves_a_whole_log_with_every_reading_it_acknowledged() {
     let bench = bench(LINES);
     let _board = Board::plug_in(&bench.path("port"), spec(LINES), 2.15);
     let args = ["listen", "wing.jigtrue", "--port", "port", "--instrument", "level.toml", "--hands-free"];
@@ -201,7 +201,7 @@ fn ctrl_c_leaves_a_whole_log_and_a_summary() {
         let args = ["listen", "wing.jigtrue", "--port", "port", "--instrument", "level.toml", "--hands-free"];
         let mut program = Listening::start(&bench, &args);
         program.until("taken ");
-        // On the way to the next spot, that is.
+        // On the way to the next spot.
         board.carry_to(-1.95);
         program.until("moving");
         program.signal(signal);
@@ -263,7 +263,7 @@ fn a_board_that_is_zeroed_begins_a_new_round() {
 }
 
 #[test]
-fn a_port_that_cannot_be_used_is_said_in_words() {
+fn a_port_that_cannot_be_used_is_reported() {
     let bench = bench(LINES);
     let listen = "listen wing.jigtrue --port port --instrument level.toml";
     let none = bench.line(listen).expect(1);

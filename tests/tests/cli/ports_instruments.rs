@@ -1,4 +1,5 @@
-//! Instruments and the port they are on before anything is measured: named, entered, checked, asked; and what is told of it.
+//! Instruments and their ports before anything is measured: named, entered, checked, asked; and what the program says
+//! about it.
 
 use crate::board::Board;
 use crate::listening::{Listening, entries, readings, taken};
@@ -17,7 +18,7 @@ fn an_unknown_stream_is_named() {
         let read_by = heard["heard"]["read_by"].as_array().unwrap();
         assert_eq!(read_by.iter().any(|by| by["file"] == "level.toml"), dialect == LINES, "{heard}");
     }
-    // The word of an older version goes on working.
+    // The verb of an older version still works.
     let listed = bench.line("instruments").expect(0).out;
     assert_eq!(listed, bench.line("ports").expect(0).out);
     assert!(listed.contains("level.toml: port level, speaks lines at 9600"), "{listed}");
@@ -32,7 +33,7 @@ fn an_instrument_is_entered_and_checked() {
     // asin(20 / 400) = 2.866 degrees, from a table of sines; the instrument reads 0.1 less.
     let slope =
         "instrument check wing.jigtrue \"port level\" 2.78 -2.75 --block \"20.00 mm\" --length \"400.0 mm\"";
-    // A check that failed is something outside.
+    // A failed check counts as outside.
     let slope = bench.line(slope).expect(10).out;
     assert!(
         slope.contains("does not pass the known slope check: its error at that slope is -0.101"),
@@ -48,7 +49,7 @@ fn an_instrument_is_entered_and_checked() {
     assert_eq!(found.iter().map(|c| c.passed).collect::<Vec<_>>(), [true, false]);
 }
 
-/// From a port that nobody knows anything of to readings: the file that is proposed is written, and listened with.
+/// From an unknown port to readings: the proposed file is written, and used to listen.
 #[test]
 fn a_file_is_proposed_written_and_serves() {
     for dialect in [LINES, NMEA, OURS] {
@@ -71,9 +72,9 @@ fn a_file_is_proposed_written_and_serves() {
     }
 }
 
-/// What speaks only when asked is asked by the files at hand, and what is wrong is said.
+/// An instrument that speaks only when asked is asked with the files at hand, and what is wrong is reported.
 #[test]
-fn an_instrument_that_is_silent_is_asked_by_the_files_at_hand() {
+fn a_silent_instrument_is_asked_with_the_files_at_hand() {
     let bench = bench(MODBUS);
     bench.write("other.toml", file(&MODBUS.replace("slave = 17", "slave = 18\nanswer_ms = 100")));
     bench.write("wrong.toml", file(&MODBUS.replace("address = 107", "address = 700")));
@@ -106,7 +107,7 @@ fn every_example_can_be_entered() {
 
 /// An instrument that types like a keyboard: its values come on standard input among what a person types.
 #[test]
-fn values_that_are_typed_are_readings() {
+fn typed_values_are_readings() {
     let bench = bench(LINES);
     bench.write(
         "level.toml",
@@ -128,7 +129,7 @@ fn values_that_are_typed_are_readings() {
     assert!(end.contains("1 line does not fit the instrument's file; the last: `X=1.15;Y=0.10`"), "{end}");
     program.ends();
     assert_eq!(taken(&bench).iter().map(|it| it.2).collect::<Vec<_>>(), [215, -195]);
-    // A file of an instrument that has to settle says so.
+    // The file of an instrument that has to settle says so.
     bench.write("slow.toml", file(LINES));
     let slow = bench.line("listen wing.jigtrue --port - --instrument slow.toml").expect(1).err;
     assert!(slow.contains("hold_ms = 0"), "{slow}");
@@ -136,7 +137,7 @@ fn values_that_are_typed_are_readings() {
 
 /// A file of another dialect than what comes.
 #[test]
-fn what_comes_and_is_no_value_is_said() {
+fn what_comes_but_is_not_a_value_is_reported() {
     let bench = bench(OURS);
     let _board = Board::plug_in(&bench.path("port"), spec(LINES), 2.15);
     let args = ["listen", "wing.jigtrue", "--port", "port", "--instrument", "level.toml", "--hands-free"];
@@ -149,7 +150,7 @@ fn what_comes_and_is_no_value_is_said() {
 }
 
 #[test]
-fn what_happens_is_told_as_lines_of_json() {
+fn events_are_reported_as_lines_of_json() {
     let bench = bench(LINES);
     let board = Board::plug_in(&bench.path("port"), spec(LINES), 2.15);
     let args =
@@ -181,7 +182,7 @@ fn what_happens_is_told_as_lines_of_json() {
     assert_eq!((&events[1]["record"]["mean"], &events[3]["records"]), (&2.15.into(), &2.into()));
     let kept = std::fs::read_to_string(bench.path("watch.log")).unwrap();
     assert_eq!(kept.lines().filter(|line| line.contains("values in")).count(), 2, "{kept}");
-    // A log is no file for lines.
+    // A log cannot be a file for lines.
     let refused = [&args[..], &["--records", "1", "--log", "wing.jigtrue"]].concat();
     let mut program = bench.command(&refused);
     assert_eq!(program.output().unwrap().status.code(), Some(1));

@@ -3,7 +3,7 @@
 use crate::program::{Bench, shipped};
 use serde_json::Value;
 
-/// What is judged of it: what, its value, its verdict; and what the gate says of it.
+/// What is judged, with its value and verdict, and what the gate says about it.
 fn judged(a: &Value) -> Vec<(String, f64, String)> {
     let rigging = a["rigging"].as_array().unwrap();
     let one = |r: &Value| {
@@ -59,7 +59,7 @@ fn the_whole_aeroplane_imported_is_judged_as_its_own_log_is() {
     assert_eq!(a["rig_closures"], own["rig_closures"]);
 }
 
-/// Every kind of point as it is typed, with the value that is kept; and what is refused or asked about there.
+/// Every kind of point as it is typed, with the value recorded; and what is refused or questioned there.
 #[test]
 fn each_kind_is_typed_once() {
     let bench = Bench::with_plan(&shipped("rigged", "plan.toml"));
@@ -100,7 +100,7 @@ fn each_kind_is_typed_once() {
     }
 }
 
-/// The half of a pair that rework made stale is neither asked by nor told beside a new one, by any way in.
+/// The half of a pair that rework made stale is not compared with a new half, by any way in.
 #[test]
 fn the_stale_half_of_a_pair_is_not_compared() {
     let bench = Bench::with_plan(&shipped("rigged", "plan.toml"));
@@ -110,7 +110,7 @@ fn the_stale_half_of_a_pair_is_not_compared() {
         take(pair).expect(0);
     }
     take("\"rig-incidence@left root\" f 2.25 a -2.05").expect(0);
-    // Without rework a half that makes another zero is asked about, with it there is nothing to compare.
+    // Without a rework, a half that makes another zero is questioned; after one there is nothing to compare.
     let asked = take("\"rig-incidence@left root\" f 3.05").expect(1);
     assert!(asked.err.contains("zero"), "{}", asked.err);
     bench.line("rework wing.jigtrue \"rig-incidence@left root\" --what shimmed").expect(0);
@@ -121,11 +121,11 @@ fn the_stale_half_of_a_pair_is_not_compared() {
     bench.line("rework wing.jigtrue \"rig-incidence@left root\" --what \"shimmed again\"").expect(0);
     let table = "point,value,facing\nrig-incidence@left root,-2.10,aft\n";
     bench.piped("import wing.jigtrue -", table).expect(0);
-    // A sign forgotten is seen by the other half.
+    // The other half shows a forgotten sign.
     let asked = take("\"rig-incidence@left root\" f -2.30").expect(1);
     assert!(asked.err.contains("should show"), "{}", asked.err);
     take("\"rig-incidence@left root\" f 2.30").expect(0);
-    // What was withdrawn is no half either.
+    // A withdrawn reading is not a half either.
     take("\"rig-incidence@right root\" f 2.20").expect(0);
     bench.line("undo wing.jigtrue --reason \"wrong place\"");
     let said = take("\"rig-incidence@right root\" a -1.10").expect(0).out;

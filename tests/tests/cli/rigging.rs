@@ -1,4 +1,4 @@
-//! The arithmetic of rigging through the program, against published values where there are some.
+//! The arithmetic of rigging through the program, compared with published values if there are some.
 
 use crate::program::{Bench, near};
 
@@ -31,7 +31,7 @@ fn published_wrench_settings() {
 }
 
 #[test]
-fn wrench_settings_that_cannot_be() {
+fn impossible_wrench_settings_are_refused() {
     let bench = Bench::new();
     for (line, says) in [
         ("torque 300 --lever 10 --extension 4", "has no unit"),
@@ -95,7 +95,7 @@ fn travel_by_a_length_says_which() {
 }
 
 #[test]
-fn travel_that_cannot_be() {
+fn impossible_travels_are_refused() {
     let bench = Bench::new();
     for line in [
         "travel 86 --hinge-dihedral 5 --laid square",
@@ -150,7 +150,7 @@ fn a_turned_wing_by_distances() {
     let text = bench.piped("symmetry - --u 0.5", TWO).expect(0).out;
     assert!(text.starts_with("yaw +0.359 ±") && text.contains("right wing aft"), "{text}");
     assert!(text.lines().all(|l| l.chars().count() <= 80), "{text}");
-    // The other wing aft, the other sign.
+    // With the other wing aft the sign is reversed.
     let swapped = TWO.replace("left_mm,right_mm", "right_mm,left_mm");
     near(&bench.piped("symmetry - --json", &swapped).expect(0).json()["yaw_deg"], -0.359_27, 2e-5);
 }
@@ -172,7 +172,7 @@ fn one_pair_cannot_tell_a_turned_wing_from_a_mark_off_centre() {
 #[test]
 fn distances_that_contradict_each_other() {
     let bench = Bench::new();
-    // Half way between them, no yaw or offset makes this one.
+    // Half way between them: no yaw or offset explains this one.
     let row = "belly,1400,4000,4268.0,4210.0\n";
     let ran = bench.piped("symmetry - --u 0.5", &format!("{TWO}{row}")).expect(11);
     assert!(ran.out.contains("contradict"), "{}", ran.out);
@@ -235,7 +235,7 @@ fn a_tape_by_pull_sag_and_temperature() {
 }
 
 #[test]
-fn a_tape_that_cannot_be() {
+fn impossible_tapes_are_refused() {
     let bench = Bench::new();
     for (line, says) in [
         ("tape 4500", "what is known about the tape"),

@@ -1,4 +1,4 @@
-//! A round by typing values alone, at a terminal and from a pipe.
+//! A round entered only by typing values, at a terminal and from a pipe.
 
 use crate::program;
 use crate::program::{Bench, SMALL_PLAN};
@@ -27,9 +27,9 @@ fn counting(bench: &Bench) -> Vec<String> {
         .collect()
 }
 
-/// A round as a person types it: the level is turned once a station, a slip is asked about, `b` types a value again.
+/// A round as a person types it: the level is turned once a station, a slip is questioned, `b` goes back to a value.
 #[test]
-fn a_person_walks_the_stations_and_puts_slips_right() {
+fn a_person_walks_the_stations_and_corrects_slips() {
     let bench = begun();
     let mut ann = Person::at(&bench, "take");
     let said = ann.answers("1/6 S1 forward, about +2.0: ", "2.1");
@@ -38,7 +38,7 @@ fn a_person_walks_the_stations_and_puts_slips_right() {
         "{said}"
     );
     ann.answers("2/6 S1 aft, about -2.1: ", "-1.9");
-    // Enter alone records nothing; a unit of something else is said; help is there.
+    // Enter alone records nothing; a wrong unit is reported; help is there.
     let said = ann.answers("S1 +2.000°, zero +0.100", "");
     assert!(said.contains("3/6 S2 aft"), "turned once a station: {said}");
     ann.answers("3/6 S2 aft", "1.2 mm");
@@ -78,7 +78,7 @@ fn a_person_walks_the_stations_and_puts_slips_right() {
     assert!(ann.ends(0).contains("Stopped. 0 of 2 taken. jigtrue take goes on at S3 forward."));
 }
 
-/// A value that is kept on purpose says so in its entry; one beyond 30° is asked about twice.
+/// A value that is kept on purpose says so in its entry; one beyond 30° is questioned twice.
 #[test]
 fn a_value_is_kept_on_purpose_only_with_a_mark() {
     let bench = begun();
@@ -95,7 +95,7 @@ fn a_value_is_kept_on_purpose_only_with_a_mark() {
     assert!(entry["body"]["asked"]["why"].as_str().unwrap().contains("should show"), "{entry}");
 }
 
-/// At the end of a round what was found is said, and the next stage is offered; Enter begins it.
+/// At the end of a round the program says what was found and offers the next stage; Enter begins it.
 #[test]
 fn the_end_of_a_round_offers_the_next_stage() {
     let bench = Bench::with_plan(SMALL_PLAN);
@@ -119,7 +119,7 @@ fn the_end_of_a_round_offers_the_next_stage() {
     assert_eq!(a["stage"], "ready to skin");
 }
 
-/// A twist is turned out: the walk offers the move, records what was typed, and measures again.
+/// A twist is corrected: the walk offers the move, records what was typed, and measures again.
 #[test]
 fn the_end_of_a_round_offers_the_move() {
     let bench = Bench::with_plan(&program::shipped("two-post", "plan.toml"));
@@ -142,7 +142,7 @@ fn the_end_of_a_round_offers_the_move() {
     assert_eq!(moves[1]["text"], "3 1/4 ccw");
 }
 
-/// Where several instruments would do it is asked once, and the next stage takes the one used before.
+/// If several instruments would do, the program asks once, and the next stage uses the same one.
 #[test]
 fn the_instrument_is_asked_for_once() {
     let bench = Bench::with_plan(&program::shipped("two-post", "plan.toml"));
@@ -181,13 +181,13 @@ fn from_a_pipe_each_line_is_answered_and_the_first_failure_ends_it() {
     assert!(ran.err.contains("line 6: 17° is "), "{}", ran.err);
     assert!(ran.err.contains("Entries 3 to 5 are on disk") && ran.err.contains("tail -n +6"), "{}", ran.err);
     assert_eq!(counting(&bench).len(), 3, "what was taken stays");
-    // As the message says: corrected, and on from that line. A remark of JSON a line.
+    // As the message says: corrected, and on from that line. A remark in JSON for each line.
     let ran = bench.piped("take --json", "1.1\n.1\n.1\n").expect(0);
     let answers: Vec<Value> = ran.out.lines().map(|line| serde_json::from_str(line).unwrap()).collect();
     assert_eq!(answers.len(), 3);
     assert_eq!(answers[0]["entry"]["body"]["facing"], "forward");
     assert_eq!(answers[0]["entry"]["seq"], 6);
-    // Nothing more is wanted; a point that is named is still taken.
+    // Nothing more is wanted, but a point that is named is still recorded.
     let ran = bench.piped("take", "2.1\n").expect(1);
     assert!(ran.err.contains("nothing more is wanted"), "{}", ran.err);
     bench.piped("take", "S1 f 2.1\nspot@bolt 90\n").expect(0);
@@ -222,7 +222,7 @@ fn several_values_in_one_line() {
     bench.line("take bolt 91 92").expect(0);
     bench.line("take incidence@S3 0.1 --facing forward").expect(0);
     bench.line("take S3 --facing outboard 0.1").expect(0);
-    // The first that cannot be taken ends it; what is on disk is said.
+    // The first line that cannot be recorded ends the input; the answer says what is on disk.
     let before = counting(&bench).len();
     let ran = bench.line("take S3 f .1 a 55").expect(1);
     assert!(ran.err.contains("is on disk") && ran.err.contains("--sure"), "{}", ran.err);
@@ -239,7 +239,8 @@ fn several_values_in_one_line() {
     }
 }
 
-/// `undo` withdraws the last entry of one's own, of any kind; after it, itself. Runs of entries go in one transaction.
+/// `undo` withdraws one's own last entry of any kind; a second time, the undo itself. A range of entries is withdrawn
+/// in one transaction.
 #[test]
 fn undo_and_withdraw_take_back_what_was_entered() {
     let bench = begun();
@@ -258,7 +259,7 @@ fn undo_and_withdraw_take_back_what_was_entered() {
     let mut ann = Person::at(&bench, "undo");
     ann.answers("Withdraw it? Type the reason, or Enter for \"typed wrong\": ", "n");
     assert!(ann.ends(1).contains("Nothing was withdrawn"));
-    // Runs, all or none; what cannot be withdrawn refuses all of it.
+    // Ranges, all or none; an entry that cannot be withdrawn refuses the whole range.
     bench.line("take S2 f 1.1 a -.9 S3 f .1 a .1").expect(0);
     let head = bench.line("export").expect(0).out.lines().count() - 1;
     bench.line("withdraw 1-4 --reason \"wrong wing\"").expect(1);
@@ -284,7 +285,7 @@ fn undo_and_withdraw_take_back_what_was_entered() {
     bench.line("entries 500").expect(1);
 }
 
-/// A move among several entries is asked about: withdrawing it says that the screw was never turned.
+/// A move among several entries is questioned: withdrawing it says that the screw was never turned.
 #[test]
 fn a_move_is_not_withdrawn_among_others_unnoticed() {
     let bench = Bench::with_plan(&program::shipped("two-post", "plan.toml"));
@@ -293,7 +294,7 @@ fn a_move_is_not_withdrawn_among_others_unnoticed() {
     bench.line("move \"root aft foot\" \"1/4 cw\"").expect(0);
     let ran = bench.line("withdraw 3-5 --reason slipped").expect(1);
     assert!(ran.err.contains("--yes") && ran.err.contains("jigtrue withdraw 3-4\n"), "{}", ran.err);
-    // What can never be withdrawn is not proposed, and a run beyond the last entry is a slip.
+    // An entry that can never be withdrawn is not proposed, and a range beyond the last entry is a slip.
     let ran = bench.line("withdraw 1-5 --reason slipped").expect(1);
     assert!(ran.err.contains("jigtrue withdraw 3-4\n"), "{}", ran.err);
     let ran = bench.line("withdraw 3-50 --reason slipped --yes").expect(1);
@@ -306,7 +307,7 @@ fn a_move_is_not_withdrawn_among_others_unnoticed() {
     assert_eq!(bench.line("check --json").json()["moves"].as_array().unwrap().len(), 0);
 }
 
-/// Things left open have numbers, also those that a stage left open.
+/// Open items have numbers, also those that a stage left open.
 #[test]
 fn what_is_left_open_is_listed_and_closed_by_number() {
     let bench = Bench::with_plan(&program::shipped("two-post", "plan.toml"));
@@ -323,7 +324,7 @@ fn what_is_left_open_is_listed_and_closed_by_number() {
 
 /// A person signs by answering; a slip in the capacity is named; nothing is asked from a pipe.
 #[test]
-fn signing_asks_at_a_terminal_alone() {
+fn signing_asks_only_at_a_terminal() {
     let bench = begun();
     let ran = bench.line("sign").expect(2);
     assert!(ran.err.contains("--capacity"), "{}", ran.err);
@@ -347,8 +348,8 @@ fn signing_asks_at_a_terminal_alone() {
     assert_eq!((signed["who"].as_str(), signed["capacity"].as_str()), (Some("orla"), Some("inspector")));
 }
 
-/// In a typed file as by itself: a place named without a facing faces forward, its other half comes next, and a second value
-/// is a second reading. Nothing goes to another place than the one that was named.
+/// In a typed file as anywhere: a place named without a facing faces forward, its other half comes next, and a second
+/// value is a second reading. No value goes to another place than the one named.
 #[test]
 fn values_with_their_places_go_there() {
     let bench = Bench::with_plan(SMALL_PLAN);
@@ -377,7 +378,7 @@ fn values_with_their_places_go_there() {
         ("incidence@S1 aft", "-1.95"),
     ];
     assert_eq!(taken, expected.map(|(place, text)| (place.to_owned(), text.to_owned())));
-    // One that is typed again is told, and so is the place that was meant.
+    // A place typed again is reported, and so is the place that was meant.
     let other = Bench::with_plan(SMALL_PLAN);
     other.line("stage wing.jigtrue \"ribs on\"").expect(0);
     let ran = other.piped("take wing.jigtrue", "2.05\nb\n2.10\n").expect(0);

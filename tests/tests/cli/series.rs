@@ -1,4 +1,5 @@
-//! Many wings of one kind through the real program: what is the same on all of them is found, and nothing is left out in silence.
+//! Many wings of one kind through the real program: what they have in common is found, and nothing is left out in
+//! silence.
 
 use crate::program::Bench;
 use serde_json::Value;
@@ -37,7 +38,7 @@ fn what_all_wings_have_in_common_is_found() {
     let series = ran.json();
     assert_eq!(series["wings"].as_array().unwrap().len(), 16);
     assert_eq!(series["stage"], "ready to skin");
-    // The rear spar pulls S5 down, and nothing else by so much.
+    // The rear spar pulls S5 down, and nothing else as far.
     let worst = &series["creeps"][0];
     assert_eq!((&worst["what"], &worst["station"]), (&"station".into(), &"S5".into()));
     assert_eq!(worst["during"], "rear spar on");
@@ -47,7 +48,7 @@ fn what_all_wings_have_in_common_is_found() {
     // Nothing happens when the last stage begins.
     let quiet = series["creeps"].as_array().unwrap().iter().filter(|c| c["during"] == "ready to skin");
     assert!(quiet.clone().count() >= 6 && quiet.clone().all(|c| c["real"] == false));
-    // The washout goes its way from wing to wing, and the level's zero too.
+    // The washout drifts from wing to wing, and so does the level's zero.
     let washout = figure(&series, "washout", "washout error");
     assert_eq!(washout["trend"]["real"], true);
     assert!((number(&washout["trend"]["per_wing"]) - workshop.washout_drift).abs() < 0.015, "{washout}");
@@ -71,7 +72,7 @@ fn what_all_wings_have_in_common_is_found() {
     assert!(said.lines().all(|l| l.chars().count() <= 80), "{said}");
 }
 
-/// Reckoned here again from the values of each wing alone.
+/// Computed here again from the values of each wing alone.
 #[test]
 fn mean_spread_and_limits_are_those_of_the_single_logs() {
     let bench = bench_with(Workshop::default(), 7);
@@ -116,7 +117,7 @@ fn the_order_of_the_names_changes_nothing() {
 #[test]
 fn what_cannot_be_judged_is_named() {
     let bench = bench_with(Workshop::default(), 4);
-    // A record that somebody changed, a copy, a log that is none, one that is not there, one that has not come so far.
+    // A record that somebody changed, a copy, a file that is not a log, a missing one, one of an earlier stage.
     forge(&bench.path("w01.jigtrue"), |rows| rows.truncate(9));
     let mut bytes = bench.read("w02.jigtrue");
     let at = bytes.windows(9).position(|w| w == b"2 turns c").unwrap();
@@ -153,7 +154,7 @@ fn what_cannot_be_judged_is_named() {
         renamed["not_counted"]
     );
     bench.line("series w00.jigtrue w08.jigtrue --stage \"rear spar on\"").expect(0);
-    // The same log under two names on one line, and by a later state of itself.
+    // The same log under two names on one line, and with a later state of itself.
     let twice = bench.line("series w00.jigtrue ./w00.jigtrue --json").expect(11).json();
     assert_eq!(twice["wings"].as_array().unwrap().len(), 1);
     bench.line("note w00.jigtrue \"hung up\"").expect(0);
@@ -185,7 +186,7 @@ fn another_kind_of_wing_is_refused_by_name() {
 }
 
 #[test]
-fn words_that_make_no_series_are_refused() {
+fn words_that_do_not_make_a_series_are_refused() {
     let bench = bench_with(Workshop::default(), 1);
     bench.line("series").expect(2);
     bench.line("series w00.jigtrue --stage").expect(2);
@@ -206,7 +207,7 @@ fn advice_may_start_from_earlier_wings() {
     let bench = bench_with(Workshop { share: 0.5, ..Workshop::default() }, 12);
     let series = bench.line(&line(11, "--json")).expect(0).out;
     bench.write("earlier.json", &series);
-    // The next wing stands with its tip a degree nose down, and nothing was moved yet.
+    // The next wing has its tip a degree nose down, and nothing was moved yet.
     bench.write("plan.toml", stories::wings::plan(99).replace("serial = \"99\"", ""));
     bench.line("new plan.toml next.jigtrue").expect(0);
     bench.line("stage next.jigtrue \"ribs on\"").expect(0);
@@ -224,7 +225,7 @@ fn advice_may_start_from_earlier_wings() {
     let liked = bench.line("advise next.jigtrue --like earlier.json --json").expect(10).json();
     assert_eq!(liked["like"]["wings"], 11);
     assert_eq!(liked["like"]["without"]["steps"], plain["steps"]);
-    // Half of the twist arrives: it takes longer moves, and more is known of what they do.
+    // Half of the twist arrives: longer moves are needed, and more is known about what they do.
     let twist = |steps: &Value| -> f64 {
         let of = |name: &str| {
             let step = steps.as_array().unwrap().iter().find(|s| s["support"] == name);
@@ -240,7 +241,7 @@ fn advice_may_start_from_earlier_wings() {
     for part in ["from 11 earlier wings", "Without", "of its tolerance with them"] {
         assert!(said.contains(part), "{part} in\n{said}");
     }
-    // What is no such series is refused: another file, another jig, a wing without moves, numbers that cannot be.
+    // What is not such a series is refused: another file, another jig, a wing without moves, impossible numbers.
     bench.write("broken.json", series.replace("\"format\": 1", "\"format\": 2"));
     bench.write("jig.json", series.replace("rear at 4000 mm", "rear at 3900 mm"));
     bench.write("wing.json", series.replace("\"left\"", "\"right\""));

@@ -1,4 +1,5 @@
-//! The inspection sheet of the shipped jobs, made by the real program and read by others: what an inspector must find on it.
+//! The inspection sheet of the shipped jobs, made by the real program and read by other programs: what an inspector
+//! must find on it.
 
 use crate::program::{Bench, SMALL_PLAN};
 use crate::reader;
@@ -7,7 +8,7 @@ use serde_json::Value;
 use std::sync::OnceLock;
 use std::sync::atomic::{AtomicUsize, Ordering};
 
-/// Words that are never said of a wing, and figures that nothing measured has.
+/// Words that are never said about a wing, and figures that no measurement gives.
 const NEVER: [&str; 6] = ["approved", "airworthy", " OK", " valid", "± 0.000", "±0.000"];
 
 /// The shipped jobs.
@@ -217,7 +218,7 @@ fn a_fax_of_page_one_can_be_read() {
         let pdf = sheet(bench, "demo.jigtrue", "");
         let (fax, wide) = (bench.path("fax"), bench.path("wide.png"));
         let (fax, wide) = (fax.to_str().unwrap(), wide.to_str().unwrap());
-        // The upper third, where the answer is; its dots are half as many down as across.
+        // The upper third, where the answer is; it has half as many dots down as across.
         let upper =
             ["-mono", "-rx", "204", "-ry", "98", "-l", "1", "-x", "0", "-y", "0", "-W", "1700", "-H", "320"];
         let file = ["-singlefile", pdf.0.to_str().unwrap(), fax];
@@ -239,7 +240,7 @@ fn a_fax_of_page_one_can_be_read() {
     }
 }
 
-/// The line to type is printed whole; copied and run it answers yes, with one digit changed it does not.
+/// The line to type is printed whole; copied and run it answers yes, and with one digit changed it does not.
 #[test]
 fn the_line_to_type_is_whole_in_every_form() {
     let bench = played("two-post");

@@ -5,7 +5,7 @@ use crate::reader;
 use crate::reader::{collisions, told};
 use crate::sheet::{check, plain, played, sheet};
 
-/// A page that shows a value as within says so of nothing that the first page says is not met.
+/// No page shows a value as within if the first page says that it is not met.
 #[test]
 fn later_pages_answer_as_the_first_one_does() {
     let bench = played("hold");
@@ -14,13 +14,13 @@ fn later_pages_answer_as_the_first_one_does() {
     let stale = ["setting", "washout", "station"];
     let owed = a["gate"]["obligations"].as_array().unwrap();
     let owed = owed.iter().filter(|o| o["state"] == "stale" && stale.contains(&o["kind"].as_str().unwrap()));
-    // One mark a row in the tables of the twist, beside the one of their cause; the board is told in other words.
+    // One mark a row in the tables of the twist, beside the one of their cause; the board says it in other words.
     let rows = told(&unpacked).iter().filter(|t| *t == "stale").count();
     let owed = owed.count();
     assert!(owed > 1 && rows > owed, "{rows} marks of {owed}");
 }
 
-/// The rigged aeroplane has a page of its own, and nobody asks about its skins.
+/// The rigged aeroplane has a page of its own, without a question about skins.
 #[test]
 fn the_rigged_aeroplane_is_shown_left_and_right() {
     let bench = played("rigged");
@@ -46,7 +46,7 @@ fn the_rigged_aeroplane_is_shown_left_and_right() {
     assert!(text.contains("WITHIN") && text.contains("travel up of left aileron"), "{text}");
 }
 
-/// Values and limits are in the units of the plan, whatever the person at the terminal likes to see.
+/// Values and limits are in the units of the plan, whatever units the person at the terminal prefers.
 #[test]
 fn the_sheet_speaks_in_the_units_of_the_plan() {
     let units = "\n[units]\nlength = \"in\"\nangle = \"deg-min\"\ntorque = \"in-lb\"\n\n[tolerance]\n";
@@ -71,7 +71,7 @@ fn the_sheet_speaks_in_the_units_of_the_plan() {
     }
 }
 
-/// Odd logs still make sound sheets: nothing measured, forty things left open, three hundred readings withdrawn, characters
+/// Odd logs still make sound sheets: nothing measured, forty open items, three hundred readings withdrawn, characters
 /// that no font here has.
 #[test]
 fn odd_logs_make_sound_sheets() {

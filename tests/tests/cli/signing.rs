@@ -1,4 +1,4 @@
-//! Sign-offs: what they cover, whose they are, and what is found when somebody makes the chain again.
+//! Sign-offs: what they cover, whose they are, and what is found when somebody rebuilds the chain.
 
 use crate::program;
 use crate::program::{Bench, SMALL_PLAN};
@@ -36,7 +36,7 @@ pub fn check(bench: &Bench) -> Value {
     bench.line("check wing.jigtrue --json").json()
 }
 
-/// The gate holds for the record itself.
+/// The gate holds because of the record itself.
 fn record_holds(bench: &Bench) -> bool {
     let a = check(bench);
     a["gate"]["state"] == "hold"
@@ -72,7 +72,7 @@ fn a_sign_off_raced_by_a_writer_covers_everything_before_it() {
     assert!(signs.iter().all(|(seq, saw)| saw + 1 == *seq), "{signs:?}");
 }
 
-/// A sign-off of version 0.1 that another program's entry came in front of: said by every face.
+/// A sign-off of version 0.1 with another program's entry in front of it: every face says so.
 #[test]
 fn a_sign_off_that_covers_less_is_shown_so_everywhere() {
     let bench = begun();
@@ -83,7 +83,7 @@ fn a_sign_off_that_covers_less_is_shown_so_everywhere() {
         rows.swap(3, 4);
         rows[3].body = rows[3].body.replace("\"entries\":4", "\"entries\":3");
     });
-    // The head it names is that of entry 3, which a swap leaves as it was only if it is made again: name it.
+    // The head it names is that of entry 3, which a swap changes unless it is rebuilt: name it.
     let third = Journal::open_read_only(&bench.path("wing.jigtrue")).unwrap().hash_at(3).unwrap().unwrap();
     forge(&bench.path("wing.jigtrue"), |rows| {
         rows.swap(3, 4);
@@ -137,9 +137,9 @@ fn who_when_and_capacity_are_inside_what_is_signed() {
     }
 }
 
-/// A signature that was there and is gone.
+/// A signature that was removed.
 #[test]
-fn a_signature_that_was_taken_away_is_missed() {
+fn a_removed_signature_is_missed() {
     let bench = signed();
     let whole = bench.read("wing.jigtrue");
     let strip = |rows: &mut Vec<Row>, key: &str| {
@@ -150,7 +150,7 @@ fn a_signature_that_was_taken_away_is_missed() {
     forge(&bench.path("wing.jigtrue"), |rows| strip(rows, "signature"));
     assert!(verify(&bench, "").expect(1).out.contains("SIGNATURE IS MISSING"));
     assert!(record_holds(&bench));
-    // Both parts taken away leave a sign-off without a key: it looks different, and the person's key finds it.
+    // With both parts removed it is a sign-off without a key: it looks different, and the person's key shows it.
     bench.write("wing.jigtrue", &whole);
     forge(&bench.path("wing.jigtrue"), |rows| {
         strip(rows, "signature");
@@ -247,7 +247,7 @@ fn a_sheet_on_paper_is_checked_by_entry_and_hash() {
     }
 }
 
-/// The line that the sheet's foot tells a person to type, copied and run.
+/// The line at the foot of the sheet, copied and run.
 #[test]
 fn the_line_on_the_sheets_foot_answers_also_after_the_log_has_grown() {
     let bench = signed();
@@ -273,7 +273,7 @@ fn the_line_on_the_sheets_foot_answers_also_after_the_log_has_grown() {
     bench.line(&wrong).expect(1);
 }
 
-/// What can stand nowhere in a log, each put there by somebody who made the chain again.
+/// Entries that cannot stand in a log, each put there by somebody who rebuilt the chain.
 #[test]
 fn entries_out_of_place_are_breaks_that_are_named() {
     let bench = signed();

@@ -17,7 +17,7 @@ fn the_format_is_raised_by_the_first_entry_of_a_new_kind() {
     assert_eq!(format(), 2);
     bench.line("take wing.jigtrue incidence@S1 -1.95 --facing aft").expect(0);
     verify(&bench, "").expect(0);
-    // A still newer one is refused in words.
+    // A still newer one is refused with a message.
     let conn = rusqlite::Connection::open(bench.path("wing.jigtrue")).unwrap();
     conn.pragma_update(None, "user_version", 3).unwrap();
     drop(conn);
@@ -42,7 +42,7 @@ fn an_old_signature_fits_its_old_text_and_says_what_it_does_not_cover() {
     assert!(signs.iter().any(|s| s["seal"] == "fits-first-text" && s["rule_0_1"] == true), "{signs:#?}");
 }
 
-/// An entry is shown in the offset of the clock that wrote it, wherever it is read.
+/// An entry is shown with the offset of the clock that wrote it, wherever it is read.
 #[test]
 fn a_time_is_shown_in_its_writers_offset() {
     let bench = begun();
@@ -58,7 +58,7 @@ fn a_time_is_shown_in_its_writers_offset() {
     assert!(a["signatures"][0]["when"].as_str().unwrap().ends_with("+05:30"));
 }
 
-/// A clock that says a year no calendar has.
+/// A clock that gives a year outside the calendar.
 #[test]
 fn times_beyond_the_calendar_are_shown_and_nothing_breaks() {
     let bench = begun();

@@ -11,13 +11,14 @@ use std::time::Duration;
 const SHIPPED: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/../demo-readings/instruments/");
 const LISTEN: [&str; 6] = ["listen", "wing.jigtrue", "--port", "port", "--instrument", "board.toml"];
 
-/// The sum of 64 conversions at a tilt, and the millidegrees the sketch makes of it: 65536 are 75 degrees, the middle is 0.
+/// The sum of 64 conversions at a tilt, and the millidegrees that the sketch makes of it: 65536 are 75 degrees, the
+/// middle is 0.
 fn sum_at(millidegrees: i32) -> (i32, i32) {
     let sum = (f64::from(millidegrees) * 65_536.0 / 75_000.0).round();
     (sum as i32 + 32_768, (sum * 75_000.0 / 65_536.0).round() as i32)
 }
 
-/// Holds the board so; the millidegrees it will show.
+/// Holds the board at this tilt; returns the millidegrees it will show.
 fn hold(board: &mut Plugged, millidegrees: i32) -> i32 {
     let (sum, shown) = sum_at(millidegrees);
     board.happens(&format!("tilt {sum}"));
@@ -40,7 +41,7 @@ fn command(number: u16, request: Request) -> String {
     std::str::from_utf8(line.as_bytes()).unwrap().trim_end().to_owned()
 }
 
-/// CRC-16/IBM-3740, bit by bit as the catalogue gives it, apart from the code that is tested.
+/// CRC-16/IBM-3740, bit by bit as the catalogue gives it, apart from the code under test.
 fn crc(bytes: &[u8]) -> u16 {
     bytes.iter().fold(0xffff, |crc, byte| {
         (0..8).fold(crc ^ (u16::from(*byte) << 8), |crc, _| {
@@ -49,8 +50,8 @@ fn crc(bytes: &[u8]) -> u16 {
     })
 }
 
-/// What a board sent, each line checked: the CRC, and a sequence without a gap. Without sequence and time, and each only once
-/// while it repeats.
+/// What a board sent, each line checked: the CRC, and a sequence without a gap. Returned without sequence and time,
+/// repeated values only once.
 fn checked(sent: &[u8]) -> Vec<String> {
     let text = std::str::from_utf8(sent).unwrap();
     let mut said = Vec::new();
@@ -67,7 +68,7 @@ fn checked(sent: &[u8]) -> Vec<String> {
 }
 
 #[test]
-fn a_tilt_sensor_says_the_same_in_every_run() {
+fn a_tilt_sensor_sends_the_same_in_every_run() {
     assert_eq!(crc(b"123456789"), 0x29b1);
     let Some(emulator) = emulator() else { return };
     let sketch = emulator.compile("tilt_sensor", "tilt_golden", &[]);
@@ -116,12 +117,13 @@ fn a_tilt_sensor_says_the_same_in_every_run() {
 }
 
 #[test]
-fn a_caliper_bridge_says_the_same_in_every_run() {
+fn a_caliper_bridge_sends_the_same_in_every_run() {
     let Some(emulator) = emulator() else { return };
     let sketch = emulator.compile("caliper_bridge", "caliper_golden", &[]);
     let zero = command(7, Request::Zero);
-    // 12.34 mm, -1.2345 inch, a frame of twelve nibbles, one of fourteen, digits that are none, and 12.34 mm again; then 24 bits:
-    // 12.34 mm below zero (0x4D2, the lowest nibble first), half an inch (0x3E8 half thousandths), a bit that must be zero.
+    // 12.34 mm, -1.2345 inch, a frame of twelve nibbles, one of fourteen, invalid digits, and 12.34 mm again; then 24
+    // bits: 12.34 mm below zero (0x4D2, the lowest nibble first), half an inch (0x3E8 half thousandths), a bit that
+    // must be zero.
     let happens = format!(
         "wait 100\nframe FFFF00012342\nwait 100\nframe FFFF0001234200\nwait 100\nframe FFFF000123420\nwait 100\n\
          frame FFFF801234541\nwait 100\nframe FFFF00A123420\nwait 100\nframe FFFF000123420\nwait 100\n\
@@ -147,7 +149,7 @@ fn a_caliper_bridge_says_the_same_in_every_run() {
     assert_eq!(checked(&turned.run(&format!("turned 1\n{happens}")).0), wanted);
 }
 
-/// A number that a board makes while it runs is a plain text in RAM, where other texts are in flash.
+/// A number that a board makes while it runs is a plain text in RAM; other texts are in flash.
 #[test]
 fn texts_in_ram_and_in_flash_are_both_sent() {
     let Some(emulator) = emulator() else { return };
@@ -162,7 +164,7 @@ fn texts_in_ram_and_in_flash_are_both_sent() {
     assert_eq!(checked(&sent), wanted);
 }
 
-/// Entry numbers and points that the program told were taken.
+/// Numbers and points of the entries that the program acknowledged.
 fn told(lines: &[String]) -> Vec<(u64, String)> {
     lines
         .iter()
@@ -186,7 +188,7 @@ fn logged(bench: &Bench) -> Vec<(u64, String)> {
 }
 
 #[test]
-fn a_board_is_read_the_whole_way_while_it_is_killed_and_comes_back() {
+fn a_board_is_read_from_end_to_end_while_it_is_killed_and_comes_back() {
     let Some(emulator) = emulator() else { return };
     let sketch = emulator.compile("tilt_sensor", "tilt_whole_way", &[]);
     let bench = bench(SMALL_PLAN, "tilt-board.toml");
@@ -207,7 +209,7 @@ fn a_board_is_read_the_whole_way_while_it_is_killed_and_comes_back() {
         let now = program.until("now ");
         assert!(now.contains(point) && now.contains(facing), "{now}");
         if at == 3 {
-            // Killed at the spot just taken and started again on the same spot: that is no second reading.
+            // Killed at the spot just taken and started again on the same spot: that is not a second reading.
             drop(board);
             program.until("lost ");
             board = sketch.plug_in(&link);
@@ -247,7 +249,7 @@ fn take_settled(program: &mut Listening, millidegrees: i32) {
 }
 
 #[test]
-fn zero_is_asked_for_and_answered_and_lost_with_the_board() {
+fn a_zero_is_set_and_answered_and_lost_with_the_board() {
     let Some(emulator) = emulator() else { return };
     let sketch = emulator.compile("tilt_sensor", "tilt_zero", &[]);
     let bench = bench(SMALL_PLAN, "tilt-board.toml");
@@ -300,14 +302,14 @@ fn every_press_of_a_caliper_is_one_reading_through_kills_of_both() {
         let point = program.until("now ");
         assert!(point.contains(&format!("spot@rivet-{:02}", press + 1)), "{point}");
         match press {
-            // The board is killed between two presses; while it is gone, a press is nobody's.
+            // The board is killed between two presses; a press while it is gone is lost.
             3 | 9 => {
                 drop(board);
                 program.until("lost ");
                 board = sketch.plug_in(&link);
                 program.until("found ");
             }
-            // The program is killed, and asked again for what is still wanted.
+            // The program is killed, and started again for what is still wanted.
             5 | 11 => {
                 program.kill();
                 acknowledged.extend(told(program.last_words()));
@@ -340,7 +342,7 @@ fn every_press_of_a_caliper_is_one_reading_through_kills_of_both() {
 }
 
 #[test]
-fn nothing_is_taken_from_another_board_than_the_files() {
+fn nothing_is_taken_from_a_board_other_than_the_files() {
     let Some(emulator) = emulator() else { return };
     let sketch = emulator.compile("tilt_sensor", "tilt_other", &[]);
     let bench = bench(SMALL_PLAN, "tilt-board.toml");
@@ -351,7 +353,7 @@ fn nothing_is_taken_from_another_board_than_the_files() {
     let mut program = Listening::start(&bench, &LISTEN);
     program.until("hears   tilt sensor number T-0001, firmware 1.0");
     program.until("wrong instrument: number T-0001 is here, T-0002 is wanted; nothing is recorded");
-    // Neither key takes anything of it.
+    // No key records any of it.
     for typed in ["", "!", "q"] {
         program.types(typed);
     }

@@ -1,8 +1,8 @@
-//! What the example sketches take of a small board.
+//! What the example sketches need of a small board.
 
 use crate::emulated::{Emulator, Size, emulator};
 
-/// The figures of a row of a table that names a file.
+/// The figures of the table row that names a file.
 fn stated(text: &str, file: &str) -> Size {
     let row = text.lines().find(|line| line.starts_with('|') && line.contains(file));
     let row = row.unwrap_or_else(|| panic!("no figures of {file}"));
@@ -47,8 +47,8 @@ fn cost(emulator: &Emulator, sketch: &str, name: &str, more: &[&str]) -> Cost {
     Cost { flash, ram: ram + stack, cycles: cycles as f64 / lines as f64 }
 }
 
-/// Against the C library's snprintf, which makes the same line without its CRC. The two rows after that are no rivals but limits: the
-/// number alone, without a name, a unit or a check.
+/// Compared with the C library's snprintf making the same line without its CRC. The two rows after that are not
+/// rivals but limits: the number alone, without a name, a unit or a check.
 #[test]
 fn a_line_costs_a_board_less_than_by_the_c_library() {
     let Some(emulator) = emulator() else { return };

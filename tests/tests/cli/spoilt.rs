@@ -1,5 +1,5 @@
-//! Wings that are clear, spoilt in one way through the program's own doors: `new`, `take`, `import`, `listen`. Whatever a door
-//! lets in, what it would prove is not met and the gate holds, with a reason in words.
+//! Clear wings, spoilt in one way through the program's own ways in: `new`, `take`, `import`, `listen`. Whatever is
+//! let in, the obligation it would prove is not met and the gate holds, with a reason.
 
 use crate::program::{Bench, Ran};
 use crate::tables::{HEAD, Rounds, import, row};
@@ -20,7 +20,7 @@ pub fn good(plan: &Plan, way: Way, points: &[Point]) -> Vec<Reading> {
     points.iter().flat_map(|p| build.readings(p, &mut rng)).collect()
 }
 
-/// The wing built up to its closing stage, with everything read there but these points.
+/// The wing built up to its closing stage, with everything read there except these points.
 fn almost(way: Way, without: &[Point]) -> Bench {
     let text = plan_text(way);
     let plan = Plan::parse(&text).unwrap();
@@ -47,7 +47,7 @@ fn copy(bench: &Bench) -> Bench {
     other
 }
 
-/// Kind and name of the obligation that a point is evidence for.
+/// Kind and name of the obligation for which a point is evidence.
 fn obligation(plan: &Plan, point: &Point) -> (&'static str, String) {
     let place = point.place().to_owned();
     match point.kind().row().judgement {
@@ -95,7 +95,7 @@ fn groups() -> Vec<(Way, Vec<Point>)> {
     out
 }
 
-/// By what door a reading comes in.
+/// By which way a reading comes in.
 #[derive(Clone, Copy, Debug, PartialEq)]
 enum Door {
     Take,
@@ -118,7 +118,7 @@ impl Given {
         Self { reading: reading.clone(), value, temperature: "", read_to: "", new_round: false }
     }
 
-    /// Puts it in, on purpose where it is asked about. What is refused stays out.
+    /// Enters it, confirmed if it is questioned. What is refused stays out.
     fn put(&self, bench: &Bench, door: Door) -> Ran {
         let first = self.once(bench, door, false);
         if first.code != 0 && (first.err.contains("--sure") || first.err.contains("column `sure`")) {
@@ -156,7 +156,7 @@ impl Given {
     }
 }
 
-/// What is done to one point instead of reading it well; false where it does not apply to its kind.
+/// What is done to one point instead of reading it well; false if it does not apply to its kind.
 type Spoil = fn(&Bench, Door, &Point, &[Reading]) -> bool;
 
 fn all(bench: &Bench, door: Door, readings: &[Reading], change: impl Fn(&mut Given)) -> bool {
@@ -175,7 +175,7 @@ fn entries_of(bench: &Bench, point: &Point) -> Vec<u64> {
     lines.filter(of).map(|l| l["seq"].as_u64().unwrap()).collect()
 }
 
-/// What the same instrument would show of a value that cannot be that of the same thing.
+/// A value of the same instrument that cannot belong to the same thing.
 fn apart(reading: &Reading) -> f64 {
     reading.value + reading.facing.map_or(1.0, Facing::sign) * reading.point.kind().row().spoilers.apart
 }
@@ -243,7 +243,7 @@ const SPOILS: [(&str, Spoil); 18] = [
     }),
 ];
 
-/// Asserts that the gate holds, in words, and returns its obligations.
+/// Asserts that the gate holds with a reason, and returns its obligations.
 pub fn holds(bench: &Bench, how: &str) -> Vec<Value> {
     let ran = bench.line("check wing.jigtrue --json");
     assert!(matches!(ran.code, 10 | 11), "{how}: exit {}\n{}", ran.code, ran.err);
@@ -256,9 +256,9 @@ pub fn holds(bench: &Bench, how: &str) -> Vec<Value> {
     a["gate"]["obligations"].as_array().unwrap().clone()
 }
 
-/// One wing a way of spoiling it, with a point of every kind spoilt so, half by `take` and half by `import`.
+/// One wing for each way of spoiling it, with a point of every kind spoilt, half by `take` and half by `import`.
 #[test]
-fn whatever_a_door_lets_in_proves_nothing_it_should_not() {
+fn whatever_is_entered_proves_nothing_it_should_not() {
     std::thread::scope(|threads| {
         for (way, points) in groups() {
             threads.spawn(move || spoilt(way, &points));
@@ -274,7 +274,7 @@ fn spoilt(way: Way, points: &[Point]) {
         all.into_iter().filter(|r| r.point == *p).collect()
     };
     let door = |i: usize| if i.is_multiple_of(2) { Door::Take } else { Door::Import };
-    // The mirror: read well by either door, the same wing is clear.
+    // The reverse: read well by either way, the same wing is clear.
     for turn in 0..2 {
         let bench = copy(&base);
         for (i, point) in points.iter().enumerate() {
@@ -307,7 +307,7 @@ fn spoilt(way: Way, points: &[Point]) {
     }
 }
 
-/// Spoilers that an instrument sends, one listening program a kind, all at once.
+/// Ways of spoiling that an instrument sends, one listening program for each kind, all at once.
 #[cfg(unix)]
 #[test]
 fn whatever_a_port_sends_proves_nothing_it_should_not() {
@@ -358,7 +358,7 @@ fn whatever_a_port_sends_proves_nothing_it_should_not() {
                     ];
                     let mut program = Listening::start(&bench, &args);
                     program.until("settled at");
-                    // Refused, or asked about and then taken on purpose; both facings where it has two.
+                    // Refused, or questioned and then confirmed; in both facings if it has two.
                     for _ in 0..4 {
                         program.tries("");
                         std::thread::sleep(std::time::Duration::from_millis(200));

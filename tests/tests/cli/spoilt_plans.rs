@@ -1,4 +1,4 @@
-//! Plans that say nothing of what they should: refused by `new`, or the gate holds.
+//! Plans that leave out what they should say: refused by `new`, or the gate holds.
 
 use crate::program::Bench;
 use crate::spoilt::{good, holds};
@@ -16,9 +16,10 @@ const fn change(from: &'static str, to: &'static str) -> Change {
     Change { from, to }
 }
 
-/// Plans that nothing can prove, or that say nothing: refused by `new`, or never clear however well the wing is read.
+/// Plans under which nothing can be proven, or that require nothing: refused by `new`, or never clear however well
+/// the wing is read.
 #[test]
-fn a_plan_that_says_nothing_is_refused_or_holds() {
+fn a_plan_that_requires_nothing_is_refused_or_holds() {
     let sound = plan_text(Way::Angles);
     let mut plans: Vec<(String, String)> = Vec::new();
     for key in [
@@ -38,7 +39,7 @@ fn a_plan_that_says_nothing_is_refused_or_holds() {
         for value in
             ["nan", "inf", "-inf", "1e308", "-1.0", "0", "\"\"", "\"9 N·m m\"", "true", "[]", "1e-320"]
         {
-            // No clearance asked for is a limit; so is none at all on a bolt.
+            // A clearance of zero is a limit; so is no lower limit on a bolt.
             if !(name == "clearance" && value == "0") {
                 plans.push((
                     format!("{name} = {value}"),

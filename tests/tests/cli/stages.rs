@@ -41,7 +41,7 @@ fn a_stage_over_an_unmet_one_needs_a_reason_and_the_entry_keeps_it() {
     assert!(ran.err.contains("is not begun") && ran.err.contains("--anyway"), "{}", ran.err);
     bench.line("stage wing.jigtrue").expect(11);
     assert_eq!(entries(&bench), before);
-    // Outside is another code than not proven.
+    // Outside has another exit code than not proven.
     measured(&bench);
     bench.line("take wing.jigtrue spot@bolt \"70 in-lb\"").expect(0);
     bench.line("stage wing.jigtrue").expect(10);
@@ -55,7 +55,7 @@ fn a_stage_over_an_unmet_one_needs_a_reason_and_the_entry_keeps_it() {
 }
 
 #[test]
-fn a_met_stage_needs_no_reason_and_one_passed_over_is_named() {
+fn a_met_stage_needs_no_reason_and_a_skipped_one_is_named() {
     let bench = begun();
     measured(&bench);
     bench.line("stage wing.jigtrue").expect(0);
@@ -73,7 +73,7 @@ fn a_met_stage_needs_no_reason_and_one_passed_over_is_named() {
 }
 
 #[test]
-fn rework_stales_just_what_was_worked_on_and_what_hangs_on_it() {
+fn rework_makes_stale_what_was_worked_on_and_what_depends_on_it() {
     let rule = "\n[[rework]]\nof = [\"spot@bolt\"]\nstales = [\"incidence@S3\"]\n";
     let bench = Bench::with_plan(&(SMALL_PLAN.to_owned() + rule));
     bench.line("stage wing.jigtrue \"ribs on\"").expect(0);
@@ -97,13 +97,13 @@ fn rework_stales_just_what_was_worked_on_and_what_hangs_on_it() {
     bench.line(&format!("withdraw wing.jigtrue {seq} --reason \"another wing\"")).expect(0);
     let check = bench.line("check wing.jigtrue --json");
     assert!(points(&check, "spot@bolt")["stale_because"].is_null());
-    // And the withdrawal withdrawn, it was.
+    // With the withdrawal withdrawn, it was.
     bench.line(&format!("withdraw wing.jigtrue {} --reason \"it was this one\"", seq + 1)).expect(0);
     let check = bench.line("check wing.jigtrue --json");
     assert!(!points(&check, "spot@bolt")["stale_because"].is_null());
 }
 
-/// The state of the loosened tolerance among the gate's obligations; `met` where it is none.
+/// The state of the loosened tolerance among the gate's obligations; `met` if there is none.
 fn state(bench: &Bench) -> String {
     let check = bench.line("check wing.jigtrue --json").json();
     let all = check["gate"]["obligations"].as_array().unwrap();
@@ -139,13 +139,13 @@ fn a_looser_plan_is_shown_and_holds_until_it_is_carried_past() {
     bench.line(&format!("open-item wing.jigtrue {number} --carry")).expect(1);
     bench.line(&format!("open-item wing.jigtrue {number} --carry --reason \"maker's letter\"")).expect(0);
     assert_eq!(state(&bench), "met");
-    // Tightened back it is no obligation; loosened again it holds again, whatever was carried past before.
+    // Tightened again it is not an obligation; loosened again it holds again, whatever was carried past before.
     bench.line("replan wing.jigtrue plan.toml --reason back").expect(0);
     assert_eq!(state(&bench), "met", "carried past, and not in force any more");
     let ran = bench.line("replan wing.jigtrue wide.toml --reason again --json").expect(0).json();
     assert_eq!(ran["loosened"][0], "looser: tolerance.station 0.3 -> 5", "{ran}");
     assert_eq!(state(&bench), "doubtful");
-    // By its own words too, without an entry of its own to name.
+    // By its own words too, without an entry to name.
     let words =
         "open-item wing.jigtrue \"looser: tolerance.station 0.3 -> 5\" --carry --reason \"the maker again\"";
     bench.line(words).expect(0);
@@ -191,14 +191,14 @@ fn new_warns_of_what_can_never_be_proven() {
         let ran = bench.line("new edge.toml edge.jigtrue").expect(0);
         assert_eq!(ran.out.contains("plumb_side"), warned, "{}", ran.out);
     }
-    // One station near an end looks like setting or washout where it is dented.
+    // A single station near an end, if dented, looks like setting or washout.
     bench.write("demo.toml", program::shipped("two-post", "plan.toml"));
     let ran = bench.line("new demo.toml demo.jigtrue").expect(0).out.replace("\n", " ");
     assert!(ran.contains("only one station shows the root") && ran.contains("shows the tip"), "{ran}");
 }
 
 #[test]
-fn a_failed_check_exits_ten_and_a_check_that_cannot_tell_is_none() {
+fn a_failed_check_exits_ten_and_a_check_that_cannot_tell_is_not_a_check() {
     let bench = begun();
     bench.line("instrument check wing.jigtrue \"beam level\" 0.10 0.00").expect(0);
     bench.line("instrument check wing.jigtrue \"beam level\" 0.50 0.30").expect(10);

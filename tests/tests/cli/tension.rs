@@ -1,4 +1,5 @@
-//! Tensions of cables by every way in: typed off a dial, from a pipe, from a table, exported and taken back, from a port.
+//! Tensions of cables by every way in: typed from a dial, from a pipe, from a table, exported and imported again,
+//! from a port.
 
 use crate::listening::Listening;
 use crate::program::Bench;
@@ -102,7 +103,7 @@ fn a_dial_is_read_by_the_instruments_own_table() {
         assert_ne!(ran.code, 0, "{typed}: {}", ran.out);
         assert!(ran.err.contains(says), "{typed}: {}", ran.err);
     }
-    // Between the steps of the dial it is asked about.
+    // A value between the steps of the dial is questioned.
     let asked = bench.line("take plane.jigtrue \"tension@rudder right\" 33.5 --temp 20").expect(1);
     assert!(asked.err.contains("is between the steps"), "{}", asked.err);
     assert_eq!(check(&bench)["gate"]["state"], "hold");
@@ -145,7 +146,7 @@ fn a_dial_from_a_pipe() {
 }
 
 #[test]
-fn a_file_that_cannot_be_is_refused() {
+fn an_impossible_file_is_refused() {
     let bench = bench();
     for (from, to, says) in [
         ("resolution = 1", "resolution = \"1 lbf\"", "resolution"),
@@ -164,7 +165,7 @@ fn a_file_that_cannot_be_is_refused() {
     }
 }
 
-/// A tensiometer that sends forces; keyed in like a keyboard's lines.
+/// A tensiometer that sends forces, like lines of a keyboard.
 #[test]
 fn a_force_from_a_port() {
     let bench = Bench::new();
@@ -191,7 +192,7 @@ fn a_force_from_a_port() {
         program.types(line);
         program.until("taken ");
     }
-    // Nothing more is wanted, so it ends by itself.
+    // Nothing more is wanted, so it ends automatically.
     program.until("2 readings taken");
     program.ends();
     holds_both(&bench);

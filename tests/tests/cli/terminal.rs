@@ -5,7 +5,7 @@ use crate::program::{Bench, Ran, SMALL_PLAN};
 use std::io::Read;
 use std::process::Stdio;
 
-/// A log with what would clear the screen, ring, set a title and colour in every place where a person writes.
+/// A log with text that would clear the screen, ring, set a title and colour, in every place where a person writes.
 fn nasty() -> Bench {
     let bench = Bench::with_plan(SMALL_PLAN);
     bench.line("stage wing.jigtrue \"ribs on\"").expect(0);
@@ -32,7 +32,7 @@ fn nasty() -> Bench {
 
 /// No control character but line ends ever reaches the terminal from a name, a note or a message.
 #[test]
-fn names_and_notes_cannot_steer_the_terminal() {
+fn names_and_notes_cannot_control_the_terminal() {
     let bench = nasty();
     // A plan with such a name is refused before it can get anywhere.
     bench.write("nasty.toml", SMALL_PLAN.replace("small invented wing", "w\\u001b[2J\\u0007"));
@@ -72,7 +72,7 @@ fn no_colour_goes_into_a_pipe_and_every_verdict_is_a_word() {
     let forced: Ran =
         bench.command(&["check", "demo.jigtrue"]).env("CLICOLOR_FORCE", "1").output().unwrap().into();
     assert!(forced.out.contains("\u{1b}["), "colour can be asked for");
-    // With the colour taken off it is the same text: colour is never the only sign.
+    // Without colour it is the same text: colour is never the only sign.
     let mut plain = String::new();
     let mut rest = forced.out.as_str();
     while let Some((before, after)) = rest.split_once('\u{1b}') {
@@ -106,7 +106,7 @@ fn a_terminal_without_utf8_gets_ascii() {
 
 /// `jigtrue check LOG | head -1`: no message, no panic.
 #[test]
-fn a_reader_that_goes_away_is_no_error() {
+fn a_reader_that_closes_the_pipe_is_not_an_error() {
     let bench = Bench::new();
     bench.line("demo").expect(0);
     let mut long = "point,value_deg\n".to_owned();
@@ -129,10 +129,10 @@ fn a_reader_that_goes_away_is_no_error() {
     }
 }
 
-/// A full disk behind standard output is an error with words, not a panic.
+/// A full disk behind standard output is an error with a message, not a panic.
 #[cfg(target_os = "linux")]
 #[test]
-fn output_that_cannot_be_written_is_said() {
+fn output_that_cannot_be_written_is_reported() {
     let bench = Bench::new();
     bench.line("demo").expect(0);
     for args in [vec!["check", "demo.jigtrue"], vec!["export", "demo.jigtrue"], vec!["plan"]] {

@@ -11,7 +11,7 @@ fn with_reading() -> Bench {
     bench
 }
 
-/// Changes bytes of the log's file behind the program's back, as an editor would.
+/// Changes bytes of the log's file without the program, as an editor would.
 fn tamper(bench: &Bench, from: &str, to: &str) {
     assert_eq!(from.len(), to.len());
     let log = rusqlite::Connection::open(bench.path("wing.jigtrue")).unwrap();
@@ -94,7 +94,7 @@ fn a_sheet_says_which_log_it_is_of_and_what_came_since() {
     bench.write("altered.pdf", &altered);
     let ran = bench.line("verify wing.jigtrue --sheet altered.pdf").expect(1);
     assert!(ran.out.contains("is NOT the sheet that this program makes"), "{}", ran.out);
-    // The plan in force when the sheet was made, not the one that came later.
+    // The plan in force when the sheet was made, not a later one.
     bench.write("plan2.toml", SMALL_PLAN.replace("washout = 0.3", "washout = 0.4"));
     bench.line("replan wing.jigtrue plan2.toml --reason \"drawing at issue B\"").expect(0);
     let a = bench.line("verify wing.jigtrue --sheet sheet.pdf --json").expect(0).json();
@@ -151,7 +151,7 @@ fn a_replaced_plan_is_named_to_the_inspector() {
     assert_eq!(a["twist"]["washout_error"]["upper"], 0.4);
 }
 
-/// A withdrawn reading is nobody's other half, and what is no key file is told how to get one.
+/// A withdrawn reading is not a half of a pair; and a file that is not a key is refused with how to get one.
 #[test]
 fn a_withdrawn_reading_makes_no_pair() {
     let bench = with_reading();

@@ -1,4 +1,4 @@
-//! What runs a watch without a screen: the unit and the rule, looked at by the programs they are for.
+//! What runs a watch without a screen: the unit and the rule, checked by the programs that use them.
 #![cfg(unix)]
 
 use std::path::Path;
@@ -7,7 +7,7 @@ use std::process::Command;
 const UNIT: &str = include_str!("../../../packaging/systemd/jigtrue-watch@.service");
 const RULE: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/../packaging/udev/70-jigtrue.rules");
 
-/// What `systemd-analyze verify` has against a unit; nothing where it is not installed.
+/// The complaints of `systemd-analyze verify` about a unit; `None` if it is not installed.
 fn against(folder: &Path, unit: &str) -> Option<String> {
     let path = folder.join("jigtrue-watch@beam.service");
     std::fs::write(&path, unit).unwrap();
@@ -16,7 +16,7 @@ fn against(folder: &Path, unit: &str) -> Option<String> {
 }
 
 #[test]
-fn the_unit_is_one() {
+fn the_unit_is_valid() {
     let folder = tempfile::tempdir().unwrap();
     let program = stories::program::jigtrue();
     let here = UNIT.replace("/usr/bin/jigtrue ", &format!("{} ", program.display()));
@@ -41,7 +41,7 @@ fn the_unit_calls_the_program_as_it_is() {
 }
 
 #[test]
-fn the_rule_is_one() {
+fn the_rule_is_valid() {
     let said = Command::new("udevadm").args(["verify", RULE]).output();
     let said = said.map(|said| (said.status.success(), String::from_utf8_lossy(&said.stderr).into_owned()));
     match said {
@@ -53,8 +53,8 @@ fn the_rule_is_one() {
     }
 }
 
-/// What udev makes of these rules where a terminal of this machine is said to be the adapter: played with devices, records and
-/// rules that only this program sees. Nothing where that cannot be done.
+/// What udev makes of these rules if a terminal of this machine is presented as the adapter, with devices, records
+/// and rules that only this program sees. `None` if that cannot be done.
 fn played(rules: &str, known: &str) -> Option<String> {
     let folder = tempfile::tempdir().unwrap();
     let device = "tty1";
@@ -93,9 +93,9 @@ fn the_rule_gives_an_adapter_its_name_and_its_group() {
     assert!(wrong.contains("nvalid"), "{wrong}");
 }
 
-/// What the page tells to copy is there, and the verbs and options it names are the program's.
+/// What the page tells you to copy exists, and the verbs and options it names are the program's.
 #[test]
-fn the_page_names_what_there_is() {
+fn the_page_names_only_what_exists() {
     let page = include_str!("../../../docs/small-computer.md");
     let root = Path::new(env!("CARGO_MANIFEST_DIR")).join("..");
     let files = page

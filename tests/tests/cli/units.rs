@@ -2,7 +2,8 @@
 
 use crate::program::{Bench, SMALL_PLAN};
 
-/// The small plan for people who work in inches, degrees and minutes and inch-pounds. Its wrench is marked in inch-pounds.
+/// The small plan for people who work in inches, degrees and minutes, and inch-pounds. Its wrench is marked in
+/// inch-pounds.
 fn imperial() -> String {
     let units = "[units]\nlength = \"in\"\nangle = \"deg-min\"\ntorque = \"in-lb\"\n\n[tolerance]";
     let gap = "[[spot]]\nname = \"gap\"\nquantity = \"length\"\nlower = 0.0\nupper = \"0.1 in\"\n\n";
@@ -29,7 +30,7 @@ fn a_plan_in_inches_is_shown_in_inches_and_its_json_is_in_millimetres() {
     assert!(!check.contains("°60"), "{check}");
     let twist = |bench: &Bench| bench.line("check --json").json()["twist"]["stations"].clone();
     assert_eq!(twist(&imperial), twist(&metric), "JSON does not follow the units of the plan");
-    // Asked for, the metric plan looks the same, and the other way round.
+    // With `--units` the metric plan looks the same, and the other way round.
     let asked = metric.line("check --units dms,in,in-lb").out;
     assert!(asked.contains("±0°18'") && asked.contains("span in"), "{asked}");
     let asked = imperial.line("check --units mm,deg").out;
@@ -52,15 +53,15 @@ fn a_bare_number_is_in_the_unit_of_its_instrument_and_without_one_in_that_of_the
     assert_eq!(gap["entry"]["body"]["text"], "0.05 in", "the unit is in the record: {gap}");
     let entries = bench.line("entries").expect(0).out;
     assert!(entries.contains("85 in-lb") && entries.contains("0.05 in"), "{entries}");
-    // A unit that is written counts as it is written.
+    // A unit that is written counts.
     let gap = bench.line("take spot@gap \"1.3 mm\" --json").expect(0).json();
     assert!((gap["entry"]["body"]["value"].as_f64().unwrap() - 1.3).abs() < 1e-9, "{gap}");
-    // What is wanted on the display is in the unit that a bare number has.
+    // The expected value is in the unit of a bare number.
     let far = bench.line("take spot@gap 7").expect(1);
     assert!(far.err.contains("in"), "{}", far.err);
 }
 
-/// The temperature of a part and the shims of a move are no readings of an instrument, and follow the plan.
+/// The temperature of a part and the shims of a move are not readings of an instrument, and follow the plan.
 #[test]
 fn what_no_instrument_shows_is_in_the_unit_of_the_plan() {
     let shims = "[[spar]]\nname = \"front\"\naft_root = 200\n[[support]]\nname = \"root\"\nspan = 0\nspar = \"front\"\n\
@@ -118,7 +119,7 @@ fn a_table_reads_a_bare_number_as_it_is_read_when_typed() {
 }
 
 #[test]
-fn units_that_are_none_are_refused_with_the_nearest() {
+fn unknown_units_are_refused_with_the_nearest() {
     let bench = Bench::with_plan(SMALL_PLAN);
     for (units, said) in
         [("inn", "nearest is in"), ("in,mm", "one unit for each"), ("furlongs", "is not one of")]

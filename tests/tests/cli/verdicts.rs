@@ -48,7 +48,7 @@ fn near_the_limit_it_is_undecided_and_says_what_would_decide() {
     assert!(ran.out.contains("undecided") && ran.out.contains("would decide it"), "{}", ran.out);
 }
 
-/// The last stage, a torque, a thing left open: each holds the gate until it is seen to.
+/// The last stage, a torque, an open item: each holds the gate until it is dealt with.
 #[test]
 fn the_gate_holds_for_each_reason_and_clears_when_none_is_left() {
     let bench = at_ribs_on();
@@ -63,7 +63,7 @@ fn the_gate_holds_for_each_reason_and_clears_when_none_is_left() {
     assert!(reasons(&bench).iter().any(|(kind, _)| kind == "stage"), "{:?}", reasons(&bench));
     bench.line("stage wing.jigtrue \"ready to skin\"").expect(0);
     let now = reasons(&bench);
-    // One line a cause; each station is an obligation of its own.
+    // One line for each cause; each station is an obligation of its own.
     assert!(now.contains(&("stale".to_owned(), "setting".to_owned())), "{now:?}");
     assert!(now.contains(&("missing".to_owned(), "bolt".to_owned())), "{now:?}");
     let a = bench.line("check wing.jigtrue --json").json();
@@ -91,7 +91,7 @@ fn the_gate_holds_for_each_reason_and_clears_when_none_is_left() {
     assert_eq!(a["signatures"][1]["gate"], "clear");
 }
 
-/// An entry withdrawn is as if it had never been taken, and stays to be seen.
+/// A withdrawn entry is as if it had never been recorded, but can still be seen.
 #[test]
 fn a_withdrawn_reading_no_longer_counts_and_is_still_listed() {
     let bench = at_ribs_on();
@@ -111,7 +111,7 @@ fn a_withdrawn_reading_no_longer_counts_and_is_still_listed() {
 
 /// Millimetres per metre, degrees and minutes, and a slope 1:N mean the same angle (the angle is the arc tangent).
 #[test]
-fn what_is_typed_in_other_units_comes_out_the_same() {
+fn what_is_typed_in_other_units_gives_the_same() {
     for text in ["0.35", "0°21'", "21'", "1:163.70", "6.1087 mm/m", "0.0061087 rad"] {
         let bench = at_ribs_on();
         let ran = bench.run(&["take", "wing.jigtrue", "incidence@S3", text]);
@@ -129,7 +129,7 @@ fn what_is_typed_in_other_units_comes_out_the_same() {
 
 /// `check --stage` shows an earlier stage as it ended.
 #[test]
-fn an_earlier_stage_can_be_looked_at() {
+fn an_earlier_stage_can_be_shown() {
     let bench = at_ribs_on();
     pairs(&bench, [0.0, 0.15, 0.3]);
     let then = bench.line("check wing.jigtrue --json").json();

@@ -1,4 +1,5 @@
-//! What weight does to a wing: told from what is built in by two attitudes or by a known couple, before and after its closing.
+//! What weight does to a wing: separated from its built-in twist by two attitudes or by a known couple, before and
+//! after its closing.
 
 use crate::program::Bench;
 use serde_json::Value;
@@ -100,7 +101,7 @@ fn begun() -> Bench {
     bench
 }
 
-/// What was found, or what is owed, of a thing.
+/// What was found about a thing, or what is owed.
 fn judged(a: &Value, name: &str) -> Value {
     let all = a["rigging"].as_array().unwrap();
     all.iter().find(|r| r["name"] == name).map_or(Value::Null, |r| r["judged"].clone())
@@ -122,7 +123,7 @@ fn built_in_twist_and_sag_before_the_closing_and_the_closed_cell_after_it() {
         "sag of wing turned over",
     ];
     take(&bench, "rig-incidence@tip", -2.15);
-    // Half of it proves nothing, and says what is missing.
+    // Half of it proves nothing, and the answer says what is missing.
     let a = check();
     for name in about {
         assert_eq!(state(&a, "gate", name).as_deref(), Some("missing"), "{name}");
@@ -169,7 +170,7 @@ fn built_in_twist_and_sag_before_the_closing_and_the_closed_cell_after_it() {
     assert_eq!(after(&bench), "outside");
 }
 
-/// Each half that lacks holds, whichever it is; a plan that states half of it is refused.
+/// Each missing half holds, whichever it is; a plan that states half of it is refused.
 #[test]
 fn half_of_it_is_refused_or_holds() {
     let all = [

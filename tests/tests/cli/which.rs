@@ -1,4 +1,4 @@
-//! Which log a verb is about where none is named, and what the program says by itself.
+//! Which log a verb uses if none is named, and what the program says without a verb.
 
 use crate::program::{Bench, Ran, SMALL_PLAN};
 
@@ -14,7 +14,7 @@ fn with_variable(bench: &Bench, args: &[&str], log: &str) -> Ran {
 }
 
 #[test]
-fn the_only_log_of_the_folder_is_meant_and_said_aloud_by_every_verb() {
+fn every_verb_uses_the_only_log_of_the_folder_and_says_so() {
     let bench = begun();
     bench.write("new.toml", SMALL_PLAN.replace("0.3", "0.25"));
     bench.write("round.csv", "point,value_deg,facing\nincidence@S2,1.05,forward\n");
@@ -44,20 +44,20 @@ fn the_only_log_of_the_folder_is_meant_and_said_aloud_by_every_verb() {
         assert!(!ran.out.contains("the only log here"), "{line}: it belongs on the other stream");
     }
     assert!(bench.line("export --quiet").expect(0).err.is_empty());
-    // What was noted is the whole remark, and the copy's name is no log.
+    // The note is the whole remark, and the copy's name is not a log.
     assert!(bench.line("export --format jsonl").expect(0).out.contains("see the copy.jigtrue"));
-    // A copy may be called like a log.
+    // A copy may have the name of a log.
     let ran = bench.line("backup copy.jigtrue").expect(0);
     assert!(ran.err.contains("the only log here") && bench.path("copy.jigtrue").exists(), "{}", ran.err);
 }
 
 #[test]
-fn the_word_that_ends_like_a_log_is_the_log_wherever_it_is() {
+fn a_word_with_the_ending_of_a_log_is_the_log_anywhere_on_the_line() {
     let bench = begun();
     bench.line("take S1 f 2.1 wing.jigtrue a -1.9").expect(0);
     bench.line("check --stage \"ribs on\" wing.jigtrue").expect(11);
     bench.line("note remark wing.jigtrue").expect(0);
-    // A log may have any other name, as it always could.
+    // A log may have any other name.
     std::fs::copy(bench.path("wing.jigtrue"), bench.path("other.db")).unwrap();
     bench.line("take other.db S2 f 1.1").expect(0);
     bench.line("check other.db").expect(11);
@@ -70,7 +70,7 @@ fn the_word_that_ends_like_a_log_is_the_log_wherever_it_is() {
 }
 
 #[test]
-fn the_variable_names_the_log_and_of_two_none_is_guessed() {
+fn the_variable_names_the_log_and_between_two_none_is_guessed() {
     let bench = begun();
     std::fs::create_dir(bench.path("away")).unwrap();
     std::fs::copy(bench.path("wing.jigtrue"), bench.path("away/right.jigtrue")).unwrap();
@@ -90,13 +90,13 @@ fn the_variable_names_the_log_and_of_two_none_is_guessed() {
     let empty = Bench::new();
     let ran = empty.line("check").expect(2);
     assert!(ran.err.contains("no log here"), "{}", ran.err);
-    // What cannot be understood is said before that.
+    // What cannot be understood is reported before that.
     let ran = empty.line("check --nothing").expect(2);
     assert!(ran.err.contains("--nothing"), "{}", ran.err);
 }
 
 #[test]
-fn the_program_alone_says_how_the_wing_is_and_what_comes_next() {
+fn the_program_alone_shows_the_state_of_the_wing_and_what_comes_next() {
     let bench = Bench::new();
     let out = bench.line("").expect(0).out;
     assert!(out.contains("jigtrue plan > wing.toml") && out.contains("jigtrue demo"), "{out}");
@@ -112,7 +112,7 @@ fn the_program_alone_says_how_the_wing_is_and_what_comes_next() {
     {
         assert!(out.contains(part), "{part} is not in\n{out}");
     }
-    // Far too much twist: what is worst is said in a line, with its mark.
+    // Far too much twist: the worst is shown in one line, with its mark.
     bench.line("take S1 f 2.1 a -1.9").expect(0);
     bench.line("take S2 f 1.1 a -.9").expect(0);
     bench.line("take S3 f .6 a -.5 --sure").expect(2);

@@ -1,4 +1,5 @@
-//! From the jig to the rigged aeroplane: a wing's log is taken up, and its twist is compared with the last in the jig.
+//! From the jig to the rigged aeroplane: a wing's log is taken up, and its twist is compared with the last in the
+//! jig.
 
 use crate::program::{Bench, near};
 use serde_json::Value;
@@ -14,7 +15,7 @@ fn wing(bench: &Bench, plan: &str) {
     }
 }
 
-/// Every station as designed, the wing twisted so that the tip has so much more.
+/// Every station as designed, with so much more twist at the tip.
 fn walk(bench: &Bench, tip: f64) {
     for (station, value) in [("S1", 2.0), ("S2", 1.0 + tip * 1750.0 / 3750.0), ("S3", -0.5 + tip)] {
         let line = format!("take wing.jigtrue {station} f {value:.2} a {:.2} --new-round", -value);
@@ -31,7 +32,7 @@ fn check(bench: &Bench, log: &str) -> Value {
     bench.line(&format!("check {log} --json")).json()
 }
 
-/// What was found of an obligation.
+/// What was found about an obligation.
 fn owed(a: &Value, gate: &str, about: &str) -> Value {
     let all = a[gate]["obligations"].as_array().unwrap_or_else(|| panic!("no {gate}"));
     all.iter()
@@ -45,8 +46,8 @@ fn plane(bench: &Bench, plan: &str) {
     bench.line("new plane.toml plane.jigtrue --wing left=wing.jigtrue").expect(0);
 }
 
-/// By its own readings: 2.05 - -0.30 in place of 2.00 - -0.50 is 0.15 less washout, whatever the fuselage's pitch and the level's
-/// zero are.
+/// By its own readings: 2.05 - -0.30 instead of 2.00 - -0.50 is 0.15 less washout, whatever the fuselage's pitch and
+/// the level's zero.
 #[test]
 fn the_last_profile_of_the_jig_is_what_the_aeroplane_is_compared_with() {
     let bench = Bench::new();
@@ -88,7 +89,7 @@ fn the_last_profile_of_the_jig_is_what_the_aeroplane_is_compared_with() {
 }
 
 #[test]
-fn a_wing_that_is_no_proof_holds_and_says_why() {
+fn a_wing_log_that_is_no_proof_holds_and_says_why() {
     for (prepare, plan, state, says) in [
         ("not signed", PLANE.to_owned(), "missing", "nobody signed that it is clear"),
         ("never cleared", PLANE.to_owned(), "outside", "it was never cleared"),
@@ -172,7 +173,7 @@ fn without_a_log_nothing_is_known() {
 }
 
 #[test]
-fn a_wing_log_that_is_gone_or_another_is_said() {
+fn a_missing_or_different_wing_log_is_reported() {
     let bench = Bench::new();
     wing(&bench, WING);
     signed(&bench);

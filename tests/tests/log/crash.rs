@@ -31,7 +31,7 @@ fn kill_the_writer(times: u64) {
     let mut draws = Draws::new(8);
     let (mut last, mut unacknowledged) = (1, 0);
     for round in 0..times {
-        // A second writer killed in the middle of the first one's recovery is the same story; so is one killed at once.
+        // A second writer killed during the first one's recovery is the same story; so is one killed at once.
         let delay = Duration::from_micros(draws.below(20_000));
         let lines = killed(&mut writer(&log, last, u64::MAX / 2), delay);
         let acknowledged: Vec<(u64, u64)> = lines
@@ -39,7 +39,7 @@ fn kill_the_writer(times: u64) {
             .map(|line| line.split_once(' ').unwrap())
             .map(|(seq, n)| (seq.parse().unwrap(), n.parse().unwrap()))
             .collect();
-        // Opening is all there is to do, and reading it is enough to open it.
+        // Opening is enough, even for reading only.
         let journal = Journal::open_read_only(&log).unwrap();
         let entries: Vec<_> = journal.entries_since(last).map(Result::unwrap).collect();
         let extra = entries.len() - acknowledged.len();
@@ -72,13 +72,13 @@ fn killed_while_importing() {
     kill_the_importer(&[]);
 }
 
-/// Without the write-ahead log, whose part beside the log is then another one.
+/// Without the write-ahead log: then another file lies beside the log.
 #[test]
 fn killed_while_importing_alone() {
     kill_the_importer(&["long"]);
 }
 
-/// A long import is there whole or not at all, and the guards that stood aside for it are back.
+/// A long import is there whole or not at all, and the guards removed for it are back.
 fn kill_the_importer(how: &[&str]) {
     const TOGETHER: u64 = 4000;
     let folder = tempfile::tempdir_in(env!("CARGO_TARGET_TMPDIR")).unwrap();
@@ -99,12 +99,12 @@ fn kill_the_importer(how: &[&str]) {
     }
 }
 
-/// What is found where the rest of the file should be.
+/// What stands in place of the rest of the file.
 #[derive(Clone, Copy, Debug)]
 enum Rest {
     /// The file ends there.
     Nothing,
-    /// The file system had grown the file and not yet filled it.
+    /// The file system had grown the file but not yet filled it.
     Zeros,
     /// Old bytes of the disk.
     Noise,
@@ -147,7 +147,7 @@ fn cut_the_wal(frames: usize, step: usize) {
 
 #[test]
 fn the_wal_cut_at_bytes_of_its_last_frames() {
-    // 101 is prime to the size of a frame and of a page: headers, bodies and seams all get their turn.
+    // 101 is prime to the size of a frame and of a page: headers, bodies and boundaries all get their turn.
     cut_the_wal(6, 101);
 }
 

@@ -1,4 +1,5 @@
-//! Single bytes of the file changed at random: noticed or harmless, never a crash, never a changed number shown as true.
+//! Single bytes of the file changed at random: noticed or harmless, never a crash, never a changed number shown as
+//! true.
 //!
 //! Long: `./test --long --test log damage`.
 
@@ -9,7 +10,7 @@ use std::path::Path;
 use stories::invented::{PLAN, moment, reading};
 use stories::seeded::Draws;
 
-/// Everything the log says that something could be decided on.
+/// Everything in the log on which something could be decided.
 #[derive(Debug, PartialEq)]
 struct Said {
     entries: Vec<Entry>,
@@ -35,7 +36,7 @@ fn show(log: &Path, truth: &Said) {
     for (entry, true_entry) in journal.entries().map_while(Result::ok).zip(&truth.entries) {
         assert_eq!(entry, *true_entry, "a changed entry was shown as true");
     }
-    // Nothing is promised about these but that they come to an end without a panic.
+    // These need only end without a panic.
     let _ = (journal.entries_as_found().count(), journal.head(), journal.latest_of_kind("stage"));
 }
 

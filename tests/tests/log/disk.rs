@@ -36,7 +36,7 @@ fn a_full_disk() {
     let error = append(&mut journal, kept).unwrap_err();
     assert_eq!(error.fault, Fault::Full);
     assert!(error.to_string().contains("make room"), "{error}");
-    // Nothing of the refused ones is there, everything acknowledged is, also for whoever opens it now.
+    // None of the refused entries is there, all acknowledged ones are, also for whoever opens it now.
     assert!(whats(&journal).into_iter().eq((0..kept).map(reading)));
     drop(journal);
     let journal = Journal::open_read_only(&log).unwrap();
@@ -84,7 +84,7 @@ fn a_disk_that_becomes_read_only() {
     append(&mut Journal::open(&log).unwrap(), 1).unwrap();
 }
 
-/// The newest entries are beside the log and cannot be merged: it says so instead of showing an older state.
+/// The newest entries are beside the log and cannot be merged: the program says so instead of showing an older state.
 #[test]
 fn a_read_only_copy_of_a_log_that_was_killed() {
     let Some(disk) = SmallDisk::mount(1024) else { return };
@@ -105,7 +105,7 @@ fn a_read_only_copy_of_a_log_that_was_killed() {
     assert!(found > lines.len() as u64, "{found} entries of at least {}", lines.len() + 1);
 }
 
-/// As somebody who is not root, where root runs the tests; as oneself otherwise.
+/// As a user without rights if root runs the tests; as oneself otherwise.
 fn as_nobody(arguments: &[&str]) -> Option<std::process::Output> {
     let root = Command::new("id").arg("-u").output().is_ok_and(|out| out.stdout == b"0\n");
     let mut command = if root {
@@ -193,8 +193,8 @@ fn moved_away_and_back_while_open() {
     assert_eq!(journal.verify().unwrap().seq, 3);
 }
 
-/// Moved or copied by itself while it is open, the log has every entry that was merged, however it goes on; what stays behind holds
-/// none.
+/// Moved or copied by itself while it is open, the log has every merged entry, however it goes on; what stays behind
+/// has none.
 #[test]
 fn the_log_alone_is_whole_while_it_is_open() {
     let (folder, log, mut journal) = open_log();
@@ -222,8 +222,8 @@ fn the_log_alone_is_whole_while_it_is_open() {
     assert_eq!(Journal::open(&log).unwrap_err().fault, Fault::Missing);
 }
 
-/// While another program looks at it, entries wait beside the log; the next merging, or the last program to close it, brings them in.
-/// Where the log was moved away from them, whoever opens the old name is told.
+/// While another program reads it, entries wait beside the log; the next merging, or the last program to close it,
+/// brings them in. If the log was moved away from them, whoever opens the old name is told.
 #[test]
 fn what_waits_beside_the_log_is_named_and_brought_in_later() {
     let (folder, log, mut journal) = open_log();

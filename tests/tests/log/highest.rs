@@ -1,5 +1,5 @@
-//! What each entry says of the highest round so far, by which a reading is numbered without reading the log: flipped, cut, aged
-//! or swapped it is found by whoever reads the log, and no reading is numbered by it.
+//! What each entry says about the highest round so far, by which a reading is numbered without reading the log:
+//! flipped, cut, aged or swapped, it is found by whoever reads the log, and no reading is numbered by it.
 
 use assess::Chain;
 use journal::{Fault, Journal, Why};
@@ -56,7 +56,7 @@ fn overwrite(log: &Path, change: impl FnOnce(&mut Vec<Row>)) {
 
 const KEY: &str = ",\"highest_round\":";
 
-/// What an entry says.
+/// The round that an entry states.
 fn said(row: &Row) -> u32 {
     let (_, rest) = row.body.split_once(KEY).unwrap();
     rest.split(|c: char| !c.is_ascii_digit()).next().unwrap().parse().unwrap()
@@ -83,7 +83,7 @@ fn round(taken: &Taken) -> u32 {
     reading.round
 }
 
-/// The first entry that is wrong, as everybody who reads the log names it.
+/// The first wrong entry, as everybody who reads the log names it.
 fn broken_at(log: &Path) -> Option<(u64, bool)> {
     let at = |fault| match fault {
         Fault::Broken(at) => (at.seq, matches!(at.why, Why::HighestRound(_))),
@@ -102,7 +102,7 @@ fn broken_at(log: &Path) -> Option<(u64, bool)> {
     verified
 }
 
-/// A way to spoil what the entry of an index says.
+/// A way to spoil what the entry of an index states.
 type Spoil = fn(&mut Vec<Row>, usize);
 
 const SPOILS: [(&str, Spoil); 4] = [
@@ -128,7 +128,7 @@ const SPOILS: [(&str, Spoil); 4] = [
 const PLACES: [usize; 7] = [3, 20, 29, 30, 40, LAST - 2, LAST - 1];
 
 #[test]
-fn spoilt_it_is_named_and_numbers_no_reading() {
+fn a_spoilt_round_is_named_and_numbers_no_reading() {
     let folder = tempfile::tempdir().unwrap();
     let log = log(folder.path());
     let whole = fs::read(&log).unwrap();
@@ -159,9 +159,9 @@ fn spoilt_it_is_named_and_numbers_no_reading() {
     }
 }
 
-/// An older program wrote none: then it follows from the readings, and from whoever says it again.
+/// An older program wrote none: then it follows from the readings, and from entries that state it again.
 #[test]
-fn cut_it_is_found_where_the_hash_is_old_and_missed_nowhere() {
+fn a_removed_round_is_found_by_an_old_hash_and_needed_nowhere() {
     let folder = tempfile::tempdir().unwrap();
     let log = log(folder.path());
     let whole = fs::read(&log).unwrap();

@@ -1,4 +1,5 @@
-//! The power fails at any instant: every entry and file that was acknowledged is there, whole, and the log opens by itself.
+//! The power fails at any instant: every acknowledged entry and file is there, whole, and the log opens without
+//! repair.
 //!
 //! Long: `./test --long --test log power`.
 #![cfg(target_os = "linux")]
@@ -74,7 +75,7 @@ fn log_holds(log: &Path, acknowledged: u64) -> Result<(), String> {
     if whats.eq((1..found).map(|n| Some(reading(n)))) { Ok(()) } else { Err("other entries".to_owned()) }
 }
 
-/// A file is there as it was acknowledged, or as it is about to be; before it is, also not at all.
+/// A file is there as acknowledged, or as about to be; before its acknowledgement it may also be missing.
 fn file_holds(path: &Path, acknowledged: Option<u64>) -> Result<(), String> {
     let Ok(found) = fs::read(path) else {
         return if acknowledged.is_none() { Ok(()) } else { Err("is gone".to_owned()) };
@@ -83,9 +84,9 @@ fn file_holds(path: &Path, acknowledged: Option<u64>) -> Result<(), String> {
     if (least..least + 2).any(|n| found == content(n)) { Ok(()) } else { Err("is half written".to_owned()) }
 }
 
-/// Makes the state on a real file system and looks at it as the program would.
+/// Makes the state on a real file system and reads it as the program would.
 fn holds(at: &Recorded, state: &BTreeMap<PathBuf, Vec<u8>>, safe: &Acknowledged) -> Result<(), String> {
-    // In memory where there is such a place: nothing here has to survive.
+    // In memory if possible: nothing here has to survive.
     let memory = Path::new("/dev/shm");
     let folder = if memory.is_dir() { tempfile::tempdir_in(memory) } else { tempfile::tempdir() }.unwrap();
     for (path, bytes) in state {
@@ -93,7 +94,7 @@ fn holds(at: &Recorded, state: &BTreeMap<PathBuf, Vec<u8>>, safe: &Acknowledged)
     }
     let there = |name: &str| folder.path().join(name);
     log_holds(&there("a.jigtrue"), safe.entries).map_err(|why| format!("the log {why}"))?;
-    // A copy is moved into place whole, so it is one as soon as it has its name.
+    // A copy is moved into place whole, so it is complete as soon as it has its name.
     if there("copy.jigtrue").exists() || safe.copy > 0 {
         log_holds(&there("copy.jigtrue"), safe.copy.max(1)).map_err(|why| format!("the copy {why}"))?;
     }
@@ -103,7 +104,8 @@ fn holds(at: &Recorded, state: &BTreeMap<PathBuf, Vec<u8>>, safe: &Acknowledged)
     Ok(())
 }
 
-/// Cuts the power after each change, `cuts` times with other parts of what is uncertain. Returns how many states were tried.
+/// Cuts the power after each change, `cuts` times with different parts of what is uncertain. Returns how many states
+/// were tried.
 fn cut_everywhere(at: &Recorded, cuts: u64, seed: u64) -> Result<u64, String> {
     let (mut disk, mut safe, mut draws) = (Disk::default(), Acknowledged::default(), Draws::new(seed));
     let mut tried = 0;
@@ -142,12 +144,12 @@ fn the_power_fails_after_any_change_in_dozens_of_ways() {
     cut(40);
 }
 
-/// Which flushes are left out, by the name of what they are of.
+/// Which flushes are left out, by the name of their file.
 type Without<'a> = &'a dyn Fn(&str) -> bool;
 
-/// The story can fail: whatever the program does not bring to disk is missed. Without the first this is `synchronous=OFF`.
+/// The story can fail: it notices whatever the program does not flush. Without any flush this is `synchronous=OFF`.
 #[test]
-fn a_program_that_does_not_bring_things_to_disk_would_be_found() {
+fn a_program_that_does_not_flush_would_be_found() {
     let at = recorded();
     let is = |change: &Change, wanted: &dyn Fn(&str) -> bool| match change {
         Change::Synced(path) => wanted(path.strip_prefix(&at.folder).unwrap().to_str().unwrap()),

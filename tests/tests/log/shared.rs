@@ -12,7 +12,7 @@ fn new_log(log: &Path) -> Journal {
     Journal::create(log, PLAN, "stories", At::from_millis(0), "ann").unwrap()
 }
 
-/// 10,000 entries from four programs: none lost, none twice, the chain whole, each program's own in its order.
+/// 10,000 entries from four programs: none lost, none twice, the chain whole, each program's own in order.
 #[test]
 fn four_programs_write_ten_thousand_entries() {
     const EACH: u64 = 2500;
@@ -27,7 +27,7 @@ fn four_programs_write_ten_thousand_entries() {
             writer.arg(&log).arg(who).arg("0").arg(EACH.to_string()).stdout(Stdio::piped()).spawn().unwrap()
         })
         .collect();
-    // Somebody who only watches sees it grow, in order.
+    // A reader sees it grow, in order.
     let mut seen = 1;
     let mut acknowledged = BTreeMap::new();
     for (who, writer) in people.iter().zip(writers) {
@@ -74,7 +74,7 @@ fn a_backup_while_it_is_written() {
     assert_eq!(journal.verify().unwrap().seq, 2001);
 }
 
-/// SQLite's own program can copy it too, where it is installed.
+/// SQLite's own program can copy it too, if it is installed.
 #[test]
 fn a_backup_by_another_tool() {
     let folder = tempfile::tempdir().unwrap();
@@ -92,7 +92,7 @@ fn a_backup_by_another_tool() {
     assert_eq!(journal.verify().unwrap().seq, 3);
 }
 
-/// A program that holds the log and never lets go: after ten seconds the other says so, and has written nothing.
+/// A program that never releases the log: after ten seconds the other says so, and has written nothing.
 #[test]
 fn held_too_long() {
     let folder = tempfile::tempdir().unwrap();
@@ -110,7 +110,7 @@ fn held_too_long() {
 
 /// Three programs that start the same log at once: one does, the others are told that it exists.
 #[test]
-fn two_start_the_same_log() {
+fn three_programs_start_the_same_log() {
     let folder = tempfile::tempdir().unwrap();
     for n in 0..60 {
         let log = folder.path().join(format!("{n}.jigtrue"));
@@ -170,8 +170,8 @@ name = "second"
 requires = ["spot@bolt"]
 "#;
 
-/// What another program did since a log was opened counts for what is done next: a move ends the round, a bad reading keeps the
-/// next stage from beginning, and nothing is withdrawn twice.
+/// What another program did since a log was opened counts for the next step: a move ends the round, a bad reading
+/// keeps the next stage from beginning, and nothing is withdrawn twice.
 #[test]
 fn what_another_program_did_counts_for_the_next_step() {
     let folder = tempfile::tempdir().unwrap();

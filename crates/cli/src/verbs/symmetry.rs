@@ -22,7 +22,7 @@ const DOUBT: f64 = 0.001;
     either wing; out (out_mm), how far each wing mark is from the middle; aft (aft_mm), how far the fuselage mark lies aft of the \
     line through the wing marks, negative ahead of it. Where known: up (up_mm), its height over the wing marks; u (u_mm), the \
     standard uncertainty of a distance; mark, a name.\n\nTape pull, sag and temperature that are the same for left and right \
-    drop out. The wings' marks must be equally high: level the fuselage across first."
+    cancel. The wings' marks must be equally high: level the fuselage across first."
 )]
 pub struct Symmetry {
     /// The table (CSV with a header row), or - for standard input

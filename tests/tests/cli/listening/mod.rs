@@ -9,7 +9,8 @@ use std::process::{Child, ChildStdin, Stdio};
 use std::sync::mpsc::{Receiver, channel};
 use std::time::{Duration, Instant};
 
-/// Longer than anything in these stories takes on any computer: it only decides how long a program that hangs is waited for.
+/// Longer than anything in these stories takes on any computer: it only decides how long a hanging program is waited
+/// for.
 pub const PATIENCE: Duration = Duration::from_secs(300);
 
 /// The program while it listens.
@@ -42,7 +43,7 @@ impl Listening {
         Self { child, input, lines, all: Vec::new() }
     }
 
-    /// The next line that holds this.
+    /// The next line that contains this.
     pub fn until(&mut self, words: &str) -> String {
         let began = Instant::now();
         loop {
@@ -61,7 +62,7 @@ impl Listening {
         writeln!(self.input.as_mut().unwrap(), "{line}").unwrap();
     }
 
-    /// The same to a program that may have ended.
+    /// The same, to a program that may have ended.
     pub fn tries(&mut self, line: &str) {
         let _ = writeln!(self.input.as_mut().unwrap(), "{line}");
     }
@@ -89,7 +90,7 @@ impl Listening {
         &self.all
     }
 
-    /// Kills it as the system would: it has no say in it.
+    /// Kills it as the system would: it cannot prevent that.
     pub fn kill(&mut self) {
         self.child.kill().unwrap();
     }

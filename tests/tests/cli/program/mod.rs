@@ -27,7 +27,7 @@ impl From<Output> for Ran {
 }
 
 impl Ran {
-    /// Stops the story unless the run ended so.
+    /// Fails the story unless the run ended with this code.
     pub fn expect(self, code: i32) -> Self {
         assert_eq!(self.code, code, "\n--- out\n{}\n--- err\n{}", self.out, self.err);
         self
@@ -40,7 +40,7 @@ impl Ran {
     }
 }
 
-/// A folder with what a story needs in it.
+/// A folder with what a story needs.
 pub struct Bench {
     folder: TempDir,
 }
@@ -62,7 +62,7 @@ impl Bench {
         std::fs::read(self.path(name)).expect("the story's file is read")
     }
 
-    /// The program with nothing of the surroundings but a name for who is at the bench.
+    /// The program without the surroundings, except a name for who is at the bench.
     pub fn command(&self, args: &[impl AsRef<OsStr>]) -> Command {
         let mut command = Command::new(jigtrue());
         command
@@ -78,7 +78,7 @@ impl Bench {
         self.command(args).output().expect("the program runs").into()
     }
 
-    /// A line as a person types it; words in double quotes hold together.
+    /// A line as a person types it; double quotes keep words together.
     pub fn line(&self, line: &str) -> Ran {
         self.run(&words(line))
     }
@@ -137,7 +137,7 @@ pub fn shipped(case: &str, file: &str) -> String {
     std::fs::read_to_string(&path).unwrap_or_else(|e| panic!("{}: {e}", path.display()))
 }
 
-/// A spar that the small plan's wing hangs on by a support with a screw, as tables of the plan.
+/// A spar on which the small plan's wing hangs by a support with a screw, as tables of the plan.
 pub const SUPPORT: &str = r#"
 [[spar]]
 name = "front"
@@ -218,7 +218,7 @@ disturbs = ["incidence@*"]
 open = ["tip post brace loose"]
 "#;
 
-/// A number of a JSON answer lies within so much of what is expected.
+/// A number of a JSON answer is within so much of the expected one.
 pub fn near(found: &Value, expected: f64, within: f64) {
     let found = found.as_f64().unwrap_or_else(|| panic!("{found} is no number"));
     assert!((found - expected).abs() <= within, "{found} and not {expected} ± {within}");

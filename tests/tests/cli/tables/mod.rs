@@ -14,16 +14,16 @@ pub fn row(r: &Reading, value: &str, more: &str) -> String {
     format!("{},{value},{facing},{instrument},{more}\n", r.point)
 }
 
-/// Which round the readings of a table are given.
+/// Which round the readings of a table get.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Rounds {
-    /// None: the program says.
+    /// None: the program numbers them.
     Left,
     /// Their own.
     Named,
 }
 
-/// Imports readings; what is asked about is said on purpose. How the last try ended.
+/// Imports readings and confirms what is questioned; returns how the last try ended.
 pub fn import(bench: &Bench, readings: &[Reading], rounds: Rounds) -> Ran {
     let mut sure: BTreeSet<usize> = BTreeSet::new();
     loop {

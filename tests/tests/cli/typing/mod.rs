@@ -15,10 +15,10 @@ pub struct Person {
     child: Child,
     master: File,
     seen: Arc<Mutex<String>>,
-    /// Reads until the program has ended and its last word is in.
+    /// Reads until the program has ended and its last words have arrived.
     reader: Option<JoinHandle<()>>,
     read: usize,
-    /// Keys struck, Enter too.
+    /// Keys pressed, Enter too.
     pub keys: usize,
 }
 
@@ -67,7 +67,8 @@ impl Person {
         self.master.write_all(format!("{line}\n").as_bytes()).unwrap();
     }
 
-    /// Waits until the program asks for something: what it said since is returned, the question last. `None` once it has ended.
+    /// Waits until the program asks for something; returns what it said since, the question last. `None` after it has
+    /// ended.
     pub fn question(&mut self) -> Option<String> {
         let begun = Instant::now();
         loop {
@@ -96,7 +97,7 @@ impl Person {
         said
     }
 
-    /// What it said last is in, once it has ended.
+    /// Waits until its last words have arrived, after it has ended.
     fn heard_out(&mut self) {
         let _ = self.reader.take().map(JoinHandle::join);
     }
