@@ -14,12 +14,12 @@ From a plan to a verdict, in five steps:
   jigtrue take S1 f 2.1 a -1.9        two readings, as the instrument shows them
   jigtrue check                       what next, the closing gate, the profile
 
-`jigtrue` alone says how the wing is and what to do next, `jigtrue take` walks along
-what is still wanted. `jigtrue demo` runs a whole invented job in a second and leaves
+`jigtrue` alone shows the state of the wing and what to do next; `jigtrue take` guides
+you through what is still wanted. `jigtrue demo` runs a whole invented job in a second and leaves
 its log for you to look into.
 
-LOG is the word that ends in .jigtrue, wherever it is; without one the log that
-JIGTRUE_LOG names, else the only log in the folder, named aloud.
+LOG is the word that ends in .jigtrue, anywhere on the line; without one, the log that
+JIGTRUE_LOG names, or the only log in the folder, which is then named.
 
 Values are typed as you have them: 0.35, 0°21', -21'30\", 6.1 mm/m, 1:164, 3.2 mm,
 5/64 in, 60 in-lb. The decimal mark is a point. Signs: incidence is positive nose up,
@@ -56,7 +56,7 @@ pub struct Args {
 /// How the answer should be formatted, for every verb.
 #[derive(Debug, clap::Args)]
 pub struct Shown {
-    /// One JSON document (`"format": 1`) in place of text
+    /// One JSON document (`"format": 1`) instead of text
     #[arg(long, global = true)]
     pub json: bool,
     /// No characters beyond ASCII
@@ -68,7 +68,7 @@ pub struct Shown {
     /// When to colour marks
     #[arg(long, global = true, value_name = "WHEN", default_value = "auto", hide_default_value = true)]
     pub color: Colour,
-    /// Units to show values in, in place of the plan's: mm or in, deg or deg-min, N·m, in-lb or ft-lb, N, lbf or kgf
+    /// Units to show values in, instead of the plan's: mm or in, deg or deg-min, N·m, in-lb or ft-lb, N, lbf or kgf
     #[arg(long, global = true, value_name = "UNITS", value_parser = crate::units::read)]
     pub units: Option<crate::units::Wanted>,
 }

@@ -10,7 +10,7 @@ use std::path::PathBuf;
 
 #[derive(Debug, Args)]
 pub struct Backup {
-    /// The log; may be left out where it is the only one here
+    /// The log; may be left out if it is the only one here
     #[arg(add = clap_complete::ArgValueCompleter::new(crate::complete::logs))]
     log: PathBuf,
     /// The copy; must not exist yet

@@ -12,13 +12,13 @@ use std::path::PathBuf;
 
 #[derive(Debug, Args)]
 pub struct Check {
-    /// The log; may be left out where it is the only one here
+    /// The log; may be left out if it is the only one here
     #[arg(add = clap_complete::ArgValueCompleter::new(crate::complete::logs))]
     log: PathBuf,
     /// As a stage ended, or as it stands if it has not
     #[arg(long)]
     stage: Option<String>,
-    /// Exit by what the stage itself requires, and not by the closing gate
+    /// Exit by what the stage itself requires, not by the closing gate
     #[arg(long)]
     this_stage: bool,
     /// Every station, cause and point, however many

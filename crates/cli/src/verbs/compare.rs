@@ -16,7 +16,7 @@ use std::path::{Path, PathBuf};
 
 #[derive(Debug, Args)]
 pub struct Compare {
-    /// The log; of the left wing, where two wings are compared
+    /// The log; that of the left wing, if two wings are compared
     #[arg(add = clap_complete::ArgValueCompleter::new(crate::complete::logs))]
     log: PathBuf,
     /// The other wing's log
@@ -33,7 +33,7 @@ pub struct Compare {
     /// Paper of the sheet: a4 or letter
     #[arg(long, default_value = "a4", requires = "output")]
     paper: String,
-    /// Write the differences along the span as SVG in place of the sheet
+    /// Write the differences along the span as SVG instead of the sheet
     #[arg(long, requires = "output")]
     svg: bool,
 }

@@ -30,13 +30,13 @@ pub struct Export {
     /// The form
     #[arg(long, value_enum, default_value = "csv")]
     format: Form,
-    /// A file in place of standard output (-)
+    /// A file instead of standard output (-)
     #[arg(short, long)]
     output: Option<PathBuf>,
     /// A folder for many logs: their figures and entries in columns (Parquet), one folder a kind of wing
     #[arg(long, value_name = "FOLDER", conflicts_with_all = ["output", "format"])]
     into: Option<PathBuf>,
-    /// With --into: every wing as it was at the end of this stage, and not of the closing stage
+    /// With --into: every wing as it was at the end of this stage, instead of the closing stage
     #[arg(long, requires = "into")]
     stage: Option<String>,
 }

@@ -23,16 +23,16 @@ use std::path::PathBuf;
     jigtrue form -o round.pdf         the same as PDF/A, with boxes to write in\n  \
     jigtrue form --csv -o round.csv   a table: fill in the values, then jigtrue import round.csv")]
 pub struct Form {
-    /// The log; may be left out where it is the only one here
+    /// The log; may be left out if it is the only one here
     #[arg(add = clap_complete::ArgValueCompleter::new(crate::complete::logs))]
     log: PathBuf,
-    /// The stage; the present one where none is named, else the first
+    /// The stage; without it the present one, or the first
     #[arg(long)]
     stage: Option<String>,
-    /// As a table, which `import` takes once it is filled in
+    /// As a table, which `import` reads once it is filled in
     #[arg(long)]
     csv: bool,
-    /// Write it into this file; as PDF/A where its name ends in .pdf
+    /// Write it into this file; as PDF/A if its name ends in .pdf
     #[arg(short, long)]
     output: Option<PathBuf>,
     /// a4 or letter, for a PDF

@@ -59,7 +59,7 @@ pub fn unsaid(entry: u64, why: SessionError) -> SessionError {
 
 #[derive(Debug, Args)]
 pub struct Move {
-    /// The log; may be left out where it is the only one here
+    /// The log; may be left out if it is the only one here
     #[arg(add = clap_complete::ArgValueCompleter::new(crate::complete::logs))]
     log: PathBuf,
     /// The support or foot, by its name in the plan
@@ -67,10 +67,10 @@ pub struct Move {
     /// How far: "3/8 turn cw", "0.5 mm", "-0.2 mm" (positive in the support's own direction)
     #[arg(allow_hyphen_values = true)]
     amount: String,
-    /// It really was so, though it goes beyond the travel
+    /// Record it although it goes beyond the travel
     #[arg(long)]
     sure: bool,
-    /// Who moved it (else JIGTRUE_BY, else the login name)
+    /// Who moved it (otherwise JIGTRUE_BY, or the login name)
     #[arg(long)]
     by: Option<String>,
 }
@@ -84,21 +84,21 @@ impl Move {
 
 #[derive(Debug, Args)]
 pub struct OpenItem {
-    /// The log; may be left out where it is the only one here
+    /// The log; may be left out if it is the only one here
     #[arg(add = clap_complete::ArgValueCompleter::new(crate::complete::logs))]
     log: PathBuf,
-    /// The thing, in words, or the number that the list shows; without one, the list of what is open
+    /// The item, in words or by its number in the list; without one, lists the open items
     item: Option<String>,
-    /// It is closed, and by what
+    /// Close it, and say how
     #[arg(long, conflicts_with = "carry", num_args = 0..=1, default_missing_value = "", value_name = "HOW")]
     close: Option<String>,
-    /// It is carried past the gate on purpose; needs --reason
+    /// Carry it past the gate on purpose; needs --reason
     #[arg(long)]
     carry: bool,
     /// Why, or by what
     #[arg(long)]
     reason: Option<String>,
-    /// Who says so (else JIGTRUE_BY, else the login name)
+    /// Who says so (otherwise JIGTRUE_BY, or the login name)
     #[arg(long)]
     by: Option<String>,
 }
@@ -167,12 +167,12 @@ fn list(session: &Session, show: &Show) -> Result<Exit, SessionError> {
 
 #[derive(Debug, Args)]
 pub struct Note {
-    /// The log; may be left out where it is the only one here
+    /// The log; may be left out if it is the only one here
     #[arg(add = clap_complete::ArgValueCompleter::new(crate::complete::logs))]
     log: PathBuf,
     /// The remark
     text: String,
-    /// Whose it is (else JIGTRUE_BY, else the login name)
+    /// Whose it is (otherwise JIGTRUE_BY, or the login name)
     #[arg(long)]
     by: Option<String>,
 }

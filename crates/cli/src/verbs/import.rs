@@ -19,7 +19,7 @@ use std::path::PathBuf;
         their times, rounds and persons.\n\nExit codes: 0 recorded; 1 not recorded, with the lines and why."
 )]
 pub struct Import {
-    /// The log; may be left out where it is the only one here
+    /// The log; may be left out if it is the only one here
     #[arg(add = clap_complete::ArgValueCompleter::new(crate::complete::logs))]
     log: PathBuf,
     /// The table (CSV, or an export); - is standard input
@@ -33,7 +33,7 @@ pub struct Import {
     /// The same readings are in the log already, and really were taken again
     #[arg(long)]
     again: bool,
-    /// Who imports it (else JIGTRUE_BY, else the login name)
+    /// Who imports it (otherwise JIGTRUE_BY, or the login name)
     #[arg(long)]
     by: Option<String>,
 }

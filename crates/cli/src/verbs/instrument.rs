@@ -23,18 +23,18 @@ enum What {
     Example(example::Example),
     /// Enter an instrument into the log from its file
     Add {
-        /// The log; may be left out where it is the only one here
+        /// The log; may be left out if it is the only one here
         #[arg(add = clap_complete::ArgValueCompleter::new(crate::complete::logs))]
         log: PathBuf,
         /// The instrument's file (TOML)
         file: PathBuf,
-        /// Who enters it (else JIGTRUE_BY, else the login name)
+        /// Who enters it (otherwise JIGTRUE_BY, or the login name)
         #[arg(long)]
         by: Option<String>,
     },
     /// Record a reversal check (two readings end for end) or a known-slope check (a block under one end)
     Check {
-        /// The log; may be left out where it is the only one here
+        /// The log; may be left out if it is the only one here
         #[arg(add = clap_complete::ArgValueCompleter::new(crate::complete::logs))]
         log: PathBuf,
         /// The instrument's name
@@ -51,7 +51,7 @@ enum What {
         /// Distance between the instrument's feet
         #[arg(long, requires = "block")]
         length: Option<String>,
-        /// Who checks it (else JIGTRUE_BY, else the login name)
+        /// Who checks it (otherwise JIGTRUE_BY, or the login name)
         #[arg(long)]
         by: Option<String>,
     },

@@ -43,7 +43,7 @@ enum SecondWay {
 
 #[derive(Debug, Args)]
 pub struct Listen {
-    /// The log; may be left out where it is the only one here
+    /// The log; may be left out if it is the only one here
     #[arg(add = clap_complete::ArgValueCompleter::new(crate::complete::logs))]
     log: PathBuf,
     /// The port the instrument is on; `jigtrue ports` lists them, any path may be given, and - is
@@ -80,7 +80,7 @@ pub struct Listen {
     /// Temperature of the part: 21, 70 °F
     #[arg(long, allow_hyphen_values = true)]
     temp: Option<String>,
-    /// Who takes them (else JIGTRUE_BY, else the login name)
+    /// Who takes them (otherwise JIGTRUE_BY, or the login name)
     #[arg(long)]
     by: Option<String>,
 }

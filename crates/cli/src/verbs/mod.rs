@@ -159,7 +159,7 @@ verbs! {
     Symmetry = "symmetry", symmetry::Symmetry;
     /// Repeat study: instrument, persons and points from a table
     Repeat = "repeat", repeat::Repeat;
-    /// Print the lines that teach a shell to complete verbs, logs and points
+    /// Print the script with which a shell completes verbs, logs and points
     Completions = "completions", completions::Completions;
     /// Print a manual page, or write them all
     Man = "man", man::Man;

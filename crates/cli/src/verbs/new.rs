@@ -21,7 +21,7 @@ pub struct New {
     /// Of an aeroplane: a wing, by its name in the plan or its side, and the log of its jig: left=left.jigtrue; may be repeated
     #[arg(long = "wing", value_name = "WING=LOG")]
     wings: Vec<WingLog>,
-    /// Who starts it (else JIGTRUE_BY, else the login name)
+    /// Who starts it (otherwise JIGTRUE_BY, or the login name)
     #[arg(long)]
     by: Option<String>,
 }

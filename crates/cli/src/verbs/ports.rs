@@ -25,7 +25,7 @@ pub struct Ports {
     /// Where to look for instrument files
     #[arg(long, default_value = ".")]
     folder: PathBuf,
-    /// Bits per second of the port; without it 9600 first, then other usual rates while nothing can be made of what comes
+    /// Bits per second of the port; without it 9600 first, then other usual rates until something is understood
     #[arg(long, value_parser = clap::value_parser!(u32).range(50..=4_000_000))]
     baud: Option<u32>,
     /// Write the proposed instrument file here; nothing is replaced

@@ -12,7 +12,7 @@ use std::path::PathBuf;
 
 #[derive(Debug, Args)]
 pub struct Replan {
-    /// The log; may be left out where it is the only one here
+    /// The log; may be left out if it is the only one here
     #[arg(add = clap_complete::ArgValueCompleter::new(crate::complete::logs))]
     log: PathBuf,
     /// The new plan's file
@@ -20,7 +20,7 @@ pub struct Replan {
     /// Why
     #[arg(long)]
     reason: String,
-    /// Who says so (else JIGTRUE_BY, else the login name)
+    /// Who says so (otherwise JIGTRUE_BY, or the login name)
     #[arg(long)]
     by: Option<String>,
 }

@@ -9,7 +9,7 @@ use std::path::PathBuf;
 
 #[derive(Debug, Args)]
 pub struct Rework {
-    /// The log; may be left out where it is the only one here
+    /// The log; may be left out if it is the only one here
     #[arg(add = clap_complete::ArgValueCompleter::new(crate::complete::logs_and_points))]
     log: PathBuf,
     /// What was worked on: spot@BR2, bore@B3, incidence@S9
@@ -18,7 +18,7 @@ pub struct Rework {
     /// What was done, in words
     #[arg(long, visible_alias = "reason")]
     what: String,
-    /// Who did it (else JIGTRUE_BY, else the login name)
+    /// Who did it (otherwise JIGTRUE_BY, or the login name)
     #[arg(long)]
     by: Option<String>,
 }

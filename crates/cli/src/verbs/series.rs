@@ -13,7 +13,7 @@ pub struct Series {
     /// The logs, or folders of logs, of one kind of wing
     #[arg(required = true, add = clap_complete::ArgValueCompleter::new(crate::complete::logs))]
     logs: Vec<PathBuf>,
-    /// Every wing as it was at the end of this stage, and not of the closing stage
+    /// Every wing as it was at the end of this stage, instead of the closing stage
     #[arg(long)]
     stage: Option<String>,
     /// Every figure and every change, and not only those that stand out

@@ -17,10 +17,10 @@ use std::path::{Path, PathBuf};
 
 #[derive(Debug, Args)]
 pub struct Sign {
-    /// The log; may be left out where it is the only one here
+    /// The log; may be left out if it is the only one here
     #[arg(add = clap_complete::ArgValueCompleter::new(crate::complete::logs))]
     log: Option<PathBuf>,
-    /// Who signs (else JIGTRUE_BY, else the login name)
+    /// Who signs (otherwise JIGTRUE_BY, or the login name)
     #[arg(long = "by", alias = "who")]
     who: Option<String>,
     /// In what capacity: builder, inspector; asked for at a terminal
@@ -29,7 +29,7 @@ pub struct Sign {
     /// What is stated; asked for at a terminal
     #[arg(long)]
     statement: Option<String>,
-    /// Sign that you have seen it as it is, though the gate holds
+    /// Sign that you have seen it as it is, although the gate holds
     #[arg(long)]
     as_seen: bool,
     /// A key file (Ed25519) to sign with

@@ -13,7 +13,7 @@ use std::path::PathBuf;
         proven yet or a stage would be skipped; 1 could not be done."
 )]
 pub struct Stage {
-    /// The log; may be left out where it is the only one here
+    /// The log; may be left out if it is the only one here
     #[arg(add = clap_complete::ArgValueCompleter::new(crate::complete::logs))]
     log: PathBuf,
     /// The stage's name in the plan; if not given, the next one
@@ -21,7 +21,7 @@ pub struct Stage {
     /// Why the build goes on although something is not met, or stages are skipped
     #[arg(long, value_name = "REASON")]
     anyway: Option<String>,
-    /// Who says so (else JIGTRUE_BY, else the login name)
+    /// Who says so (otherwise JIGTRUE_BY, or the login name)
     #[arg(long)]
     by: Option<String>,
 }

@@ -23,13 +23,13 @@ use std::path::PathBuf;
     and what it withdrew counts again. Nothing is ever removed from a log."
 )]
 pub struct Undo {
-    /// The log; may be left out where it is the only one here
+    /// The log; may be left out if it is the only one here
     #[arg(add = clap_complete::ArgValueCompleter::new(crate::complete::logs))]
     log: PathBuf,
     /// Why; a stage or a check of an instrument needs it
     #[arg(long)]
     reason: Option<String>,
-    /// Whose last entry (else JIGTRUE_BY, else the login name)
+    /// Whose last entry (otherwise JIGTRUE_BY, or the login name)
     #[arg(long)]
     by: Option<String>,
 }
@@ -62,7 +62,7 @@ impl Undo {
 
 #[derive(Debug, Args)]
 pub struct Withdraw {
-    /// The log; may be left out where it is the only one here
+    /// The log; may be left out if it is the only one here
     #[arg(add = clap_complete::ArgValueCompleter::new(crate::complete::logs))]
     log: PathBuf,
     /// The entries' numbers: 97, 14-18, 14 15 18
@@ -74,7 +74,7 @@ pub struct Withdraw {
     /// Also moves and stages among several entries
     #[arg(long)]
     yes: bool,
-    /// Who withdraws it (else JIGTRUE_BY, else the login name)
+    /// Who withdraws it (otherwise JIGTRUE_BY, or the login name)
     #[arg(long)]
     by: Option<String>,
 }

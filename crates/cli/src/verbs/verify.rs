@@ -18,13 +18,13 @@ use std::path::PathBuf;
 
 #[derive(Debug, Args)]
 pub struct Verify {
-    /// The log; may be left out where it is the only one here
+    /// The log; may be left out if it is the only one here
     #[arg(add = clap_complete::ArgValueCompleter::new(crate::complete::logs))]
     log: PathBuf,
     /// A sheet (PDF): is it of this log, and what has been added since?
     #[arg(long)]
     sheet: Option<PathBuf>,
-    /// A person's public key (FILE.pub): which sign-offs are by it? Fails where none is, or one of theirs is not
+    /// A person's public key (FILE.pub): which sign-offs are by it? Fails if none is, or if one in their name is not
     #[arg(long, value_name = "PUBLIC")]
     key: Option<PathBuf>,
     /// An entry read off paper: its number ...

@@ -23,7 +23,7 @@ const LOOK: Duration = Duration::from_millis(100);
 
 #[derive(Debug, Args)]
 pub struct Watch {
-    /// The log; may be left out where it is the only one here
+    /// The log; may be left out if it is the only one here
     #[arg(add = clap_complete::ArgValueCompleter::new(crate::complete::logs_and_points))]
     log: PathBuf,
     /// The port the instrument is on
@@ -35,16 +35,16 @@ pub struct Watch {
     /// The point it stands on
     #[arg(long)]
     point: String,
-    /// Seconds that one record sums up
+    /// Seconds that one record covers
     #[arg(long, default_value_t = 60, value_parser = clap::value_parser!(u32).range(1..=3600))]
     every: u32,
     /// Stop after this many records; without it, q or Ctrl-C stops
     #[arg(long)]
     records: Option<u64>,
-    /// Write what is shown into this file as well; a full one is put aside, five of these are kept
+    /// Also write what is shown into this file; a full file is renamed, and five of those are kept
     #[arg(long = "log", value_name = "FILE")]
     lines: Option<PathBuf>,
-    /// Who watches (else JIGTRUE_BY, else the login name)
+    /// Who watches (otherwise JIGTRUE_BY, or the login name)
     #[arg(long)]
     by: Option<String>,
 }

@@ -9,13 +9,13 @@ use std::path::PathBuf;
 
 #[derive(Debug, Args)]
 pub struct Wing {
-    /// The aeroplane's log; may be left out where it is the only one here
+    /// The aeroplane's log; may be left out if it is the only one here
     #[arg(add = clap_complete::ArgValueCompleter::new(crate::complete::logs))]
     log: PathBuf,
     /// The wing, by its name in the plan or its side, and its log: left=left.jigtrue
     #[arg(value_name = "WING=LOG")]
     wing: WingLog,
-    /// Who takes it up (else JIGTRUE_BY, else the login name)
+    /// Who takes it up (otherwise JIGTRUE_BY, or the login name)
     #[arg(long)]
     by: Option<String>,
 }

@@ -1,4 +1,4 @@
-//! The numbers in the window, in the terminal's JSON and on the sheet are the same, each to the places it shows.
+//! The numbers in the window, in the terminal's JSON and on the sheet are the same, each to the places shown.
 //!
 //! The window's are read out of what it tells a screen reader, the sheet's out of the PDF by `pdftotext` (Debian:
 //! poppler-utils); without it the sheet is left out, loudly. `JIGTRUE_PROGRAM=FILE` uses a program already built.
@@ -16,7 +16,7 @@ type Told = Vec<(String, String)>;
 
 fn ran(args: &[&std::ffi::OsStr]) -> String {
     let out = Command::new(jigtrue()).args(args).output().unwrap();
-    // A verdict is no failure.
+    // A verdict is not a failure.
     assert!(matches!(out.status.code(), Some(0 | 10 | 11)), "{}", String::from_utf8_lossy(&out.stderr));
     String::from_utf8(out.stdout).unwrap()
 }
@@ -33,7 +33,7 @@ fn plain(text: &str) -> String {
     text.split_whitespace().collect::<Vec<_>>().join(" ")
 }
 
-/// What the JSON says of what the window shows, by the one rule for numbers.
+/// The JSON's values of what the window shows, by the one rule for numbers.
 fn as_the_window(json: &Value) -> Told {
     let mut told = Told::new();
     let limit = json["twist"]["band"][0].clone();
@@ -62,7 +62,8 @@ fn window_told(json: &Value, bench: Bench) -> Told {
     let mut told = Told::new();
     w.state_mut().face.go(Screen::Profile);
     w.run_steps(2);
-    // Which button goes towards the tip depends on the side it is seen from: to one end, then to the other.
+    // Which button goes towards the tip depends on the side from which the wing is seen: go to one end, then to the
+    // other.
     let stations = json["twist"]["stations"].as_array().map_or(0, Vec::len);
     let steps = ["Station left", "Station right"].into_iter().flat_map(|b| std::iter::repeat_n(b, stations));
     for button in steps {
@@ -98,12 +99,12 @@ fn window_told(json: &Value, bench: Bench) -> Told {
     told
 }
 
-/// What of the JSON is not on the sheet, read in its own order.
+/// What of the JSON is not on the sheet, read in the sheet's order.
 fn not_on_the_sheet(json: &Value, sheet: &str) -> Vec<String> {
     let running = plain(&sheet.replace('±', " "));
     let words: Vec<&str> = running.split(' ').collect();
     let mut lacking = Vec::new();
-    // A row begins with its name; within a row's length what it must show follows in this order.
+    // A row begins with its name; within a row's length its values follow in this order.
     let mut look = |name: &str, wanted: Vec<String>| {
         let name: Vec<&str> = name.split(' ').collect();
         let found = (0..words.len()).filter(|&i| words[i..].starts_with(&name)).any(|i| {
@@ -192,7 +193,8 @@ fn window_terminal_and_sheet_agree_for_every_shipped_case() {
     }
 }
 
-/// Changes the JSON of a case in one place and sees that the comparison finds it: on the sheet, and in the window where it shows it.
+/// Changes the JSON of a case in one place and checks that the comparison finds it: on the sheet, and in the window
+/// if the window shows it.
 fn finds(case: &Case, at: &str, change: impl Fn(&Value) -> Value) {
     let mut json = case.json.clone();
     let place = json.pointer_mut(at).unwrap_or_else(|| panic!("nothing is at {at}"));
@@ -204,9 +206,9 @@ fn finds(case: &Case, at: &str, change: impl Fn(&Value) -> Value) {
     }
 }
 
-/// The comparison itself is tried: each thing compared, changed in its last shown place, is found.
+/// The comparison itself is tested: each compared value, changed in its last shown place, is found.
 #[test]
-fn a_number_that_is_another_is_found() {
+fn a_changed_number_is_found() {
     // Every station was measured there; in the case that holds, three were not, and washout error has no number.
     let whole = case("two-post");
     for at in [

@@ -39,9 +39,9 @@ fn the_stages_after_the_closing_are_shown_beside_the_decision_and_do_not_change_
     }
 }
 
-/// What was decided is shown as it was then, also where the station was measured again and is otherwise now.
+/// A decided obligation is shown as it was decided, also if the station was measured again and differs now.
 #[test]
-fn the_evidence_of_the_decision_is_that_of_then() {
+fn the_evidence_of_a_decision_stays_as_it_was_decided() {
     let mut bench = Bench::closed();
     bench.does(|s| Bench::readings(s, 3.0));
     let mut w = hand::small(bench);
@@ -115,7 +115,7 @@ fn a_wings_log_is_taken_up_by_touch_and_shown_with_its_evidence() {
     }
     tap(&mut w, "Back");
     says(&w, "Wings from their jigs: 1 of 1 met");
-    // It is one's own entry, and can be taken back.
+    // It is the person's own entry, and can be taken back.
     hand::ctrl(&mut w, Key::Z);
     says(&w, "Undo taking up of left wing");
 }
@@ -130,7 +130,7 @@ fn the_twist_since_the_jig_is_in_the_evidence_of_the_wing() {
     w.state_mut().face.go(Screen::Gate);
     w.run_steps(3);
     tap(&mut w, "Show wings from their jigs");
-    // A wing that is met, or not, has a row either way.
+    // A wing has a row whether it is met or not.
     press(&mut w, Key::Enter);
     let mut all = String::new();
     for _ in 0..6 {
@@ -144,7 +144,7 @@ fn the_twist_since_the_jig_is_in_the_evidence_of_the_wing() {
     assert!(all.contains("limit "), "{all}");
 }
 
-/// What was done outside the program is entered by touch, and makes stale what it touches.
+/// Work outside the program is entered by touch, and makes stale what it affects.
 #[test]
 fn a_rework_is_entered_by_touch_and_can_be_taken_back() {
     let mut bench = Bench::whole("two-post");
@@ -177,7 +177,7 @@ fn a_rework_is_entered_by_touch_and_can_be_taken_back() {
     says(&w, "CLEAR");
 }
 
-/// No line of an evidence is out of reach.
+/// Every line of an evidence can be reached.
 #[test]
 fn every_entry_behind_an_obligation_can_be_reached() {
     for size in [(800.0, 480.0), (1280.0, 800.0)] {

@@ -12,7 +12,7 @@ const SIZES: [(f32, f32); 2] = [(800.0, 480.0), (1280.0, 800.0)];
 /// Most of a picture that may differ.
 const MAY_DIFFER: f64 = 0.002;
 
-/// The window brought into a state; what is then painted and drawn comes from its very face.
+/// The window brought into a state; what is then painted and drawn comes from its real face.
 fn brought(state: &State, theme: Theme, (width, height): (f32, f32)) -> hand::Window {
     let mut bench = Bench::showing(&state.model);
     bench.face.set_looks(Looks { theme: Some(theme), ..Looks::default() });
@@ -76,7 +76,7 @@ pub fn texts(
     }
 }
 
-/// The plate says nothing of a verdict, whatever the state of the value.
+/// The plate says nothing about a verdict, whatever the state of the value.
 fn plate(name: &str, size: Vec2, all: &[paint::Painted], p: &Palette, faults: &mut Vec<String>) {
     if !name.starts_with("measure") || name.contains("type") {
         return;
@@ -114,8 +114,8 @@ fn compare(name: &str, now: &picture::Picture, faults: &mut Vec<String>) {
     }
 }
 
-/// `JIGTRUE_PICTURES=keep` writes the pictures anew; look at them before they are committed. `JIGTRUE_STATE=gate` looks only at
-/// the states whose names begin so.
+/// `JIGTRUE_PICTURES=keep` writes the pictures anew; look at them before they are committed. `JIGTRUE_STATE=gate`
+/// tests only the states whose names begin so.
 #[test]
 fn every_screen_and_state_keeps_to_the_grid_and_looks_as_it_did() {
     looks_as_it_did(|name, _| {
@@ -124,7 +124,7 @@ fn every_screen_and_state_keeps_to_the_grid_and_looks_as_it_did() {
     });
 }
 
-/// On the small panel every screen is looked at in the dark, too.
+/// On the small panel every screen is also tested in the dark.
 #[test]
 #[ignore = "forty pictures more"]
 fn every_screen_in_the_dark_looks_as_it_did() {
@@ -167,7 +167,7 @@ fn looks_as_it_did(themes: impl Fn(&str, (f32, f32)) -> &'static [Theme]) {
             looks.extend(themes(state.name, size).iter().map(|theme| Look { state, size, theme: *theme }));
         }
     }
-    // Each is a window of its own, so that they are looked at on every processor there is.
+    // Each is a window of its own, so that all processors can work on them.
     let next = AtomicUsize::new(0);
     let some = || {
         let take = || looks.get(next.fetch_add(1, Ordering::Relaxed));
@@ -198,7 +198,7 @@ fn other_sizes_lose_nothing() {
 }
 
 #[test]
-fn figures_do_not_move_while_the_last_digit_runs() {
+fn figures_do_not_move_while_the_last_digit_changes() {
     let base = states::all().into_iter().find(|s| s.name == "measure").unwrap();
     let mut places: Option<Vec<Rect>> = None;
     for digit in 0..10 {
@@ -237,9 +237,10 @@ fn told_apart(drawn: &[(&str, Vec<Vec<bool>>)], least: f64) {
     }
 }
 
-/// In grey, in both themes: the seven marks, on the tiles of the gate, and the signs of the seven states of the live value.
+/// In grey, in both themes: the seven marks, on the tiles of the gate, and the signs of the seven states of the live
+/// value.
 #[test]
-fn marks_and_states_are_told_apart_by_their_shape_alone() {
+fn marks_and_states_can_be_told_apart_by_shape_alone() {
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("pictures");
     for dark in ["", "-dark"] {
         let kept =

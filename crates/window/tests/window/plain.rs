@@ -20,8 +20,8 @@ fn numbers_read_as_they_should() {
     assert_eq!(words::limits(length, None, Some(1.5)), "at most 1.5 mm");
 }
 
-/// A display's step in the unit shown: a whole thousandth of an inch has three decimals, a converted hundredth of a millimetre no
-/// more than it tells apart.
+/// A display's step in the unit shown: a whole thousandth of an inch has three decimals, a converted hundredth of a
+/// millimetre no more than are needed to tell its steps apart.
 #[test]
 fn a_step_keeps_its_digits_in_another_unit() {
     let inch = Units::INSIDE.with(Unit::Inch).scale(Kind::Length);
@@ -43,15 +43,15 @@ fn a_step_keeps_its_digits_in_another_unit() {
     assert_eq!(words::judged(minutes, -0.36, 0.0357, [None, None]), "\u{2212}0°22' ± 4'");
 }
 
-/// A command of the terminal is said as a hand does it in the window.
+/// A command of the terminal becomes the action of a hand in the window.
 #[test]
-fn advice_names_no_command() {
+fn sentences_name_no_command_of_the_terminal() {
     let text =
         "Slacken it, then jigtrue rework BR3 --what \"slackened and tightened again\" and measure it again.";
     let said = "Slacken it, then record it as slackened and tightened again and measure it again.";
     assert_eq!(words::by_touch(text), said);
     assert_eq!(words::by_touch("jigtrue take"), "Measure it.");
-    // What was refused, as the session says it to both faces.
+    // Refusals, as the session says them to both faces.
     for (text, said) in [
         (
             "the gate holds, so this cannot be signed as clear. `jigtrue check` lists the reasons; to sign that you have seen it, add --as-seen",
@@ -97,7 +97,7 @@ fn turns_are_said_in_parts_of_a_turn() {
     assert_eq!((words::way(0.1), words::way(-0.1)), ("clockwise", "anticlockwise"));
 }
 
-/// The least and the most of the samples that fall into the whole trace must survive thinning, whatever its length.
+/// Thinning keeps the least and the most of all samples of a trace, whatever its length.
 #[test]
 fn thinning_keeps_every_peak() {
     for n in [1_usize, 15, 16, 17, 255, 256, 257, 4096, 70_001] {

@@ -10,14 +10,14 @@ use std::path::{Path, PathBuf};
 use std::time::{Duration, Instant};
 use stories::screen::Running;
 
-/// Longer than anything here takes on any computer: it only decides how long a program that hangs is waited for.
+/// Longer than anything here takes on any computer: it only decides how long a hanging program is waited for.
 const PATIENCE: Duration = Duration::from_secs(120);
 
 fn entries(log: &Path) -> Vec<Entry> {
     Session::open_read_only(log).unwrap().entries().to_vec()
 }
 
-/// True once the log has an entry that fits; false where none has come for so long.
+/// True once the log has an entry that fits; false if none has come for so long.
 fn comes(log: &Path, at_most: Duration, fits: impl Fn(&Entry) -> bool) -> bool {
     let began = Instant::now();
     while began.elapsed() < at_most {
@@ -34,7 +34,8 @@ fn wait_for(log: &Path, what: &str, fits: impl Fn(&Entry) -> bool) {
     assert!(comes(log, PATIENCE, fits), "no entry came: {what}; there are {:?}", entries(log).last());
 }
 
-/// Presses until the log has an entry that fits: what has not settled yet is not taken, and a person presses again.
+/// Presses until the log has an entry that fits: a value that has not settled is not taken, and a person presses
+/// again.
 fn press_for(log: &Path, what: &str, press: impl Fn(), fits: impl Fn(&Entry) -> bool) {
     let taken = (0..30).any(|_| {
         press();
@@ -76,7 +77,7 @@ struct Story {
 }
 
 impl Story {
-    /// None where something it needs is not there, which is said.
+    /// `None`, with a message, if something it needs is missing.
     fn begun(name: &'static str) -> Option<Self> {
         let lacking = lacking();
         if !lacking.is_empty() {
@@ -132,8 +133,8 @@ fn other_half(e: &Entry) -> bool {
         && matches!(&e.what, What::Reading(r) if r.facing == Some(record::Facing::Aft) && r.temperature.is_none())
 }
 
-/// Everything with a finger, at the places that the grid of the small panel gives: the rail's cells every 80 from 40 down, the main
-/// button at the right end of the lowest row.
+/// Everything with a finger, at the places of the small panel's grid: the rail's cells every 80 from 40 down, the
+/// main button at the right end of the lowest row.
 #[test]
 fn a_jig_is_levelled_by_touch_in_a_real_window() {
     let Some(story) = Story::begun("touch") else { return };
@@ -144,7 +145,7 @@ fn a_jig_is_levelled_by_touch_in_a_real_window() {
     main();
     story.cautions_are_read();
     main();
-    // What is asked is read before it is answered.
+    // The question is read before it is answered.
     pause(1);
     main();
     wait_for(log, "stage", stage_begun);
@@ -164,7 +165,7 @@ fn a_jig_is_levelled_by_touch_in_a_real_window() {
     pause(4);
     press_for(log, "the other facing", main, other_half);
 
-    // The whole screen for the post; the cable comes out and goes in again.
+    // The whole screen for the post; the cable is unplugged and plugged in again.
     rail(1);
     board.shows(12);
     pause(4);
@@ -205,7 +206,7 @@ fn a_jig_is_levelled_by_touch_in_a_real_window() {
     drop(board);
 }
 
-/// Everything with keys; what needs none of its own is reached by Tab.
+/// Everything with keys; what has no key of its own is reached by Tab.
 #[test]
 fn a_jig_is_levelled_by_keys_in_a_real_window() {
     let Some(story) = Story::begun("keys") else { return };
@@ -243,7 +244,7 @@ fn a_jig_is_levelled_by_keys_in_a_real_window() {
     pause(3);
     screen.shot("levelling");
 
-    // The cable comes out and goes in again.
+    // The cable is unplugged and plugged in again.
     drop(board);
     pause(3);
     screen.shot("lost");
@@ -253,7 +254,7 @@ fn a_jig_is_levelled_by_keys_in_a_real_window() {
     screen.keys(&["F1"]);
     screen.shot("found");
 
-    // Letters find; a typed one is taken, and taken back with a reason.
+    // Letters find a point; a typed reading is taken, and undone with a reason.
     screen.types("levelt");
     screen.keys(&["Escape"]);
     screen.types("0.6");
@@ -268,7 +269,7 @@ fn a_jig_is_levelled_by_keys_in_a_real_window() {
     pause(1);
     screen.shot("gate");
 
-    // What another program adds appears by itself: here within a second.
+    // What another program adds appears automatically: here within a second.
     screen.keys(&["Escape"]);
     std::thread::sleep(Duration::from_millis(1500));
     let before = screen.picture();

@@ -31,7 +31,7 @@ impl Board {
         let stop = Arc::new(AtomicBool::new(false));
         let (value, stopped) = (Arc::clone(&hundredths), Arc::clone(&stop));
         let thread = std::thread::spawn(move || {
-            // The other end stays open until the window has taken it up, or the lines would be refused.
+            // The other end stays open until the window has opened the port, or the lines would be refused.
             let mut other_end = Some(slave);
             for sequence in 0_u32.. {
                 if stopped.load(Ordering::Relaxed) {

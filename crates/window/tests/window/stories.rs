@@ -21,7 +21,7 @@ fn at(w: &mut hand::Window, point: &str) {
 }
 
 #[test]
-fn letters_find_and_space_does_nothing_where_no_settled_value_is_shown() {
+fn letters_find_points_and_space_does_nothing_unless_a_settled_value_is_shown() {
     let mut w = small(walking());
     for screen in Screen::ALL.into_iter().filter(|s| !matches!(s, Screen::Start | Screen::Setup)) {
         for state in [live::moving(0.1), live::settled(0.1)] {
@@ -67,7 +67,7 @@ fn a_pair_is_taken_with_the_foot_switch_and_the_facing_is_kept_for_the_next_stat
     says(&w, "Turn it end for end");
     assert!(w.state().asked.contains(&Action::Tone), "no tone was asked for");
     assert_eq!(w.state().face.facing(), Facing::Aft);
-    // The same rest gives nothing more: the bench says it was taken.
+    // The same rest gives no second reading: the bench says it was taken.
     w.state_mut().live(live::taken(0.71));
     let before = entries(&w);
     press(&mut w, Key::Space);
@@ -79,7 +79,7 @@ fn a_pair_is_taken_with_the_foot_switch_and_the_facing_is_kept_for_the_next_stat
     assert_eq!(readings(&w).last().unwrap(), &("incidence@S7".to_owned(), -0.47, Some(Facing::Aft)));
     assert_eq!(w.state().face.point().unwrap().to_string(), "incidence@S8");
     says(&w, "Next S8, still aft");
-    // What was taken is shown at the point it was written to.
+    // What was taken is shown at the point to which it was written.
     says(&w, "S7 facing aft");
 }
 
@@ -118,7 +118,7 @@ fn take_is_off_while_it_moves_without_a_signal_and_for_another_instrument() {
 }
 
 #[test]
-fn a_digit_opens_the_keypad_and_a_wrong_number_is_said() {
+fn a_digit_opens_the_keypad_and_a_wrong_number_is_reported() {
     let mut w = small(walking());
     at(&mut w, "incidence@S7");
     types(&mut w, "0.7x");
@@ -286,7 +286,7 @@ fn a_reading_that_could_not_be_written_is_still_there() {
     let mut w = small(walking());
     at(&mut w, "incidence@S7");
     types(&mut w, "0.7");
-    // The log refuses: a second program has it.
+    // The log refuses: another program holds it.
     w.state_mut().session = None;
     press(&mut w, Key::Enter);
     w.state_mut().model.notice =

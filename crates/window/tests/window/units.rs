@@ -1,4 +1,4 @@
-//! A plan in other units: no screen says a number in the base unit.
+//! A plan in other units: no screen shows a number in the base unit.
 
 use crate::common::{Bench, hand, live, paint, states};
 use bench::{DeviceView, Live, Shown};
@@ -66,12 +66,12 @@ fn open_on(w: &mut hand::Window, screen: Screen) {
     w.run_steps(3);
 }
 
-/// Walks every screen and page there is a number on; gives what is wrong by `fault`.
+/// Walks every screen and page that shows a number; returns what is wrong by `fault`.
 fn walk(bench: Bench, fault: impl Fn(&str) -> Option<String>) -> Vec<String> {
     let mut faults = Vec::new();
     let mut w = hand::sized(bench, 1280.0, 800.0);
     let look = |w: &mut hand::Window, at: &str, faults: &mut Vec<String>| {
-        // A unit that is offered on the keypad is no unit of a number.
+        // A unit offered on the keypad is not the unit of a number.
         let found = texts(w).into_iter().filter_map(|t| fault(&t)).map(|f| format!("{at}: {f}"));
         faults.extend(found.collect::<std::collections::BTreeSet<_>>());
     };
@@ -154,7 +154,7 @@ fn a_plan_in_inches_and_pounds_shows_nothing_in_millimetres_and_newtons() {
     let inside = ["mm", "N·m", "°C", "N"];
     for name in ["two-post", "hold", "rigged"] {
         let faults = walk(case(name, IMPERIAL), |text| {
-            // `mm/m` is a slope and no length.
+            // `mm/m` is a slope, not a length.
             in_units(text, &inside)
         });
         assert!(faults.is_empty(), "{name}, {} faults:\n{}", faults.len(), faults.join("\n"));
@@ -184,7 +184,7 @@ fn the_walk_finds_what_it_looks_for() {
     }
 }
 
-/// Angles of such a plan are in degrees and minutes, but on the plate: a display shows degrees.
+/// Angles of such a plan are in degrees and minutes, except on the plate: a display shows degrees.
 #[test]
 fn angles_are_in_degrees_and_minutes_where_they_are_judged() {
     let decimal = |text: &str| {
@@ -210,7 +210,7 @@ fn angles_are_in_degrees_and_minutes_where_they_are_judged() {
     hand::says(&w, "\u{2212}0.47°, settled");
 }
 
-/// What is typed is in the unit that stands beside it: the instrument's own, where none is named the plan's.
+/// A typed number is in the unit that stands beside it: the instrument's own, or the plan's if none is named.
 #[test]
 fn a_typed_number_is_in_the_unit_beside_it() {
     let plan = format!("format = 1\n{IMPERIAL}{PLAN}");

@@ -1,5 +1,5 @@
-//! What must hold on every screen and every page over one: keys that are no commands, Escape, Tab, Undo of every kind, a log for
-//! reading only, a lost port, long names.
+//! What must hold on every screen and every page over one: keys that are not commands, Escape, Tab, Undo of every
+//! kind, a read-only log, a lost port, long names.
 
 use crate::common::hand::{self, ctrl, entries, is_on, press, said, says, small, tap, tap_text, types};
 use crate::common::states::{self, State};
@@ -43,11 +43,11 @@ fn brought(state: &State) -> hand::Window {
     w
 }
 
-/// Letters, Space, Backspace, arrows and Page keys ask for nothing, whatever is open; and they leave whatever is open there.
+/// Letters, Space, Backspace, arrows and Page keys ask for nothing, whatever is open, and leave it open.
 #[test]
 fn no_letter_and_no_key_that_moves_writes_anything_whatever_is_open() {
     for state in with_a_log() {
-        // A settled value may be taken by Space where it is shown.
+        // Space may take a settled value that is shown.
         let shown = state.name.starts_with("measure") || state.name.starts_with("level");
         let mut w = brought(&state);
         for text in ["q", "s", "r", "h", "n", "t", "y", "x"] {
@@ -86,7 +86,7 @@ fn escape_changes_nothing_whatever_is_open() {
     }
 }
 
-/// Tab goes through what is on the screen and nothing else, and comes round.
+/// Tab goes through what is on the screen and nothing else, and returns to the start.
 #[test]
 fn tab_stays_on_what_is_shown() {
     let screen = egui::Rect::from_min_size(egui::pos2(0.0, 0.0), egui::vec2(800.0, 480.0)).expand(1.0);
@@ -112,7 +112,7 @@ fn tab_stays_on_what_is_shown() {
 /// What Undo names, and what happened.
 type Happened = (&'static str, fn(&mut session::Session));
 
-/// One's own last entry of every kind is named on the button and taken back; another person's is not.
+/// One's own last entry of every kind is named on the button and can be undone; another person's cannot.
 #[test]
 fn undo_is_for_ones_own_last_entry_of_every_kind_that_can_be_withdrawn() {
     let kinds: [Happened; 7] = [
@@ -137,7 +137,7 @@ fn undo_is_for_ones_own_last_entry_of_every_kind_that_can_be_withdrawn() {
         bench.does(happens);
         let mut w = small(bench);
         let before = entries(&w);
-        // Another person may not take it back.
+        // Another person may not undo it.
         w.state_mut().model.who = Person { name: "Oke".to_owned(), ..Person::default() };
         w.run_steps(2);
         ctrl(&mut w, Key::Z);
@@ -179,7 +179,7 @@ fn take(point: &str) -> session::Take {
     }
 }
 
-/// Of a log that is open for reading only nothing asks to write, whatever is tapped.
+/// With a read-only log nothing asks to write, whatever is tapped.
 #[test]
 fn a_log_for_reading_only_is_never_asked_to_be_written() {
     for name in ["two-post", "rigged"] {
@@ -207,7 +207,7 @@ fn a_log_for_reading_only_is_never_asked_to_be_written() {
     }
 }
 
-/// A lost port is told on every screen, and no figure of full size is on any.
+/// A lost port is shown on every screen, and no screen shows figures of full size.
 #[test]
 fn a_lost_port_is_told_on_every_screen() {
     let mut bench = Bench::whole("two-post");
@@ -224,7 +224,8 @@ fn a_lost_port_is_told_on_every_screen() {
     }
 }
 
-/// What went well is said where it was done and goes with the screen; what went wrong stays until it is dealt with.
+/// News that something went well is shown where it was done and goes with the screen; an error stays until it is
+/// dealt with.
 #[test]
 fn a_notice_does_not_outlive_its_cause() {
     let mut w = small(Bench::whole("two-post"));
@@ -282,7 +283,7 @@ fn half_a_pair_stays_among_what_is_left() {
     assert_ne!(left(&w), before);
 }
 
-/// Without a name nothing can be written, and everything says so; the name is put in by touch.
+/// Without a name nothing can be written, and everything says so; the name is entered by touch.
 #[test]
 fn without_a_name_nothing_is_written_and_the_button_says_why() {
     let mut bench = Bench::whole("two-post");
@@ -308,7 +309,7 @@ fn without_a_name_nothing_is_written_and_the_button_says_why() {
     assert!(is_on(&w, "Take"), "{}", said(&w));
 }
 
-/// A withdrawal by mistake is taken back where it is seen.
+/// A withdrawal by mistake is undone where it is shown.
 #[test]
 fn a_reading_withdrawn_by_mistake_counts_again() {
     let mut w = small(Bench::case("two-post", |s| s.action == "take" && s.what.starts_with("incidence@S7")));

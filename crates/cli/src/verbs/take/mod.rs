@@ -47,31 +47,31 @@ is answered, and the first that cannot be taken ends it.
   jigtrue take S4 f 1.45 a -1.2      both readings at S4
   jigtrue take spot@BR1 9.4          a torque
 
-Exit codes: 0 taken; 1 a value was not taken, or is asked about; 2 not understood.";
+Exit codes: 0 recorded; 1 a value was not recorded, or is questioned; 2 not understood.";
 
 #[derive(Debug, Args)]
 #[command(after_help = EXAMPLES)]
 pub struct Take {
-    /// The log; may be left out where it is the only one here
+    /// The log; may be left out if it is the only one here
     #[arg(add = clap_complete::ArgValueCompleter::new(crate::complete::logs_and_points))]
     log: PathBuf,
     /// What is measured and where: S4 (its incidence), height@rear:S9, level@root-post
     #[arg(add = clap_complete::ArgValueCompleter::new(crate::complete::points))]
     point: Option<String>,
-    /// The value as the instrument shows it (0.35, 0°21', 6.1 mm/m, 1:164, 5/64 in, 60 in-lb), with f or a before it where the
-    /// level faces forward or aft; and further values
+    /// The value as the instrument shows it (0.35, 0°21', 6.1 mm/m, 1:164, 5/64 in, 60 in-lb), with f or a before it
+    /// for facing forward or aft; and further values
     #[arg(value_name = "VALUE", value_parser = value)]
     values: Vec<String>,
     /// Which way the instrument faced
     #[arg(long, value_enum)]
     facing: Option<Way>,
-    /// Which instrument, where the plan has several that would do
+    /// Which instrument, if the plan has several that would do
     #[arg(long)]
     instrument: Option<String>,
     /// Temperature of the part: 21, 70 °F
     #[arg(long, alias = "temperature", value_parser = value)]
     temp: Option<String>,
-    /// Who took it (else JIGTRUE_BY, else the login name)
+    /// Who took it (otherwise JIGTRUE_BY, or the login name)
     #[arg(long)]
     by: Option<String>,
     /// Begin a new round: the instrument was set up again
@@ -80,10 +80,10 @@ pub struct Take {
     /// It was read no finer than this step: 0.5
     #[arg(long, value_name = "STEP")]
     read_to: Option<String>,
-    /// It really is so, though it would be asked about
+    /// Record it although it is questioned
     #[arg(long)]
     sure: bool,
-    /// In a round, do not show what is expected; so by itself for who signed this log as inspector
+    /// In a round, do not show what is expected; automatic for whoever signed this log as inspector
     #[arg(long)]
     blind: bool,
     /// Show what is expected, to an inspector too

@@ -1,4 +1,4 @@
-//! What the bench asks about screws and seats, on the screens where it is asked.
+//! The bench's questions about screws and seats, on the screens where they are asked.
 
 use super::hand::Window;
 use super::live;
@@ -6,7 +6,7 @@ use super::states::{self, State};
 use window::Screen;
 use window::model::Model;
 
-/// What the bench asks about screws: after a move that was none of those told, and before a reading that does not agree.
+/// The questions about screws: after a move that was none of those told, and before a reading that does not agree.
 pub fn all(level: &Model, measure: &Model) -> Vec<State> {
     let measured = |foot: &str, mm: f64| bench::Measured {
         foot: foot.to_owned(),

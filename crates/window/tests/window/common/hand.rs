@@ -21,7 +21,7 @@ pub fn sized(bench: Bench, width: f32, height: f32) -> Window {
     w
 }
 
-/// Every button there is: its name, its place, whether it is on.
+/// All buttons: name, place, and whether it is on.
 pub fn buttons(w: &Window) -> Vec<(String, egui::Rect, bool)> {
     let mut out = Vec::new();
     for node in w.root().children_recursive() {
@@ -45,7 +45,7 @@ fn find(w: &Window, name: &str) -> Pos2 {
     }
 }
 
-/// True where a button of that name is there and on.
+/// True if a button of that name is there and on.
 pub fn is_on(w: &Window, name: &str) -> bool {
     buttons(w).iter().any(|b| (b.0 == name || b.0.starts_with(&format!("{name}: "))) && b.2)
 }
@@ -64,7 +64,7 @@ pub fn tap(w: &mut Window, name: &str) {
         w.step();
     }
     w.event(Event::PointerGone);
-    // As long as a person needs to read what then is asked.
+    // Time for a person to read a question that then appears.
     w.run_steps(4);
 }
 
@@ -102,7 +102,7 @@ pub fn ctrl(w: &mut Window, key: Key) {
     w.run_steps(2);
 }
 
-/// Reads what is asked, as long as a person needs.
+/// Waits as long as a person needs to read a question.
 pub fn reads(w: &mut Window) {
     w.run_steps(3);
 }
@@ -115,7 +115,7 @@ pub fn said(w: &Window) -> String {
     labels.join("\n")
 }
 
-/// Fails where this is not said.
+/// Fails if the window does not say this.
 pub fn says(w: &Window, text: &str) {
     let all = said(w);
     assert!(all.contains(text), "`{text}` is not said:\n{all}");
@@ -136,14 +136,14 @@ pub fn entries(w: &Window) -> usize {
     w.state().model.wing.as_ref().map_or(0, |w| w.entries.len())
 }
 
-/// The field that is typed in, as it stands.
+/// The text of the field being typed in.
 pub fn field(w: &Window) -> String {
     let all = said(w);
     let typed = all.lines().find_map(|l| l.strip_prefix("typed: ").or_else(|| l.strip_prefix("find: ")));
     typed.unwrap_or_default().to_owned()
 }
 
-/// True where a label is there.
+/// True if the label is there.
 pub fn has(w: &Window, label: &str) -> bool {
     w.query_by_label(label).is_some()
 }

@@ -1,5 +1,5 @@
-//! Contexts whose letters are drawn already: drawing them anew for every window would take most of the time of the tests that open
-//! many. One that is lent knows nothing else of the window before.
+//! Contexts whose letters are drawn already: drawing them again for every window would take most of the time of tests
+//! that open many. A lent context knows nothing of the window before.
 
 use super::picture::{Textures, take_textures};
 use egui::{Context, InputState, Memory, MissingGlyphPolicy, RawInput};
@@ -7,7 +7,7 @@ use std::sync::Mutex;
 
 static FREE: [Mutex<Vec<Lent>>; 2] = [const { Mutex::new(Vec::new()) }; 2];
 
-/// What a context is lent for: only where pictures are made is kept what its letters look like.
+/// What a context is lent for: the look of its letters is kept only if pictures are made.
 #[derive(Clone, Copy)]
 pub enum For {
     Windows,
@@ -21,16 +21,16 @@ pub struct Lent {
     pub textures: Textures,
 }
 
-/// A context that is given back when it is dropped.
+/// A context that is given back when dropped.
 pub struct Letters(For, Option<Lent>);
 
 impl Letters {
-    /// One that no other window has. A letter that no font has fails the test.
+    /// One that no other window uses. A letter that no font has fails the test.
     pub fn lent(what: For) -> Self {
         let mut lent = FREE[what as usize].lock().unwrap().pop().unwrap_or_default();
         lent.ctx.memory_mut(|m| *m = Memory::default());
         lent.ctx.set_missing_glyph_policy(MissingGlyphPolicy::Panic);
-        // A frame of nothing: what was where in the window before is forgotten.
+        // An empty frame: the places in the window before are forgotten.
         let mut output = lent.ctx.run_ui(RawInput::default(), |_| ());
         take_textures(&mut lent.textures, &output.textures_delta);
         output.textures_delta.clear();

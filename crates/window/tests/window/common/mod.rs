@@ -1,4 +1,4 @@
-//! A bench to put the window on: a real log in a folder of its own, and what is asked for done to it.
+//! A bench for the window: a real log in a folder of its own, on which the actions are done.
 #![allow(dead_code, reason = "each test file uses its own part of the bench")]
 #![allow(clippy::disallowed_methods, reason = "the bench has a folder of its own on the disk")]
 
@@ -60,14 +60,14 @@ impl Bench {
         Self { face: Face::new(), model, session: None, asked: Vec::new(), folder }
     }
 
-    /// The window on what is already there, with nothing behind it.
+    /// The window on an existing model, with nothing behind it.
     pub fn showing(model: &Model) -> Self {
         let mut bench = Self::at_start();
         bench.model = model.clone();
         bench
     }
 
-    /// A shipped case, played until `stop` says so of the step to come.
+    /// A shipped case, played until `stop` is true of the next step.
     pub fn case(name: &str, stop: impl Fn(&session::demo::Step) -> bool) -> Self {
         Self::played(CASES.iter().find(|c| c.name == name).unwrap(), stop)
     }
@@ -112,7 +112,7 @@ impl Bench {
         bench
     }
 
-    /// A log from a plan's text, begun on the day of the shipped cases: what is shown of it is the same every day.
+    /// A log from a plan's text, begun on the day of the shipped cases: what the window shows is the same every day.
     fn dated(&self, plan: &'static str, log: &str) -> Session {
         let header = "minute,action,what,value,facing,instrument,temperature_C,by,note\n";
         let case = session::demo::Case { name: "bench", plan, steps: header };
@@ -139,7 +139,7 @@ impl Bench {
         what(&mut self.dated(plan, log));
     }
 
-    /// The aeroplane on which the left wing is to be taken up, its log beside.
+    /// The aeroplane on which the left wing is to be taken up, with its log beside.
     pub fn plane() -> Self {
         let mut bench = Self::at_start();
         let session = bench.dated(PLANE, "wing.jigtrue");
@@ -164,7 +164,7 @@ impl Bench {
         .unwrap();
     }
 
-    /// That wing, and the stage after the closing one begun.
+    /// That wing, with the stage after the closing one begun.
     pub fn closed() -> Self {
         let mut bench = Self::at_start();
         let session = bench.dated(WING, "wing.jigtrue");
@@ -176,7 +176,7 @@ impl Bench {
         bench
     }
 
-    /// The same with its wing taken up and on.
+    /// The same with its wing taken up and mounted.
     pub fn with_a_wing() -> Self {
         let mut bench = Self::plane();
         bench.does(|s| {
@@ -203,7 +203,7 @@ impl Bench {
                 facing: Some(facing),
                 ..Take::default()
             };
-            // What is far from the design is asked about, and is so.
+            // A value far from the design is questioned, and confirmed.
             match s.take(take.clone()) {
                 Err(session::SessionError::Asks(_)) => drop(s.take(Take { sure: true, ..take }).unwrap()),
                 done => drop(done.unwrap()),

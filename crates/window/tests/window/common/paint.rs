@@ -9,7 +9,7 @@ use egui::{Color32, RawInput, Rect, pos2};
 pub struct Painted {
     pub bounds: Rect,
     pub colour: Color32,
-    /// The text, where it is one.
+    /// The text, if it is one.
     pub text: Option<String>,
     /// True for a filled area.
     pub filled: bool,
@@ -22,7 +22,7 @@ fn flat(shape: &Shape, out: &mut Vec<Painted>) {
     match shape {
         Shape::Vec(list) => list.iter().for_each(|s| flat(s, out)),
         Shape::Text(t) => {
-            // The ink of the letters: from their capitals down, with what hangs below where a letter does.
+            // The ink of the letters: from their capitals down, with descenders if a letter has one.
             let text = t.galley.text();
             let size = t.galley.job.sections.first().map_or(0.0, |s| s.format.font_id.size);
             let hangs = text.contains(|c| "gjpqy,;()/Q".contains(c));

@@ -102,8 +102,8 @@ struct Side {
     from: (f32, f32),
     along: (f32, f32),
     area: f32,
-    /// Whether a point on the side itself is inside: a side shared by two triangles belongs to the one for which it is a lower or
-    /// a right one.
+    /// Whether a point exactly on the side is inside: a side shared by two triangles belongs to the one of which it
+    /// is a lower or a right side.
     ours: bool,
 }
 
@@ -114,7 +114,7 @@ impl Side {
         Self { from: a, along, area, ours: dy < 0.0 || (dy == 0.0 && dx > 0.0) }
     }
 
-    /// The weight of the corner opposite to it: above zero inside.
+    /// The weight of the opposite corner: above zero inside.
     fn weight(&self, x: f32, y: f32) -> f32 {
         (self.along.0 * (y - self.from.1) - self.along.1 * (x - self.from.0)) / self.area
     }
@@ -156,7 +156,7 @@ fn colour_at(v: &[Vertex; 3], w: [f32; 3], (tw, th, pixels): &(usize, usize, Vec
     out
 }
 
-/// Written out without iterators: most of the time of these tests is spent here, in an unoptimised build.
+/// Written without iterators: in an unoptimised build these tests spend most of their time here.
 fn fill(
     picture: &mut Picture,
     texture: &(usize, usize, Vec<Color32>),
@@ -222,7 +222,7 @@ fn fill(
 }
 
 impl Picture {
-    /// Writes it as PNG with at most 256 colours: shades that lie closer together than the comparison sees become one.
+    /// Writes it as PNG with at most 256 colours: shades too close for the comparison to see become one.
     pub fn save(&self, path: &std::path::Path) {
         let (colours, at) =
             (2..=5).map(|shift| self.indexed(shift)).find(|(all, _)| all.len() <= 256).unwrap();
@@ -251,7 +251,7 @@ impl Picture {
         (colours, at)
     }
 
-    /// Reads one; none if there is none.
+    /// Reads one; `None` if there is none.
     pub fn load(path: &std::path::Path) -> Option<Self> {
         let file = std::io::BufReader::new(std::fs::File::open(path).ok()?);
         let mut decoder = png::Decoder::new(file);
@@ -263,7 +263,8 @@ impl Picture {
         Some(Self { width: info.width as usize, height: info.height as usize, rgb })
     }
 
-    /// What is drawn in a part of it, row by row: where it is lighter or darker, in grey, than the part's first pixel.
+    /// What is drawn in a part of it, row by row: where it is lighter or darker, in grey, than the part's first
+    /// pixel.
     pub fn ink(&self, x: std::ops::Range<usize>, y: std::ops::Range<usize>) -> Vec<Vec<bool>> {
         let grey = |x: usize, y: usize| {
             let at = (y * self.width + x) * 3;

@@ -1,4 +1,4 @@
-//! Every screen and state that is looked at: each a model, and what brings the window there.
+//! Every screen and state that is tested: each a model, and what brings the window there.
 
 use super::Bench;
 use super::hand::{self, Window};
@@ -330,7 +330,7 @@ fn made() -> Vec<State> {
     out
 }
 
-/// What is chosen or asked on a page of its own.
+/// Choices and questions on a page of their own.
 fn pages(whole: &Model, moving: &Model, hold: &Model) -> Vec<State> {
     let mut ports = whole.clone();
     ports.ports = ["/dev/ttyUSB0", "/dev/ttyACM0"].map(str::to_owned).to_vec();
@@ -361,7 +361,7 @@ fn pages(whole: &Model, moving: &Model, hold: &Model) -> Vec<State> {
             w.run_steps(1);
         }),
         state("importing", &reading_in, nothing),
-        // Where there is room the board stands beside the list.
+        // If there is room the board stands beside the list.
         state("board", hold, |w| {
             on(w, Screen::Gate);
             if hand::is_on(w, "Board") {
