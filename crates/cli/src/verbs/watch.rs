@@ -210,13 +210,15 @@ impl Running<'_> {
             _ => return Ok(()),
         };
         let words = match said {
-            Said::Lost { .. } | Said::Found => {
-                let port = self.driver.listener().map(Listener::path).unwrap_or_default();
-                format!("port {port}: {said}")
-            }
+            Said::Lost { .. } => format!("port {}: {said}", self.port()),
+            Said::Found => format!("port {} is back", self.port()),
             _ => said.to_string(),
         };
         self.tell(event, before, &shown(&words))
+    }
+
+    fn port(&self) -> &str {
+        self.driver.listener().map(Listener::path).unwrap_or_default()
     }
 
     /// Shows a line, as text or as JSON, and writes it to the file.

@@ -208,7 +208,8 @@ impl<'a> Run<'a> {
                 self.screen.ring()?;
             }
             let words = match &said {
-                Said::Lost { .. } | Said::Found => format!("{}: {said}", self.port()),
+                Said::Lost { .. } => format!("{}: {said}", self.port()),
+                Said::Found => format!("{} is back", self.port()),
                 _ => said.to_string(),
             };
             if matches!(said, Said::Written { what: Written::Readings, .. }) {

@@ -110,7 +110,7 @@ fn a_reading_taken_in_the_middle_of_a_move_turns_nothing() {
     assert!(!p.t.is_on("Next tilt"));
     p.presses(Key::ArrowRight);
     assert!(p.t.log().live.level.as_ref().unwrap().under_way(), "{}", p.t.said());
-    p.t.says("limits ±0.1°");
+    p.t.says("limit ±0.1°");
 }
 
 /// A rest taken along the span says nothing about the tilt fore and aft: the level must be laid anew first.
