@@ -124,14 +124,7 @@ impl Column<'_> {
             let text = "None found by itself.";
             say(ui, cell(0), Align::Min, cx.note(20.0, 24.0), self.other, text);
         }
-        if Button::new(cell(PER), "Another", size)
-            .second(
-                "Signing: in which capacity, what is stated, with \
-            which key.",
-            )
-            .named(self.other)
-            .show(ui)
-        {
+        if Button::new(cell(PER), "Another", size).second("type its name").named(self.other).show(ui) {
             choice = Some(Choice::Other);
         }
         choice

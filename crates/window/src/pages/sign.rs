@@ -1,4 +1,4 @@
-//! Sign what was seen: in which capacity, what is stated, with which key.
+//! Signing: in which capacity, what is stated, with which key.
 
 use super::{Page, Words, WordsFor};
 use crate::action::Action;
