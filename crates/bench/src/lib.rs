@@ -26,6 +26,7 @@ mod shown;
 mod signal;
 mod spars;
 mod steady;
+mod sure;
 mod take;
 mod turning;
 pub mod typing;
@@ -47,6 +48,7 @@ pub use question::Question;
 pub use said::{NotTaken, Said, Written, Zeroed};
 pub use seat::{Arrow, Seat, Second};
 pub use shown::{Sent, Shown, sent};
+pub use sure::Sure;
 pub use view::{
     By, Coarse, CoarseFoot, DeviceView, LastTaken, LevelView, Live, Main, Phase, Place, PortView, Site, Turn,
     View,

@@ -75,10 +75,7 @@ fn text(session: &Session, a: &Assessment, what: &Next) -> String {
     let measured =
         |kind: ReasonKind| !matches!(kind, ReasonKind::Stage | ReasonKind::Missing | ReasonKind::Open);
     if let Some(worst) = a.gate.reasons.first().filter(|r| measured(r.kind)) {
-        out.push(wrap::wrap(
-            &format!("{} ", gate::mark(gate::state_of(&a.gate, worst))),
-            &shown(&worst.words),
-        ));
+        out.push(wrap::wrap(&format!("{} ", gate::mark(worst.state)), &shown(&worst.words)));
         out.push(String::new());
     }
     let command = format!("Next   jigtrue {}", what.command);
@@ -108,7 +105,7 @@ fn several(logs: &[PathBuf], show: &Show) -> Result<(), SessionError> {
     let text = || {
         let name = |row: &Row| shown(&row.view.log).into_owned();
         let widest = rows.iter().map(|row| wrap::width(&name(row))).max().unwrap_or(0).min(40);
-        let number = count(rows.len() as u64, "log", "logs");
+        let number = count(rows.len(), "log", "logs");
         let mut out = vec![format!("{number} here. Name one after the verb, or set {VARIABLE}:")];
         out.extend(rows.iter().map(|row| {
             wrap::wrap_hang(

@@ -4,6 +4,7 @@
 //! nothing here reads a clock, a file or a port.
 
 mod asked;
+pub mod calendar;
 mod entry;
 pub mod hex;
 mod instrument;
@@ -39,7 +40,7 @@ pub use plan::Plan;
 pub use point::{Point, PointKind, PointParseError};
 pub use reading::{Dial, Facing, Reading, Source};
 pub use rework::Rework;
-pub use signed::{GateState, Signature, Signed, SignedText};
+pub use signed::{GateState, Signature, Signed, SignedText, inspects};
 pub use stage_begun::StageBegun;
 pub use time::{At, Date, DateParseError, UtcOffset};
 pub use when::When;

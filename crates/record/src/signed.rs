@@ -50,6 +50,13 @@ impl From<SignedText> for u8 {
     }
 }
 
+/// True for a capacity of somebody who inspects: one of its words begins so.
+#[must_use]
+pub fn inspects(capacity: &str) -> bool {
+    let mut words = capacity.split(|c: char| !c.is_alphabetic());
+    words.any(|word| word.to_lowercase().starts_with("inspect"))
+}
+
 /// A sign-off.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Signed {

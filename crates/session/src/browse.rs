@@ -58,8 +58,8 @@ pub struct LogSummary {
 
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct LastReading {
-    /// When, ISO 8601 UTC.
-    pub at: String,
+    /// When, by its writer's clock.
+    pub when: String,
     pub by: String,
 }
 
@@ -81,7 +81,7 @@ pub fn summary(log: &Path) -> Result<Option<LogSummary>, Unopened> {
         _ => "no stage begun".to_owned(),
     };
     let last = session.entries().iter().rev().find(|e| matches!(e.what, What::Reading(_)));
-    let last = last.map(|e| LastReading { at: e.at.to_string(), by: e.by.clone() });
+    let last = last.map(|e| LastReading { when: e.when().to_string(), by: e.by.clone() });
     Ok(Some(LogSummary { wing: session.plan().wing.name.clone(), stage, last, gate: a.gate.state }))
 }
 

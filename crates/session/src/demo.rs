@@ -3,7 +3,7 @@
 use crate::clock::Clock;
 use crate::log::{Session, Take};
 use crate::refusal::{Refusal, StepFault};
-use crate::{BeginStage, SessionError, TypedMove};
+use crate::{BeginStage, Cannot, SessionError, TypedMove};
 use record::{At, Facing, OpenAction, What};
 use std::collections::BTreeSet;
 use std::path::Path;
@@ -162,7 +162,7 @@ fn clear_away(log: &Path) -> Result<(), SessionError> {
         name.push(end);
         match std::fs::remove_file(Path::new(&name)) {
             Err(why) if why.kind() != std::io::ErrorKind::NotFound => {
-                return Err(SessionError::io(log, "cannot be replaced", why));
+                return Err(SessionError::io(log, Cannot::Replace, why));
             }
             _ => {}
         }

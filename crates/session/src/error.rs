@@ -1,5 +1,6 @@
 //! What can go wrong, with messages that a person can act on; the cause is kept as [`Error::source`].
 
+use crate::cannot::Cannot;
 use crate::log::{BadLine, LineFault};
 use crate::not_done::{NotSigned, Unmet};
 use crate::not_known::NotKnown;
@@ -31,13 +32,8 @@ pub enum SessionError {
         why: Cause,
     },
     /// The system could not read or write a file.
-    #[error("{}: {did}: {}", named(.path), plain(.source))]
-    Io {
-        path: PathBuf,
-        /// What failed: `the plan cannot be opened`.
-        did: String,
-        source: io::Error,
-    },
+    #[error("{}: {what}: {}", named(.path), plain(.source))]
+    Io { path: PathBuf, what: Cannot, source: io::Error },
     /// A file was not written; what was at its path is still there.
     #[error("{}: {source}", named(.path))]
     Unwritten { path: PathBuf, source: WholeError },
@@ -128,8 +124,8 @@ pub enum SessionError {
 }
 
 impl SessionError {
-    pub(crate) fn io(path: &Path, did: &str, source: io::Error) -> Self {
-        Self::Io { path: path.to_owned(), did: did.to_owned(), source }
+    pub(crate) fn io(path: &Path, what: Cannot, source: io::Error) -> Self {
+        Self::Io { path: path.to_owned(), what, source }
     }
 
     pub(crate) fn file(path: &Path, why: impl Into<Cause>) -> Self {

@@ -1,23 +1,24 @@
 //! Why a file's content cannot be used; the file's name precedes the message.
 
 use crate::log::LineFault;
-use crate::shown;
+use crate::{FileSort, shown};
+use assess::series::geometry::Unlike;
 use thiserror::Error;
 
 #[derive(Debug, Error)]
 pub(crate) enum FileFault {
     #[error("is a folder, not a {0}")]
-    Folder(&'static str),
+    Folder(FileSort),
     #[error("is not a plain file")]
     NotPlain,
     #[error("is {mb} MB, too large for a {what}; check the name")]
-    Large { mb: u64, what: &'static str },
+    Large { mb: u64, what: FileSort },
     #[error("is too large for a {0}; check the name")]
-    TooLarge(&'static str),
+    TooLarge(FileSort),
     #[error("is over {mb} MB, too large for a {what}")]
-    Over { mb: u64, what: &'static str },
+    Over { mb: u64, what: FileSort },
     #[error("is empty, so it is not a {0}")]
-    Empty(&'static str),
+    Empty(FileSort),
     #[error("is not text: line {line} has bytes that are not UTF-8; save it as UTF-8, or check the name")]
     NotText {
         line: usize,
@@ -56,10 +57,20 @@ pub(crate) enum FileFault {
     NoSeries(#[source] serde_json::Error),
     #[error("has format {0}, but this program reads format 1")]
     OtherFormat(u32),
-    #[error("is of {what}: {}", shown(.named))]
-    OtherKind { what: &'static str, named: String },
+    #[error("is of another kind of wing: {}", keys(.0))]
+    OtherKind(Vec<Unlike>),
+    #[error("is of another jig: {}", keys(.0))]
+    OtherJig(Vec<Unlike>),
     #[error("has no moves with the twist measured before and after, so there is nothing to start from")]
     NoMoves,
     #[error("has a stiffness that does not fit the supports of this plan")]
     OtherSupports,
+}
+
+/// Keys that are named at most.
+const NAMED: usize = 3;
+
+fn keys(unlike: &[Unlike]) -> String {
+    let named: Vec<String> = unlike.iter().take(NAMED).map(ToString::to_string).collect();
+    shown(&named.join(", ")).into_owned()
 }

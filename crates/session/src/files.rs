@@ -1,7 +1,7 @@
 //! Reads text files safely, and writes files whole or not at all.
 
-use crate::SessionError;
 use crate::file_fault::FileFault;
+use crate::{Cannot, FileSort, SessionError};
 use journal::whole::{Place, Readers, Whole, WholeError};
 use std::fs::File;
 use std::io::{BufWriter, Read, Write};
@@ -15,17 +15,16 @@ const MOST_BYTES: u64 = 16 << 20;
 /// # Errors
 /// If it cannot be read, is too large for a plan, or is not text.
 pub fn read_plan_text(path: &Path) -> Result<String, SessionError> {
-    read_text(path, "plan")
+    read_text(path, FileSort::Plan)
 }
 
-pub(crate) fn read_text(path: &Path, what: &'static str) -> Result<String, SessionError> {
+pub(crate) fn read_text(path: &Path, what: FileSort) -> Result<String, SessionError> {
     let wrong = |why| SessionError::file(path, why);
     let open = || -> std::io::Result<(std::fs::Metadata, File)> {
         let file = File::open(path)?;
         Ok((file.metadata()?, file))
     };
-    let (meta, file) =
-        open().map_err(|e| SessionError::io(path, &format!("the {what} cannot be opened"), e))?;
+    let (meta, file) = open().map_err(|e| SessionError::io(path, Cannot::Open(what), e))?;
     if meta.is_dir() {
         return Err(wrong(FileFault::Folder(what)));
     }
@@ -35,7 +34,7 @@ pub(crate) fn read_text(path: &Path, what: &'static str) -> Result<String, Sessi
     let mut bytes = Vec::new();
     file.take(MOST_BYTES + 1)
         .read_to_end(&mut bytes)
-        .map_err(|e| SessionError::io(path, &format!("the {what} cannot be read"), e))?;
+        .map_err(|e| SessionError::io(path, Cannot::ReadAs(what), e))?;
     if bytes.len() as u64 > MOST_BYTES {
         return Err(wrong(FileFault::TooLarge(what)));
     }
@@ -57,12 +56,13 @@ const MOST_TABLE_BYTES: u64 = 256 << 20;
 /// # Errors
 /// If it cannot be read, is too large, or is not text.
 pub fn read_table(path: &Path) -> Result<String, SessionError> {
-    let over = || SessionError::file(path, FileFault::Over { mb: MOST_TABLE_BYTES >> 20, what: "table" });
+    let over =
+        || SessionError::file(path, FileFault::Over { mb: MOST_TABLE_BYTES >> 20, what: FileSort::Table });
     let read = |from: &mut dyn Read| {
         let mut bytes = Vec::new();
         from.take(MOST_TABLE_BYTES + 1)
             .read_to_end(&mut bytes)
-            .map_err(|e| SessionError::io(path, "cannot be read", e))?;
+            .map_err(|e| SessionError::io(path, Cannot::Read, e))?;
         if bytes.len() as u64 > MOST_TABLE_BYTES {
             return Err(over());
         }
@@ -71,7 +71,7 @@ pub fn read_table(path: &Path) -> Result<String, SessionError> {
     if path == Path::new("-") {
         return read(&mut std::io::stdin().lock());
     }
-    let mut file = File::open(path).map_err(|e| SessionError::io(path, "the table cannot be opened", e))?;
+    let mut file = File::open(path).map_err(|e| SessionError::io(path, Cannot::Open(FileSort::Table), e))?;
     if is_larger(&file, MOST_TABLE_BYTES) {
         return Err(over());
     }
@@ -91,7 +91,7 @@ const MOST_SHEET_BYTES: u64 = 64 << 20;
 /// # Errors
 /// If it cannot be read or is over 64 MB.
 pub fn read_bytes(path: &Path) -> Result<Vec<u8>, SessionError> {
-    let unread = |why: std::io::Error| SessionError::io(path, "cannot be read", why);
+    let unread = |why: std::io::Error| SessionError::io(path, Cannot::Read, why);
     let file = File::open(path).map_err(unread)?;
     let mut bytes = Vec::new();
     if !is_larger(&file, MOST_SHEET_BYTES) {
@@ -100,7 +100,7 @@ pub fn read_bytes(path: &Path) -> Result<Vec<u8>, SessionError> {
             return Ok(bytes);
         }
     }
-    Err(SessionError::file(path, FileFault::Over { mb: MOST_SHEET_BYTES >> 20, what: "sheet" }))
+    Err(SessionError::file(path, FileFault::Over { mb: MOST_SHEET_BYTES >> 20, what: FileSort::Sheet }))
 }
 
 /// Writes a file whole or not at all. It is durable when this returns. `inputs` are the files that the command reads:
@@ -121,8 +121,7 @@ pub fn write_whole(path: &Path, inputs: &[&Path], bytes: &[u8]) -> Result<(), Se
 /// As [`write_whole`], and if the folder cannot be made.
 pub fn write_with_folder(path: &Path, bytes: &[u8]) -> Result<(), SessionError> {
     if let Some(folder) = path.parent() {
-        std::fs::create_dir_all(folder)
-            .map_err(|e| SessionError::io(folder, "the folder cannot be made", e))?;
+        std::fs::create_dir_all(folder).map_err(|e| SessionError::io(folder, Cannot::MakeFolder, e))?;
     }
     write_whole(path, &[], bytes)
 }

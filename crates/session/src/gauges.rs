@@ -1,10 +1,10 @@
 //! Instruments: reading their files, and checking them in the shop.
 
-use crate::SessionError;
 use crate::file_fault::FileFault;
 use crate::log::instrument_unknown;
 use crate::port::PortSettings;
 use crate::refusal::Refusal;
+use crate::{Cannot, FileSort, SessionError};
 use instrument::{Axis, DialectSpec, InstrumentFile, InstrumentKind as FileKind, SettleSettings, kind_of};
 use quantity::{Kind, Typed, typed};
 use record::{Date, Instrument, InstrumentCheck, InstrumentKind, Limits};
@@ -30,7 +30,7 @@ impl Connected {
     /// # Errors
     /// If it cannot be read or has a mistake; the message shows the line.
     pub fn read(path: &Path) -> Result<Self, SessionError> {
-        let text = crate::files::read_text(path, "instrument file")?;
+        let text = crate::files::read_text(path, FileSort::InstrumentFile)?;
         let file = InstrumentFile::read(&text).map_err(|why| SessionError::file(path, why))?;
         let date = |day: &Option<String>| {
             day.as_deref()
@@ -95,7 +95,7 @@ const fn kind_in_log(kind: FileKind) -> InstrumentKind {
 /// # Errors
 /// If it cannot be read or has a mistake; the message shows the line.
 pub fn facts(path: &Path) -> Result<Instrument, SessionError> {
-    let text = crate::files::read_text(path, "instrument file")?;
+    let text = crate::files::read_text(path, FileSort::InstrumentFile)?;
     if text.lines().any(|line| line.trim_start().starts_with("[dialect]")) {
         return Ok(Connected::read(path)?.facts);
     }
@@ -115,8 +115,7 @@ pub struct InFolder {
 /// # Errors
 /// If the folder cannot be read.
 pub fn in_folder(folder: &Path) -> Result<InFolder, SessionError> {
-    let entries = std::fs::read_dir(folder)
-        .map_err(|why| SessionError::io(folder, "the folder cannot be read", why))?;
+    let entries = std::fs::read_dir(folder).map_err(|why| SessionError::io(folder, Cannot::LookInto, why))?;
     let mut found = InFolder::default();
     for path in entries.filter_map(Result::ok).map(|entry| entry.path()) {
         if path.extension().is_none_or(|ending| ending != "toml") {
@@ -129,7 +128,7 @@ pub fn in_folder(folder: &Path) -> Result<InFolder, SessionError> {
             }
             Err(why) => {
                 // A folder has plans and other TOML files too; only files meant as instrument files are reported.
-                let means_to_be = crate::files::read_text(&path, "instrument file")
+                let means_to_be = crate::files::read_text(&path, FileSort::InstrumentFile)
                     .is_ok_and(|text| text.lines().any(|line| line.trim() == "[dialect]"));
                 if means_to_be {
                     found.unreadable.insert(name, why);

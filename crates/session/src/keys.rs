@@ -1,8 +1,8 @@
 //! Key files for signing: an Ed25519 secret key (RFC 8032) as 64 hexadecimal digits, and its public half beside it.
 
-use crate::SessionError;
 use crate::file_fault::FileFault;
 use crate::files::read_text;
+use crate::{Cannot, FileSort, SessionError};
 use journal::whole::{Place, Readers, Whole, WholeError};
 use record::hex::{hex, unhex};
 use record::signoff::public_key;
@@ -26,7 +26,7 @@ pub struct Made {
 pub fn make(path: &Path) -> Result<Made, SessionError> {
     let mut secret = [0_u8; 32];
     getrandom::fill(&mut secret)
-        .map_err(|e| SessionError::io(path, "no random bytes for a key", std::io::Error::other(e)))?;
+        .map_err(|e| SessionError::io(path, Cannot::MakeKey, std::io::Error::other(e)))?;
     let public_key = public_key(&secret);
     let mut name = path.as_os_str().to_owned();
     name.push(".pub");
@@ -58,7 +58,7 @@ fn unwritten(path: &Path, source: WholeError) -> SessionError {
 /// # Errors
 /// If it cannot be read or contains no public key.
 pub fn public(path: &Path) -> Result<String, SessionError> {
-    let text = read_text(path, "public key")?;
+    let text = read_text(path, FileSort::PublicKey)?;
     let wrong = |why| SessionError::file(path, why);
     let text = text.trim();
     if unhex::<32>(text).is_some() {
@@ -77,7 +77,7 @@ pub fn public(path: &Path) -> Result<String, SessionError> {
 /// If it cannot be read, is not a key, or others can read it.
 pub(crate) fn secret(path: &Path) -> Result<[u8; 32], SessionError> {
     let wrong = |why| SessionError::file(path, why);
-    let text = read_text(path, "key file")?;
+    let text = read_text(path, FileSort::KeyFile)?;
     let secret = unhex::<32>(text.trim()).ok_or_else(|| wrong(FileFault::NoKey))?;
     if others_can_read(path) {
         return Err(wrong(FileFault::OpenKey));

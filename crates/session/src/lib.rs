@@ -4,6 +4,7 @@
 //! assessment.
 
 pub mod browse;
+mod cannot;
 mod clock;
 pub mod demo;
 mod error;
@@ -25,6 +26,7 @@ mod shown;
 mod watcher;
 pub mod which;
 
+pub use cannot::{Cannot, FileSort};
 pub use clock::{NoInstant, instant, now, stamp};
 pub use error::{Cause, SessionError};
 pub use files::{

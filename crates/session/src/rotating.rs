@@ -1,7 +1,7 @@
 //! A log file of bounded size: a full file is put aside, and the oldest is deleted.
 
-use crate::SessionError;
 use crate::file_fault::FileFault;
+use crate::{Cannot, SessionError};
 use std::ffi::OsString;
 use std::fs::{File, OpenOptions};
 use std::io::{self, Read, Write};
@@ -33,7 +33,7 @@ impl Rotating {
     }
 
     fn open_until(path: &Path, full: u64) -> Result<Self, SessionError> {
-        let unwritten = |why| SessionError::io(path, "cannot be written", why);
+        let unwritten = |why| SessionError::io(path, Cannot::Write, why);
         let other = || SessionError::file(path, FileFault::NotAWatch);
         match std::fs::metadata(path) {
             Ok(meta) if !meta.is_file() => return Err(other()),
@@ -60,7 +60,7 @@ impl Rotating {
     /// # Errors
     /// If it cannot be written; the next line tries again.
     pub fn line(&mut self, text: &str) -> Result<(), SessionError> {
-        self.put(&format!("{text}\n")).map_err(|why| SessionError::io(&self.path, "cannot be written", why))
+        self.put(&format!("{text}\n")).map_err(|why| SessionError::io(&self.path, Cannot::Write, why))
     }
 
     fn put(&mut self, line: &str) -> io::Result<()> {

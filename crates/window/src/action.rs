@@ -1,6 +1,7 @@
 //! What a person asked for.
 
 use crate::model::Person;
+use bench::Sure;
 use record::{Facing, OpenAction, Point};
 
 /// What to list of a folder.
@@ -23,8 +24,8 @@ pub enum Action {
         temperature: Option<String>,
         /// True to begin a new round of this instrument.
         new_round: bool,
-        /// True if the program asked whether the value is right, and the answer was yes.
-        sure: bool,
+        /// Yes if the program asked whether the value is right, and that was the answer.
+        sure: Sure,
     },
     /// Record what the instrument on the port shows now.
     TakeLive {
@@ -32,8 +33,6 @@ pub enum Action {
         facing: Option<Facing>,
         /// Temperature of the part, as typed; the instrument's own is not the part's.
         temperature: Option<String>,
-        /// True if it may be recorded although it has not settled.
-        unsettled: bool,
     },
     Withdraw {
         seq: u64,
@@ -49,8 +48,8 @@ pub enum Action {
         support: String,
         /// How far, as typed.
         text: String,
-        /// True if the program asked whether the value is right, and the answer was yes.
-        sure: bool,
+        /// Yes if the program asked whether the value is right, and that was the answer.
+        sure: Sure,
     },
     /// Something was done there outside the program: tightened, reamed, fitted again.
     Rework {
@@ -137,7 +136,7 @@ impl Action {
     /// The same action with the answer yes; `None` for actions that are never questioned.
     pub fn meant(mut self) -> Option<Self> {
         match &mut self {
-            Self::Take { sure, .. } | Self::Move { sure, .. } => *sure = true,
+            Self::Take { sure, .. } | Self::Move { sure, .. } => *sure = Sure::Yes,
             _ => return None,
         }
         Some(self)

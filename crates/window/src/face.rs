@@ -6,7 +6,7 @@ use crate::model::{Model, Wing};
 use crate::pages::{self, Page};
 use crate::reads::Index;
 use crate::screens::{Cx, Screen, measure};
-use crate::state::{Looks, State};
+use crate::state::{Looks, Noticed, State};
 use crate::theme;
 use egui::{CentralPanel, Frame, Ui};
 use record::{Facing, Point};
@@ -194,14 +194,14 @@ impl State {
 
     /// News that all went well is shown on the screen where it was done, and no longer.
     fn notice_ends(&mut self, model: &Model, actions: &mut Vec<Action>) {
-        let now = model.notice.as_ref().filter(|n| !n.wrong).map(|n| (n.words.clone(), self.screen));
-        match (&self.noticed, now) {
-            (Some((words, on)), Some(now)) if *words == now.0 => {
-                if *on != now.1 {
+        let said = model.notice.as_ref().filter(|n| !n.wrong);
+        match (&self.noticed, said) {
+            (Some(noticed), Some(said)) if noticed.words == said.words => {
+                if noticed.on != self.screen {
                     actions.push(Action::DismissNotice);
                 }
             }
-            (_, now) => self.noticed = now,
+            _ => self.noticed = said.map(|said| Noticed { words: said.words.clone(), on: self.screen }),
         }
     }
 

@@ -2,7 +2,7 @@
 //!
 //! Both are given for 800 x 480 and 1280 x 800 at scale 1; extra room goes to the plate and the lists.
 
-use egui::{Pos2, Rect, pos2, vec2};
+use egui::{Pos2, Rangef, Rect, pos2, vec2};
 
 /// Least width and height of the window's content; a smaller window is drawn to a smaller scale.
 pub const LEAST: egui::Vec2 = vec2(800.0, 480.0);
@@ -53,34 +53,33 @@ impl Grid {
     }
 
     /// A rectangle by its edges, measured from the top left of the window.
-    pub fn rect(&self, x: (f32, f32), y: (f32, f32)) -> Rect {
-        let o = self.screen.min;
-        Rect::from_min_max(o + vec2(x.0, y.0), o + vec2(x.1, y.1))
+    pub fn rect(&self, x: impl Into<Rangef>, y: impl Into<Rangef>) -> Rect {
+        Rect::from_x_y_ranges(x, y).translate(self.screen.min.to_vec2())
     }
 
     /// Where the body begins and ends beside the rail.
-    pub fn body(&self) -> (f32, f32) {
-        (self.pick(88.0, 136.0), self.screen.width() - self.edge().min(24.0))
+    pub fn body(&self) -> Rangef {
+        Rangef::new(self.pick(88.0, 136.0), self.screen.width() - self.edge().min(24.0))
     }
 
     /// Where the body begins and ends without the rail.
-    pub fn whole(&self) -> (f32, f32) {
-        (self.edge(), self.screen.width() - self.edge())
+    pub fn whole(&self) -> Rangef {
+        Rangef::new(self.edge(), self.screen.width() - self.edge())
     }
 
     pub fn rail(&self, cell: usize) -> Rect {
         let (wide, high) = (self.pick(72.0, 112.0), self.pick(80.0, 104.0));
         let top = high * cell as f32;
-        self.rect((0.0, wide), (top, top + high))
+        self.rect(0.0..=wide, top..=top + high)
     }
 
-    pub fn title(&self, x: (f32, f32)) -> Rect {
+    pub fn title(&self, x: impl Into<Rangef>) -> Rect {
         self.rect(x, self.title_y())
     }
 
     /// Top and bottom of the title row.
-    pub const fn title_y(&self) -> (f32, f32) {
-        (self.pick(8.0, 24.0), self.pick(72.0, 112.0))
+    pub fn title_y(&self) -> Rangef {
+        Rangef::new(self.pick(8.0, 24.0), self.pick(72.0, 112.0))
     }
 
     /// How much higher the window is than the grid's design height; below zero if it is lower.
@@ -90,15 +89,15 @@ impl Grid {
 
     /// The plate of Measure; on a larger panel the evidence stands beside it.
     pub fn plate(&self) -> Rect {
-        let (left, right) = self.body();
+        let Rangef { min: left, max: right } = self.body();
         let right = if self.roomy() { right - 300.0 } else { right };
         let top = self.pick(76.0, 120.0);
-        self.rect((left, right), (top, top + self.pick(164.0, 264.0) + self.spare()))
+        self.rect(left..=right, top..=top + self.pick(164.0, 264.0) + self.spare())
     }
 
     /// The evidence beside the plate, on a larger panel.
     pub fn evidence(&self) -> Option<Rect> {
-        let (_, right) = self.body();
+        let right = self.body().max;
         let plate = self.plate();
         self.roomy()
             .then(|| Rect::from_min_max(pos2(plate.right() + 24.0, plate.top()), pos2(right, plate.bottom())))
@@ -107,29 +106,29 @@ impl Grid {
     /// The row that says what to do.
     pub fn instruction(&self) -> Rect {
         let below = self.spare();
-        let y = (self.pick(244.0, 392.0) + below, self.pick(308.0, 472.0) + below);
+        let y = self.pick(244.0, 392.0) + below..=self.pick(308.0, 472.0) + below;
         self.rect(self.body(), y)
     }
 
     pub fn strip(&self) -> Rect {
         let top = self.pick(316.0, 508.0) + self.spare();
-        self.rect(self.body(), (top, top + self.pick(76.0, 96.0)))
+        self.rect(self.body(), top..=top + self.pick(76.0, 96.0))
     }
 
     /// Top and bottom of the button row.
-    pub fn buttons_y(&self) -> (f32, f32) {
+    pub fn buttons_y(&self) -> Rangef {
         let bottom = self.screen.height() - self.pick(8.0, 16.0);
-        (bottom - self.pick(68.0, 80.0), bottom)
+        Rangef::new(bottom - self.pick(68.0, 80.0), bottom)
     }
 
-    pub fn buttons(&self, x: (f32, f32)) -> Rect {
+    pub fn buttons(&self, x: impl Into<Rangef>) -> Rect {
         self.rect(x, self.buttons_y())
     }
 
     /// Between the title row and the button row.
-    pub fn middle(&self, x: (f32, f32)) -> Rect {
+    pub fn middle(&self, x: impl Into<Rangef>) -> Rect {
         let top = self.pick(80.0, 128.0);
-        self.rect(x, (top, self.buttons_y().0 - self.pick(8.0, 20.0)))
+        self.rect(x, top..=self.buttons_y().min - self.pick(8.0, 20.0))
     }
 
     /// Splits a row into cells of these weights with the gap between them.

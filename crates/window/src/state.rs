@@ -82,8 +82,8 @@ pub struct Gating {
     pub board: bool,
     /// True while the evidence of the row is shown.
     pub evidence: bool,
-    /// Only obligations with this mark, if one was tapped.
-    pub only: Option<crate::draw::marks::Mark>,
+    /// Only obligations in this state, if one was tapped.
+    pub only: Option<assess::view::ObligationState>,
     /// Which part of the gate is shown.
     pub part: crate::reads::board::Part,
     /// The first line shown, if the evidence is longer than the screen.
@@ -124,6 +124,14 @@ impl Looks {
     }
 }
 
+/// What went well, as it is said.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) struct Noticed {
+    pub words: String,
+    /// The screen it was first said on.
+    pub on: Screen,
+}
+
 pub(crate) struct State {
     pub screen: Screen,
     /// The pages over the screen, the last on top.
@@ -150,8 +158,7 @@ pub(crate) struct State {
     pub keyboard_away: bool,
     /// True while the window asks whether a value is right.
     pub asking: bool,
-    /// News that something went well, and the screen on which it was first shown.
-    pub noticed: Option<(String, Screen)>,
+    pub noticed: Option<Noticed>,
     pub nav: Option<Nav>,
     /// The log that was open in the last picture.
     pub open: Option<String>,

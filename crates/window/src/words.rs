@@ -6,12 +6,7 @@ pub use by_touch::by_touch;
 
 use quantity::shown::{self, Scale};
 use quantity::{Kind, Unit};
-use record::{At, Facing, Plan, Point, PointKind, Reading};
-
-/// Decimals that show a display's step.
-pub fn decimals(step: f64) -> usize {
-    shown::step_decimals(step)
-}
+use record::{Entry, Facing, Plan, Point, PointKind, Reading, calendar};
 
 /// Decimals of a derived value in the base unit, if no display's step says.
 pub const fn usual_decimals(kind: Kind) -> usize {
@@ -27,9 +22,9 @@ pub fn step_decimals(scale: Scale, step: f64) -> usize {
     };
     // Halves and quarters of a round step can be steps of a display; a converted step has no end of decimals.
     if round(1) || (round(2) && there * 4.0 % 1.0 == 0.0) {
-        decimals(there)
+        shown::step_decimals(there)
     } else {
-        scale.decimals(decimals(step))
+        scale.decimals(shown::step_decimals(step))
     }
 }
 
@@ -87,7 +82,6 @@ pub fn judged(scale: Scale, value: f64, u: f64, limits: [Option<f64>; 2]) -> Str
     minus(&scale.with(&format!("{number} {half}")))
 }
 
-/// Limits in words: `±0.30°`, `at most 1.50 mm`.
 /// The limits after the word for them.
 pub fn limit(scale: Scale, lower: Option<f64>, upper: Option<f64>) -> String {
     match (lower, upper) {
@@ -96,6 +90,7 @@ pub fn limit(scale: Scale, lower: Option<f64>, upper: Option<f64>) -> String {
     }
 }
 
+/// Limits in words: `±0.30°`, `at most 1.50 mm`.
 pub fn limits(scale: Scale, lower: Option<f64>, upper: Option<f64>) -> String {
     scale.limits_with(lower, upper).map_or_else(|| "no limit in the plan".to_owned(), |l| minus(&l))
 }
@@ -142,29 +137,9 @@ pub fn reading(plan: &Plan, r: &Reading) -> String {
     scale.with(&figures(scale, r))
 }
 
-/// The time of day of an instant, without seconds: `11:41`.
-pub fn clock(at: &str) -> String {
-    at.get(11..16).unwrap_or(at).to_owned()
-}
-
-/// An instant: `5 Apr 2031 06:07`.
-pub fn instant(text: &str) -> String {
-    const MONTHS: [&str; 12] =
-        ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"];
-    let part = |range| text.get(range).and_then(|t: &str| t.parse::<usize>().ok());
-    match (part(8..10), part(5..7).and_then(|m| MONTHS.get(m.wrapping_sub(1))), text.get(0..4)) {
-        (Some(day), Some(month), Some(year)) => format!("{day} {month} {year} {}", clock(text)),
-        _ => text.to_owned(),
-    }
-}
-
-pub fn at(at: At) -> String {
-    instant(&at.to_string())
-}
-
-/// `1 reading`, `2 readings`.
-pub fn count(n: usize, one: &str, many: &str) -> String {
-    if n == 1 { format!("1 {one}") } else { format!("{n} {many}") }
+/// When an entry was written, by its writer's clock: `5 Apr 2031 06:07`.
+pub fn written(entry: &Entry) -> String {
+    calendar::full(&entry.when().to_string())
 }
 
 /// Turns without their direction, to a part of a turn: `2¼ turns`, `⅜ turn`; `None` if it rounds to nothing.
@@ -181,14 +156,4 @@ pub fn turns(turns: f64, parts: u32) -> Option<String> {
     let part = EIGHTHS.get((eighths % 8) as usize).copied().unwrap_or_default();
     let amount = if whole == 0 { part.to_owned() } else { format!("{whole}{part}") };
     Some(format!("{amount} {}", if eighths <= 8 { "turn" } else { "turns" }))
-}
-
-pub fn way(turns: f64) -> &'static str {
-    if turns > 0.0 { "clockwise" } else { "anticlockwise" }
-}
-
-/// The same text with a capital at the beginning.
-pub fn sentence(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }

@@ -1,9 +1,9 @@
 //! Why the gate holds: one line for each cause, worst first.
 
 use super::LookedUp;
-use super::met::{Cause, Discharge, Unmet};
+use super::met::{Cause, Discharge, Shortfall, Unmet};
 use super::owed::Owed;
-use crate::view::{ObligationKind as K, Reason, ReasonKind};
+use crate::view::{ObligationKind as K, ObligationState, Reason, ReasonKind};
 use record::plan::Plan;
 use std::collections::BTreeMap;
 
@@ -36,7 +36,7 @@ fn reason(plan: &Plan, looked_up: &LookedUp<'_>, cause: &Cause, held: &[Held<'_>
         Cause::Stage(_) => ReasonKind::Stage,
         Cause::Open => ReasonKind::Open,
         Cause::Doubt { .. } | Cause::Disturbed(_) | Cause::NotMeasured(_) | Cause::Own(_) => {
-            worst.map_or(ReasonKind::Doubtful, super::met::Shortfall::reason)
+            worst.map_or(ReasonKind::Doubtful, Shortfall::reason)
         }
     };
     let others = list(plan, &rest);
@@ -68,6 +68,7 @@ fn reason(plan: &Plan, looked_up: &LookedUp<'_>, cause: &Cause, held: &[Held<'_>
     let finding = judged.and_then(|owed| looked_up.findings.get(owed.kind, &owed.about));
     Reason {
         kind,
+        state: worst.map_or(ObligationState::Doubtful, Shortfall::state),
         what: what(cause, head, &words, &others),
         found: finding.and_then(|f| f.found.clone()),
         limit,

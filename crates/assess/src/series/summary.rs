@@ -96,7 +96,7 @@ pub fn creeps(all: &Gathering) -> Vec<Creep> {
 pub fn remarks(series: &Series) -> Vec<String> {
     let mut out = Vec::new();
     if !series.not_counted.is_empty() {
-        let n = count(series.not_counted.len() as u64, "log is", "logs are");
+        let n = count(series.not_counted.len(), "log is", "logs are");
         out.push(format!("{n} not counted; each is named with the reason"));
     }
     let limits = series.figures.iter().any(|f| f.lower.is_none() && f.upper.is_none());
@@ -119,7 +119,7 @@ pub fn remarks(series: &Series) -> Vec<String> {
         );
     }
     if let Some(other) = series.stiffness.as_ref().map(|s| s.other_jig.len()).filter(|n| *n > 0) {
-        let n = count(other as u64, "wing was built", "wings were built");
+        let n = count(other, "wing was built", "wings were built");
         out.push(format!("{n} in another jig: their moves do not count"));
     }
     out

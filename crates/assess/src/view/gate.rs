@@ -55,6 +55,9 @@ pub enum ReasonKind {
 pub struct Reason {
     /// What sort it is.
     pub kind: ReasonKind,
+    /// The worst state of what holds because of it.
+    #[serde(skip)]
+    pub state: ObligationState,
     /// The thing it is about, by its name in the plan.
     pub about: Option<String>,
     /// The sentence for a person.

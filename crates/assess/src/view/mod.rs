@@ -10,6 +10,7 @@ mod gate;
 mod geometry;
 mod judged;
 mod judged_by;
+mod mark;
 mod obligation;
 mod point;
 mod rigging;
@@ -31,6 +32,7 @@ pub use geometry::{
 pub(crate) use judged::base_unit;
 pub use judged::{Finding, Judged, NotJudged, Verdict};
 pub use judged_by::JudgedBy;
+pub use mark::MarkShape;
 pub use obligation::{Obligation, ObligationKind, ObligationState};
 pub use point::{PointState, PointView};
 pub use rigging::{

@@ -1,6 +1,6 @@
 //! The meaning of a typed line.
 
-use crate::Target;
+use crate::{Sure, Target};
 use quantity::{Kind, nearest, typed};
 use record::plan::{Named, Plan};
 use record::{Facing, Point};
@@ -34,7 +34,7 @@ pub enum Line {
         facing: Option<Facing>,
         text: String,
         /// Whether a `!` follows: the person confirms the value.
-        sure: bool,
+        sure: Sure,
     },
 }
 
@@ -84,10 +84,7 @@ pub fn understand(line: &str, plan: &Plan, now: Option<&Target>) -> Line {
         return command.line();
     }
     let turns = now.is_none_or(|target| target.facing.is_some());
-    let (body, sure) = match line.strip_suffix('!') {
-        Some(body) => (body.trim_end(), true),
-        None => (line, false),
-    };
+    let (body, sure) = (line.strip_suffix('!').map_or(line, str::trim_end), Sure::of_line(line));
     let value = |point: Option<Point>, facing: Option<Facing>, text: &str| Line::Value {
         point,
         facing,

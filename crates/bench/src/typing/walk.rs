@@ -2,7 +2,7 @@
 
 use super::line::{Line, understand};
 use super::steps::{Done, Step, steps};
-use crate::Target;
+use crate::{Sure, Target};
 use assess::Assessment;
 use quantity::{Kind, typed};
 use record::plan::Plan;
@@ -34,8 +34,7 @@ struct Asked {
 pub struct Untaken {
     pub target: Target,
     pub text: String,
-    /// Whether the person confirms the value.
-    pub sure: bool,
+    pub sure: Sure,
     pub replaces: Option<u64>,
 }
 
@@ -213,7 +212,7 @@ impl Typing {
         if asked.times > 0 {
             return Do::Not(Undone::OnceMore);
         }
-        Do::Take(Untaken { sure: true, ..asked.take.clone() })
+        Do::Take(Untaken { sure: Sure::Yes, ..asked.take.clone() })
     }
 
     /// Moves to the next step still wanted: the other facing at this place, else after this one, else from the

@@ -110,7 +110,7 @@ impl Export {
             out.push(format!(
                 "{} of {} and {} written to {folder}",
                 count(done.wings, "wing", "wings"),
-                count(done.kinds as u64, "kind", "kinds"),
+                count(done.kinds, "kind", "kinds"),
                 count(done.entries, "entry", "entries")
             ));
             out.join("\n")

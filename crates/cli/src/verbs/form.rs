@@ -92,7 +92,7 @@ impl Form {
         let session = show.of(Session::open_read_only(&self.log)?);
         let present = session.assessment().stage.clone();
         let name = match self.stage.as_deref().or(present.as_deref()) {
-            Some(name) => session.stage_meant(name)?,
+            Some(name) => session.stage_named(name)?,
             None => match session.plan().stages.first() {
                 Some(first) => first.name.clone(),
                 None => return Err(Refusal::NoStages.into()),

@@ -20,10 +20,16 @@ pub fn open(log: &Path, by: Option<&str>, show: &Show) -> Result<Session, Sessio
 }
 
 #[derive(Serialize)]
-struct Answer<'a> {
+pub struct Answer<'a> {
     format: u32,
     entry: EntryView<'a>,
     words: &'a str,
+}
+
+impl<'a> Answer<'a> {
+    pub fn of(taken: &'a Taken) -> Self {
+        Self { format: 1, entry: EntryView::of(&taken.entry), words: &taken.ack }
+    }
 }
 
 #[derive(Serialize)]
@@ -44,9 +50,7 @@ impl<'a> EntryView<'a> {
 
 /// Reports that something was written; it is on disk by now.
 pub fn acknowledge(taken: &Taken, show: &Show) -> Result<Exit, SessionError> {
-    let entry = EntryView::of(&taken.entry);
-    let answer = Answer { format: 1, entry, words: &taken.ack };
-    show.done(|| taken.ack.clone(), &answer).map_err(|why| unsaid(taken.entry.seq, why))
+    show.done(|| taken.ack.clone(), &Answer::of(taken)).map_err(|why| unsaid(taken.entry.seq, why))
 }
 
 /// If the answer cannot be written, a person must still learn that the entry is there, or they would repeat it.
@@ -77,7 +81,7 @@ pub struct Move {
 
 impl Move {
     pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
-        let made = TypedMove { support: self.support, amount: self.amount, sure: self.sure };
+        let made = TypedMove { support: self.support, amount: self.amount, sure: self.sure.into() };
         acknowledge(&open(&self.log, self.by.as_deref(), show)?.record_move(&made)?, show)
     }
 }

@@ -72,7 +72,7 @@ pub struct Listen {
     #[arg(long, value_enum)]
     second: Option<SecondWay>,
     /// One facing for every point; without it, points that reverse are asked for both ways
-    #[arg(long, value_enum)]
+    #[arg(long, value_enum, ignore_case = true)]
     facing: Option<Way>,
     /// Begin with this point instead of the first still wanted
     #[arg(long)]

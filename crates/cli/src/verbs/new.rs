@@ -49,7 +49,7 @@ impl New {
         let plan = session.plan();
         // An aeroplane has no stations.
         let measured = match plan.stations.len() as u64 {
-            0 => count(plan.points().len() as u64, "point", "points"),
+            0 => count(plan.points().len(), "point", "points"),
             stations => count(stations, "station", "stations"),
         };
         let answer = Answer {
@@ -67,7 +67,7 @@ impl New {
                 shown(&answer.log),
                 shown(&answer.wing),
                 measured,
-                count(answer.stages.len() as u64, "stage", "stages"),
+                count(answer.stages.len(), "stage", "stages"),
                 wrap("", crate::view::check::CAUTION)
             );
             for wing in &answer.wings {

@@ -1,7 +1,7 @@
 //! `plan`: an example to start from, the plan in force, and what changed it.
 
 use super::explain::explain;
-use super::replan::{ChangeView, listed};
+use super::replan::listed;
 use crate::exit::Exit;
 use crate::show::Show;
 use clap::Args;
@@ -53,14 +53,7 @@ struct Points<'a> {
 #[derive(Serialize)]
 struct Changes<'a> {
     format: u32,
-    replanned: Vec<Step<'a>>,
-}
-
-#[derive(Serialize)]
-struct Step<'a> {
-    entry: u64,
-    reason: &'a str,
-    changes: Vec<ChangeView<'a>>,
+    replanned: &'a [PlanStep],
 }
 
 impl Plan {
@@ -86,12 +79,7 @@ impl Plan {
                 [] => "The plan is the one the log was started with.".to_owned(),
                 steps => steps.iter().map(step).collect(),
             };
-            let replanned = steps.iter().map(|s| Step {
-                entry: s.seq,
-                reason: &s.reason,
-                changes: s.changes.iter().map(ChangeView::from).collect(),
-            });
-            return show.done(text, &Changes { format: 1, replanned: replanned.collect() });
+            return show.done(text, &Changes { format: 1, replanned: &steps });
         }
         if self.points {
             let points: Vec<String> = session.plan().points().iter().map(ToString::to_string).collect();

@@ -29,26 +29,11 @@ pub struct Replan {
 struct Answer<'a> {
     format: u32,
     entry: EntryView<'a>,
-    changes: Vec<ChangeView<'a>>,
+    changes: &'a [PlanChange],
     verdicts: &'a [VerdictChange],
     loosened: &'a [String],
     warnings: &'a [String],
     words: &'a str,
-}
-
-#[derive(Serialize)]
-pub struct ChangeView<'a> {
-    key: &'a str,
-    old: Option<&'a str>,
-    new: Option<&'a str>,
-    looser: bool,
-}
-
-impl<'a> From<&'a PlanChange> for ChangeView<'a> {
-    fn from(change: &'a PlanChange) -> Self {
-        let PlanChange { key, old, new, looser } = change;
-        Self { key, old: old.as_deref(), new: new.as_deref(), looser: *looser }
-    }
 }
 
 impl Replan {
@@ -60,7 +45,7 @@ impl Replan {
         let answer = Answer {
             format: 1,
             entry: EntryView::of(&replanned.entry),
-            changes: replanned.changes.iter().map(ChangeView::from).collect(),
+            changes: &replanned.changes,
             verdicts: &replanned.verdicts,
             loosened: &replanned.loosened,
             warnings: &warnings,
@@ -94,8 +79,7 @@ fn text(replanned: &Replanned, warnings: &[String]) -> String {
         text.push_str(&format!("Verdicts that change, {}: {}\n", verdicts.len(), all.join("; ")));
     }
     if !loosened.is_empty() {
-        let holds =
-            count(loosened.len() as u64, "loosened key holds the gate", "loosened keys hold the gate");
+        let holds = count(loosened.len(), "loosened key holds the gate", "loosened keys hold the gate");
         text.push_str(&format!("{holds} until carried past, each with a reason:\n"));
         for item in loosened {
             let item = shown(item);

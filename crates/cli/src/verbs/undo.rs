@@ -170,7 +170,7 @@ fn sure(session: &Session, all: &[u64], input: &mut Input, show: &Show) -> Resul
         return Err(SessionError::because(weighty));
     }
     show.aside(&wrap("", &weighty.said()));
-    let question = format!("Withdraw all {}?", count(all.len() as u64, "entry", "entries"));
+    let question = format!("Withdraw all {}?", count(all.len(), "entry", "entries"));
     let yes = input.yes(&question, Enter::No, show)?;
     if !yes {
         show.aside(&weighty.only());

@@ -164,7 +164,7 @@ fn parts(twist: &Twist, units: Units) -> Vec<String> {
         out.push(judged::found(&name, &worst.finding, units));
     }
     if twist.order > 0 {
-        let degrees = count(twist.dof as u64, "degree", "degrees");
+        let degrees = count(twist.dof, "degree", "degrees");
         let chi2 = fixed(twist.chi2, 2);
         out.push(format!("  curve of order {}: chi squared {chi2} on {degrees} of freedom", twist.order));
     }

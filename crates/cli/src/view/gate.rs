@@ -1,7 +1,7 @@
 //! The closing gate: how many obligations are in which state, and one line for each cause, worst first.
 
 use super::{Listed, marks, paint, wrap};
-use assess::view::{Gate, Obligation, ObligationKind, ObligationState, Reason, ReasonKind};
+use assess::view::{Gate, Obligation, ObligationKind, ObligationState, Reason};
 use record::GateState;
 use record::plan::Side;
 
@@ -41,22 +41,9 @@ pub const fn mark(state: ObligationState) -> char {
     marks::of(Some(state.verdict()))
 }
 
-/// The worst state among the obligations that hold for a reason.
-pub fn state_of(gate: &Gate, reason: &Reason) -> ObligationState {
-    let held = gate.obligations.iter().filter(|o| o.cause.as_deref() == Some(reason.cause.as_str()));
-    held.map(|o| o.state).max().unwrap_or(match reason.kind {
-        ReasonKind::Chain | ReasonKind::Outside => ObligationState::Outside,
-        ReasonKind::CannotJudge => ObligationState::CannotJudge,
-        ReasonKind::Doubtful => ObligationState::Doubtful,
-        ReasonKind::Undecided | ReasonKind::Remeasure => ObligationState::Undecided,
-        ReasonKind::Stale => ObligationState::Stale,
-        ReasonKind::Missing | ReasonKind::Stage | ReasonKind::Open => ObligationState::Missing,
-    })
-}
-
 /// One line for a cause: its mark, how many obligations it holds up, what it is.
-fn cause(gate: &Gate, reason: &Reason) -> String {
-    let first = format!("  {} {:>3} ", mark(state_of(gate, reason)), reason.obligations);
+fn cause(reason: &Reason) -> String {
+    let first = format!("  {} {:>3} ", mark(reason.state), reason.obligations);
     wrap::wrap(&first, &reason.words)
 }
 
@@ -65,7 +52,7 @@ pub fn causes(gate: &Gate, listed: Listed) -> Vec<String> {
     let most = if listed == Listed::All { usize::MAX } else { MOST };
     let mut out = Vec::new();
     for reason in gate.reasons.iter().take(most) {
-        out.push(cause(gate, reason));
+        out.push(cause(reason));
         out.extend(reason.settles.as_deref().map(|s| wrap::wrap_hang("        -> ", "           ", s)));
     }
     if gate.reasons.len() > most {
@@ -78,7 +65,7 @@ pub fn causes(gate: &Gate, listed: Listed) -> Vec<String> {
 pub fn brief(gate: &Gate, lines: usize) -> Vec<String> {
     let mut out: Vec<String> = Vec::new();
     for (i, reason) in gate.reasons.iter().enumerate() {
-        let text = cause(gate, reason);
+        let text = cause(reason);
         let mut cut: Vec<String> = text.lines().take(LINES).map(str::to_owned).collect();
         if text.lines().count() > LINES
             && let Some(last) = cut.last_mut()

@@ -1,18 +1,18 @@
 //! The marks of verdicts, by shape and not by colour.
 
-use assess::view::Verdict;
+use assess::view::{MarkShape, Verdict};
 
 /// The mark of a verdict; a value without a tolerance has `+`.
 pub const fn of(verdict: Option<Verdict>) -> char {
-    match verdict {
-        Some(Verdict::Within) => '●',
-        Some(Verdict::Outside) => '▲',
-        Some(Verdict::CannotJudge) => '▬',
-        Some(Verdict::Doubtful) => '▽',
-        Some(Verdict::Undecided) => '⬖',
-        Some(Verdict::Stale) => '⊘',
-        Some(Verdict::Missing) => '□',
-        None => '+',
+    let Some(verdict) = verdict else { return '+' };
+    match verdict.mark() {
+        MarkShape::Circle => '●',
+        MarkShape::Triangle => '▲',
+        MarkShape::Bar => '▬',
+        MarkShape::HalfTriangle => '▽',
+        MarkShape::HalfDiamond => '⬖',
+        MarkShape::StruckRing => '⊘',
+        MarkShape::Square => '□',
     }
 }
 

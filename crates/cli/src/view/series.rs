@@ -15,7 +15,7 @@ const CHANGES: usize = 8;
 pub fn text(s: &Series, extent: Listed, units: Units) -> String {
     let wing = s.wing.as_deref().unwrap_or("no wing");
     let stage = s.stage.as_ref().map_or_else(String::new, |s| format!(", each at the end of `{s}`"));
-    let wings = count(s.wings.len() as u64, "wing", "wings");
+    let wings = count(s.wings.len(), "wing", "wings");
     let mut out = vec![paint::strong(&wrap::wrap("", &format!("{wings} like {wing}{stage}")))];
     let named: Vec<String> = s.not_counted.iter().map(|n| format!("{}: {}", n.log, n.why)).collect();
     out.extend(list("NOT COUNTED", &named, extent));
@@ -201,7 +201,7 @@ fn drift(d: &DriftRow, units: Units) -> String {
         said.push(format!(
             "left its control limits in {} ({})",
             first.log,
-            count(d.outliers.len() as u64, "time", "times")
+            count(d.outliers.len(), "time", "times")
         ));
     }
     for failed in d.failed.iter().take(NAMED) {

@@ -27,7 +27,7 @@ pub fn doubts(a: &Assessment, entries: &[Entry]) -> Vec<String> {
         .into_iter()
         .map(|w| format!("entry {} ({}) was withdrawn by {}: {}", w.entry, w.what, w.by, w.reason));
     let slips = (!slips.is_empty()).then(|| {
-        let slipped = count(slips.len() as u64, "slip was", "slips were");
+        let slipped = count(slips.len(), "slip was", "slips were");
         format!("{slipped} withdrawn at once by the one who typed it; jigtrue entries lists them")
     });
     let all = a.doubts.iter().map(|d| d.words.clone()).chain(withdrawn).chain(slips);
@@ -107,7 +107,7 @@ pub fn zeros(a: &Assessment, units: Units) -> Vec<String> {
                     z.instrument,
                     z.round,
                     units.with_u(Kind::Angle, z.zero_deg, z.u_deg).signed_with(),
-                    count(z.pairs as u64, "pair", "pairs")
+                    count(z.pairs, "pair", "pairs")
                 ),
             )
         })

@@ -26,5 +26,6 @@ pub use scale::{Scale, Shown};
 pub use uncertain::{K95, WithU, decimals, on_limit};
 pub use visible::visible;
 pub use words::{
-    capital, count, fraction, has_plus, is_size, percent, significance, turns, turns_only, with_unit,
+    capital, count, counted, fraction, has_plus, is_size, percent, significance, turns, turns_only, way,
+    with_unit,
 };

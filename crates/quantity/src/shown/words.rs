@@ -5,6 +5,7 @@ use crate::Kind;
 use alloc::borrow::ToOwned;
 use alloc::format;
 use alloc::string::{String, ToString};
+use core::fmt;
 
 /// A number in text with its unit after it: `1.62°`, `3.20 mm`.
 #[must_use]
@@ -21,13 +22,22 @@ pub fn capital(text: &str) -> String {
 
 /// `1 reading`, `2 readings`, `no readings`.
 #[must_use]
-pub fn count(n: u64, one: &str, many: &str) -> String {
-    match n {
-        0 => format!("no {many}"),
-        1 => format!("1 {one}"),
-        n => format!("{n} {many}"),
-    }
+pub fn count<N: Number>(n: N, one: &str, many: &str) -> String {
+    if n == N::from(0) { format!("no {many}") } else { counted(n, one, many) }
 }
+
+/// The same with a figure for none: `0 readings`.
+#[must_use]
+pub fn counted<N: Number>(n: N, one: &str, many: &str) -> String {
+    format!("{n} {}", if n == N::from(1) { one } else { many })
+}
+
+/// A whole number of things.
+pub trait Number: fmt::Display + PartialEq + From<u8> {}
+
+impl Number for usize {}
+impl Number for u32 {}
+impl Number for u64 {}
 
 /// A probability of conformity: a whole number between 10 and 90 %, else with one decimal, `>99.9 %`, `<0.1 %`.
 #[must_use]
@@ -100,8 +110,13 @@ pub fn has_plus(kind: Kind, lower: Option<f64>, upper: Option<f64>) -> bool {
 #[must_use]
 pub fn turns(turns: f64) -> Option<String> {
     let amount = turns_only(turns)?;
-    let way = if turns > 0.0 { "clockwise" } else { "anticlockwise" };
-    Some(format!("{amount} {way}"))
+    Some(format!("{amount} {}", way(turns)))
+}
+
+/// Which way a screw is turned; clockwise is positive.
+#[must_use]
+pub const fn way(turns: f64) -> &'static str {
+    if turns > 0.0 { "clockwise" } else { "anticlockwise" }
 }
 
 /// The same without the direction: `3 1/4 turns`.

@@ -119,7 +119,7 @@ fn limits_turns_and_percent_as_text() {
         assert_eq!(percent(p), want, "{p}");
     }
     assert_eq!(
-        (count(0, "entry", "entries"), count(1, "entry", "entries")),
+        (count(0_u64, "entry", "entries"), count(1_u64, "entry", "entries")),
         ("no entries".into(), "1 entry".into())
     );
 }

@@ -3,6 +3,7 @@
 use super::standing::standing;
 use crate::SessionError;
 use assess::expect::{self, Question, Shows};
+use bench::Sure;
 use record::plan::Plan;
 use record::{Asked, Entry, Facing, Instrument, Point, Reading};
 use std::collections::BTreeMap;
@@ -64,11 +65,11 @@ impl<'p> Asking<'p> {
 /// # Errors
 /// [`SessionError::Asks`] if there is a question and the person did not confirm; [`SessionError::NothingAsked`] if
 /// they confirmed and there is no question.
-pub(crate) fn answered(question: Option<Question>, sure: bool) -> Result<Option<Asked>, SessionError> {
+pub(crate) fn answered(question: Option<Question>, sure: Sure) -> Result<Option<Asked>, SessionError> {
     match (question, sure) {
-        (Some(question), true) => Ok(Some(question.into())),
-        (Some(question), false) => Err(SessionError::Asks(question)),
-        (None, true) => Err(SessionError::NothingAsked),
-        (None, false) => Ok(None),
+        (Some(question), Sure::Yes) => Ok(Some(question.into())),
+        (Some(question), Sure::Unsaid) => Err(SessionError::Asks(question)),
+        (None, Sure::Yes) => Err(SessionError::NothingAsked),
+        (None, Sure::Unsaid) => Ok(None),
     }
 }

@@ -1,45 +1,92 @@
 //! Exports every entry as CSV or as JSON Lines.
 
 use super::Session;
-use crate::{SessionError, stamp};
+use crate::{Cannot, SessionError, stamp};
 use journal::{Fault, Journal, JournalError};
-use quantity::Kind;
-use record::{Entry, Reading, What, Withdrawn};
+use quantity::{Celsius, Kind};
+use record::{Entry, Facing, Reading, What, Withdrawn};
 use serde::Serialize;
 use std::collections::BTreeMap;
 use std::io::{self, Write};
 use std::path::Path;
 
-/// Header of the CSV. A reading fills the value column of its own quantity; resolution and scatter are in that unit.
-const COLUMNS: [&str; 28] = [
-    "seq",
-    "at_utc",
-    "by",
-    "kind",
-    "point",
-    "text",
-    "angle_deg",
-    "length_mm",
-    "torque_Nm",
-    "spot_temperature_C",
-    "resolution",
-    "facing",
-    "instrument",
-    "part_temperature_C",
-    "round",
-    "scatter",
-    "samples",
-    "unsettled",
-    "source",
-    "note",
-    "withdrawn_by",
-    "detail",
-    "stage",
-    "asked_expected",
-    "asked_why",
-    "force_N",
-    "dial",
-    "dial_step",
+/// What a row of the CSV is made from.
+struct Row<'a> {
+    entry: &'a Entry,
+    withdrawn_by: Option<u64>,
+    stage: Option<String>,
+    /// What belongs to the entry, as JSON.
+    body: serde_json::Value,
+}
+
+impl Row<'_> {
+    /// A cell of a reading; empty for any other entry.
+    fn reading(&self, cell: impl FnOnce(&Reading) -> String) -> String {
+        self.maybe(|reading| Some(cell(reading)))
+    }
+
+    fn maybe<T: ToString>(&self, cell: impl FnOnce(&Reading) -> Option<T>) -> String {
+        match &self.entry.what {
+            What::Reading(reading) => cell(reading).map(|value| value.to_string()).unwrap_or_default(),
+            _ => String::new(),
+        }
+    }
+
+    /// The value of a reading of this quantity.
+    fn value(&self, quantity: Kind) -> String {
+        self.maybe(|r| (r.quantity == quantity).then_some(r.value))
+    }
+
+    /// What belongs to an entry that is no reading.
+    fn detail(&self) -> String {
+        if matches!(self.entry.what, What::Reading(_)) { String::new() } else { self.body.to_string() }
+    }
+}
+
+fn kind_of(body: &serde_json::Value) -> String {
+    body.get("kind").and_then(|kind| kind.as_str()).unwrap_or_default().to_owned()
+}
+
+/// A column of the CSV: its head, and its cell of a row.
+struct Column {
+    head: &'static str,
+    cell: fn(&Row<'_>) -> String,
+}
+
+const fn column(head: &'static str, cell: fn(&Row<'_>) -> String) -> Column {
+    Column { head, cell }
+}
+
+/// The columns. A reading fills that of its own quantity; resolution and scatter are in its unit.
+const COLUMNS: [Column; 28] = [
+    column("seq", |r| r.entry.seq.to_string()),
+    column("at_utc", |r| stamp(r.entry.at)),
+    column("by", |r| r.entry.by.clone()),
+    column("kind", |r| kind_of(&r.body)),
+    column("point", |r| r.reading(|r| r.point.to_string())),
+    column("text", |r| r.reading(|r| r.text.clone())),
+    column(value_column(Kind::Angle), |r| r.value(Kind::Angle)),
+    column(value_column(Kind::Length), |r| r.value(Kind::Length)),
+    column(value_column(Kind::Torque), |r| r.value(Kind::Torque)),
+    column(value_column(Kind::Temperature), |r| r.value(Kind::Temperature)),
+    column("resolution", |r| r.reading(|r| r.resolution.to_string())),
+    column("facing", |r| r.maybe(|r| r.facing.map(Facing::word))),
+    column("instrument", |r| r.maybe(|r| r.instrument.clone())),
+    column("part_temperature_C", |r| r.maybe(|r| r.temperature.map(Celsius::value))),
+    column("round", |r| r.reading(|r| r.round.to_string())),
+    column("scatter", |r| r.maybe(|r| r.scatter)),
+    column("samples", |r| r.maybe(|r| r.samples)),
+    column("unsettled", |r| r.maybe(|r| r.unsettled.then_some("yes"))),
+    column("source", |r| r.reading(|r| r.source.word().to_owned())),
+    column("note", |r| r.maybe(|r| r.note.clone())),
+    column("withdrawn_by", |r| r.withdrawn_by.map(|seq| seq.to_string()).unwrap_or_default()),
+    column("detail", |r| r.detail()),
+    column("stage", |r| r.stage.clone().unwrap_or_default()),
+    column("asked_expected", |r| r.maybe(|r| r.asked.as_ref().map(|asked| asked.expected.clone()))),
+    column("asked_why", |r| r.maybe(|r| r.asked.as_ref().map(|asked| asked.why.clone()))),
+    column(value_column(Kind::Force), |r| r.value(Kind::Force)),
+    column("dial", |r| r.maybe(|r| r.dial.as_ref().map(|dial| dial.shown))),
+    column("dial_step", |r| r.maybe(|r| r.dial.as_ref().map(|dial| dial.step))),
 ];
 
 /// The column of a reading's value.
@@ -103,10 +150,12 @@ impl Session {
         match form {
             Form::Csv => {
                 let mut out = csv::Writer::from_writer(to);
-                out.write_record(COLUMNS).map_err(no_record)?;
+                out.write_record(COLUMNS.map(|column| column.head)).map_err(no_record)?;
                 let done = each(&journal, |entry| {
-                    let stage = begun(entry).unwrap_or_default();
-                    out.write_record(row(entry, withdrawn.get(&entry.seq).copied(), stage)).map_err(no_record)
+                    let (stage, withdrawn_by) = (begun(entry), withdrawn.get(&entry.seq).copied());
+                    let body = serde_json::to_value(&entry.what).unwrap_or_default();
+                    let row = Row { entry, withdrawn_by, stage, body };
+                    out.write_record(COLUMNS.map(|column| (column.cell)(&row))).map_err(no_record)
                 })?;
                 out.flush().map_err(unwritten)?;
                 Ok(done)
@@ -176,55 +225,11 @@ fn no_record(why: csv::Error) -> SessionError {
     }
 }
 
-fn row(entry: &Entry, withdrawn_by: Option<u64>, stage: String) -> [String; 28] {
-    let mut row: [String; 28] = Default::default();
-    row[0] = entry.seq.to_string();
-    row[1] = stamp(entry.at);
-    row[2].clone_from(&entry.by);
-    let body = serde_json::to_value(&entry.what).unwrap_or_default();
-    row[3] = body.get("kind").and_then(|k| k.as_str()).unwrap_or_default().to_owned();
-    match &entry.what {
-        What::Reading(reading) => fill(&mut row, reading),
-        _ => row[21] = body.to_string(),
-    }
-    row[20] = withdrawn_by.map(|seq| seq.to_string()).unwrap_or_default();
-    row[22] = stage;
-    row
-}
-
-fn fill(row: &mut [String; 28], reading: &Reading) {
-    let optional = |number: Option<f64>| number.map(|n| n.to_string()).unwrap_or_default();
-    row[4] = reading.point.to_string();
-    row[5].clone_from(&reading.text);
-    let column = COLUMNS.iter().position(|name| *name == value_column(reading.quantity));
-    if let Some(cell) = column.and_then(|at| row.get_mut(at)) {
-        *cell = reading.value.to_string();
-    }
-    row[10] = reading.resolution.to_string();
-    row[11] = reading.facing.map(|f| f.word().to_owned()).unwrap_or_default();
-    row[12] = reading.instrument.clone().unwrap_or_default();
-    row[13] = optional(reading.temperature.map(quantity::Celsius::value));
-    row[14] = reading.round.to_string();
-    row[15] = optional(reading.scatter);
-    row[16] = reading.samples.map(|n| n.to_string()).unwrap_or_default();
-    row[17] = if reading.unsettled { "yes" } else { "" }.to_owned();
-    row[18] = reading.source.word().to_owned();
-    row[19] = reading.note.clone().unwrap_or_default();
-    if let Some(dial) = &reading.dial {
-        row[26] = dial.shown.to_string();
-        row[27] = dial.step.to_string();
-    }
-    if let Some(asked) = &reading.asked {
-        row[23].clone_from(&asked.expected);
-        row[24].clone_from(&asked.why);
-    }
-}
-
 fn unwritten(why: io::Error) -> SessionError {
     if why.kind() == io::ErrorKind::BrokenPipe {
         return SessionError::Closed;
     }
-    SessionError::io(Path::new("export"), "cannot be written", why)
+    SessionError::io(Path::new("export"), Cannot::Write, why)
 }
 
 #[cfg(test)]

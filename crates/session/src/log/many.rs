@@ -10,6 +10,7 @@ use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 use std::sync::atomic::{AtomicUsize, Ordering};
 use std::thread::ScopedJoinHandle;
+use thiserror::Error;
 
 /// The number of an entry and its hash.
 type Head = (u64, String);
@@ -18,7 +19,7 @@ pub(super) struct OneLog {
     pub name: String,
     pub plan: Plan,
     heads: Vec<Head>,
-    wing: Result<OneWing, Not>,
+    wing: Result<OneWing, WhyNot>,
 }
 
 /// The same while it is open.
@@ -36,7 +37,25 @@ pub(super) struct OneWing {
 
 pub(super) struct Not {
     pub name: String,
-    pub why: String,
+    pub why: WhyNot,
+}
+
+/// Why a log does not count among others, on one line.
+#[derive(Debug, Error)]
+pub(super) enum WhyNot {
+    /// It could not be opened or judged; its name is said beside it.
+    #[error("{}", one_line(.name, .why))]
+    Failed {
+        name: String,
+        #[source]
+        why: Box<SessionError>,
+    },
+    #[error("the same log as {}, or a state of it", shown(.0))]
+    Seen(String),
+    #[error("its closing stage has another name; name a stage that all have, with --stage")]
+    OtherStage,
+    #[error(transparent)]
+    NotCounted(#[from] NotCountedWhy),
 }
 
 /// The logs named, and those in the folders named, in name order.
@@ -121,10 +140,11 @@ impl OpenLog {
     /// Opens a log and judges it at the end of `stage`, or of its closing stage.
     pub fn open(path: &Path, stage: Option<&str>) -> Result<Self, Not> {
         let name = path.display().to_string();
-        let not = |why: SessionError| Not::because(name.clone(), &why);
+        let failed = |why: SessionError| WhyNot::Failed { name: name.clone(), why: Box::new(why) };
+        let not = |why| Not { name: name.clone(), why: failed(why) };
         let session = Session::open_whole(path).map_err(not)?;
         let heads = heads(&session).map_err(not)?;
-        let wing = wing(&name, &session, stage).map_err(not);
+        let wing = wing(&name, &session, stage).map_err(failed);
         let plan = session.plan().clone();
         Ok(Self { one: OneLog { name, plan, heads, wing }, session })
     }
@@ -132,14 +152,8 @@ impl OpenLog {
 
 impl OneLog {
     /// Its wing, if it was not taken before.
-    pub fn counted(self, seen: &mut Heads) -> Result<OneWing, Not> {
-        match seen.seen(&self.name, &self.heads) {
-            None => self.wing,
-            Some(same) => {
-                let why = format!("the same log as {}, or a state of it", shown(&same));
-                Err(Not { name: self.name, why })
-            }
-        }
+    pub fn counted(self, seen: &mut Heads) -> Result<OneWing, WhyNot> {
+        seen.seen(&self.name, &self.heads).map_or(self.wing, |same| Err(WhyNot::Seen(same)))
     }
 }
 
@@ -166,13 +180,9 @@ fn wing(name: &str, session: &Session, stage: Option<&str>) -> Result<OneWing, S
     Ok(OneWing { wing, stage })
 }
 
-impl Not {
-    /// With its name and the reason on one line.
-    fn because(name: String, why: &SessionError) -> Self {
-        let why = why.to_string().replace('\n', " ");
-        let why = why.strip_prefix(&format!("{name}: ")).unwrap_or(&why).to_owned();
-        Self { name, why }
-    }
+fn one_line(name: &str, why: &SessionError) -> String {
+    let why = why.to_string().replace('\n', " ");
+    why.strip_prefix(&format!("{name}: ")).unwrap_or(&why).to_owned()
 }
 
 fn closing(plan: &Plan) -> Option<String> {

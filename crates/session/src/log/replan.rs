@@ -33,8 +33,9 @@ pub struct VerdictChange {
 }
 
 /// One replacement of the plan in the log's history.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct PlanStep {
+    #[serde(rename = "entry")]
     pub seq: u64,
     pub reason: String,
     pub changes: Vec<PlanChange>,
@@ -89,13 +90,9 @@ impl Session {
 
     fn states(&self) -> BTreeMap<String, &'static str> {
         let assessment = self.assessment();
-        let of = |o: &assess::view::Obligation| (format!("{} {}", kind_word(o), o.about), o.state.word());
+        let of = |o: &assess::view::Obligation| (format!("{} {}", o.kind.word(), o.about), o.state.word());
         assessment.gate.obligations.iter().map(of).collect()
     }
-}
-
-fn kind_word(obligation: &assess::view::Obligation) -> String {
-    serde_json::to_value(obligation.kind).ok().and_then(|v| v.as_str().map(str::to_owned)).unwrap_or_default()
 }
 
 /// The obligations whose state changed.

@@ -48,7 +48,7 @@ impl Session {
             [] => ack.push_str("; nothing measured there is affected"),
             points => ack.push_str(&format!(
                 "; {} stale, to be measured again: {}",
-                count(points.len() as u64, "point is", "points are"),
+                count(points.len(), "point is", "points are"),
                 points.join(", ")
             )),
         }

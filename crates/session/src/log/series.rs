@@ -1,10 +1,10 @@
 //! What many logs of one kind of wing teach, and advice that starts from it.
 
 use super::Session;
-use super::many::{self, Heads, Not, OpenLog};
-use crate::SessionError;
+use super::many::{self, Heads, OpenLog, WhyNot};
 use crate::file_fault::FileFault;
 use crate::refusal::Refusal;
+use crate::{FileSort, SessionError};
 use assess::advice::{Liked, advise_like};
 use assess::series::stiffness::Stiffness;
 use assess::series::{Gathering, Series, geometry};
@@ -14,8 +14,6 @@ use std::path::{Path, PathBuf};
 
 /// How many logs each processor may be ahead of the one being taken in.
 const AHEAD: usize = 32;
-/// At most this many differing keys are named in a message.
-const NAMED: usize = 3;
 
 /// The part of a series that advice reads.
 #[derive(Deserialize)]
@@ -40,8 +38,8 @@ impl Session {
         many::each(&many::paths(logs)?, AHEAD, open, |log| {
             let one = match log {
                 Ok(one) => one,
-                Err(Not { name, why }) => {
-                    gathering.leave_out(&name, why);
+                Err(not) => {
+                    gathering.leave_out(&not.name, not.why.to_string());
                     return Ok(());
                 }
             };
@@ -51,11 +49,10 @@ impl Session {
             let (name, plan) = (one.name.clone(), one.plan.clone());
             match one.counted(&mut heads) {
                 Ok(one) if *at.get_or_insert_with(|| one.stage.clone()) != one.stage => {
-                    let why = "its closing stage has another name; name a stage that all have, with --stage";
-                    gathering.leave_out(&name, why.to_owned());
+                    gathering.leave_out(&name, WhyNot::OtherStage.to_string());
                 }
                 Ok(one) => gathering.put(&name, &plan, one.wing),
-                Err(Not { name, why }) => gathering.leave_out(&name, why),
+                Err(why) => gathering.leave_out(&name, why.to_string()),
             }
             Ok(())
         })?;
@@ -67,22 +64,20 @@ impl Session {
     /// # Errors
     /// If the file is not a series, is of another kind of wing or another jig, or its wings had no moves.
     pub fn advice_like(&self, series: &Path) -> Result<Liked, SessionError> {
-        let text = crate::files::read_text(series, "series")?;
+        let text = crate::files::read_text(series, FileSort::Series)?;
         let wrong = |why| SessionError::file(series, why);
         let earlier: Earlier = serde_json::from_str(&text).map_err(|e| wrong(FileFault::NoSeries(e)))?;
         if earlier.format != 1 {
             return Err(wrong(FileFault::OtherFormat(earlier.format)));
         }
         let plan = self.plan();
-        for (what, was, now) in [
-            ("another kind of wing", &earlier.geometry, geometry::geometry(plan)),
-            ("another jig", &earlier.jig, geometry::jig(plan)),
-        ] {
-            let unlike = geometry::unlike(was, &now);
-            if !unlike.is_empty() {
-                let named: Vec<String> = unlike.iter().take(NAMED).map(ToString::to_string).collect();
-                return Err(wrong(FileFault::OtherKind { what, named: named.join(", ") }));
-            }
+        let unlike = geometry::unlike(&earlier.geometry, &geometry::geometry(plan));
+        if !unlike.is_empty() {
+            return Err(wrong(FileFault::OtherKind(unlike)));
+        }
+        let unlike = geometry::unlike(&earlier.jig, &geometry::jig(plan));
+        if !unlike.is_empty() {
+            return Err(wrong(FileFault::OtherJig(unlike)));
         }
         let stiffness = earlier.stiffness.ok_or_else(|| wrong(FileFault::NoMoves))?;
         let assessment = self.assessment();

@@ -34,11 +34,7 @@ impl Session {
     ///
     /// # Errors
     /// If the plan has none with that name; the nearest is suggested.
-    pub fn stage_meant(&self, name: &str) -> Result<String, SessionError> {
-        self.stage_named(name)
-    }
-
-    pub(super) fn stage_named(&self, name: &str) -> Result<String, SessionError> {
+    pub fn stage_named(&self, name: &str) -> Result<String, SessionError> {
         let name = name.trim();
         let stages = &self.plan.stages;
         let same = stages.iter().find(|s| s.name == name);

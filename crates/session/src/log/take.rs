@@ -9,6 +9,7 @@ use super::{Session, known};
 use crate::refusal::Refusal;
 use crate::{SessionError, shown};
 use assess::expect::{self, OffStep, Question, impossible};
+use bench::Sure;
 use quantity::{Amount, Celsius, Kind, Unit, Units, typed, typed_in};
 use record::{Entry, Facing, Instrument, Plan, Point, Reading, Source, What};
 use std::collections::BTreeMap;
@@ -31,8 +32,7 @@ pub struct Take {
     pub note: Option<String>,
     /// A coarser step than the instrument's, as typed, if it was read less finely.
     pub read_to: Option<String>,
-    /// Whether the person was questioned about the value and confirmed it.
-    pub sure: bool,
+    pub sure: Sure,
 }
 
 /// A value that came from a port.
@@ -55,8 +55,7 @@ pub struct TakeSettled {
     pub instrument: Option<String>,
     pub temperature: Option<Celsius>,
     pub new_round: bool,
-    /// Whether the person was questioned about the value and took it on purpose.
-    pub sure: bool,
+    pub sure: Sure,
 }
 
 /// What was written, once it is on disk.
@@ -182,7 +181,7 @@ impl Session {
         };
         let question = self.asked_of(&reading, &known);
         // At a port, a key confirms before anybody knows whether there is a question.
-        let sure = take.sure && question.is_some();
+        let sure = if question.is_some() { take.sure } else { Sure::Unsaid };
         reading.asked = answered(question, sure)?;
         Ok(reading)
     }

@@ -101,7 +101,7 @@ impl Session {
         let first = head.seq + 1 - gone.len() as u64;
         let entries: Vec<Entry> =
             self.entries.iter().filter(|e| (first..=head.seq).contains(&e.seq)).cloned().collect();
-        let number = count(gone.len() as u64, "entry is", "entries are");
+        let number = count(gone.len(), "entry is", "entries are");
         let mut ack = format!("{}: {number} withdrawn ({})", numbers(first, head.seq), runs(&gone));
         if !over.is_empty() {
             ack.push_str(&format!("; skipped, already withdrawn or withdrawals themselves: {}", runs(&over)));

@@ -7,6 +7,7 @@ use crate::refusal::Refusal;
 use crate::{NotKnown, SessionError, Unknown, shown};
 use assess::expect::Question;
 use assess::view::ObligationKind;
+use bench::Sure;
 use quantity::{Kind, Millimetres, nearest_of};
 use record::plan::claims;
 use record::{Entry, Instrument, InstrumentCheck, Move, OpenAction, OpenItem, What, Withdrawable, Withdrawn};
@@ -16,14 +17,13 @@ pub struct TypedMove {
     pub support: String,
     /// How far: `3/8 turn cw`, `0.5 mm`.
     pub amount: String,
-    /// Whether the person was questioned about it and confirmed it.
-    pub sure: bool,
+    pub sure: Sure,
 }
 
 impl TypedMove {
     /// A move that the person has not confirmed.
     pub fn new(support: &str, amount: &str) -> Self {
-        Self { support: support.to_owned(), amount: amount.to_owned(), sure: false }
+        Self { support: support.to_owned(), amount: amount.to_owned(), sure: Sure::Unsaid }
     }
 }
 

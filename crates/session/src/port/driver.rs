@@ -306,7 +306,7 @@ fn settled(reading: &NewReading) -> TakeSettled {
         instrument: Some(reading.instrument.name.clone()),
         temperature: reading.temperature,
         new_round: reading.round == Round::Begins,
-        sure: reading.asked.is_some(),
+        sure: reading.asked.is_some().into(),
     }
 }
 

@@ -23,6 +23,12 @@ pub(crate) struct Table<'a> {
     pub rows: Vec<Row<'a>>,
 }
 
+impl<'a> Table<'a> {
+    pub(crate) fn new(name: impl Into<String>, columns: impl Into<Vec<Column>>, rows: Vec<Row<'a>>) -> Self {
+        Self { name: name.into(), columns: columns.into(), rows }
+    }
+}
+
 /// The most lines of a row that stay together; a longer row is cut into pieces of this length.
 const LINES: usize = 24;
 

@@ -2,10 +2,11 @@
 
 use super::Sheet;
 use super::verdict::{Answer, Verdict};
-use super::words::{count, day};
 use assess::view::{ObligationState, SignView};
 use quantity::shown::capital;
+use quantity::shown::counted;
 use record::GateState;
+use record::calendar::day;
 use record::plan::Acceptance;
 
 impl Sheet<'_> {
@@ -76,7 +77,7 @@ impl Sheet<'_> {
                     .to_owned(),
             },
             GateState::Hold => {
-                let causes = count(gate.reasons.len(), "cause", "causes");
+                let causes = counted(gate.reasons.len(), "cause", "causes");
                 let outside = gate.count(ObligationState::Outside);
                 let proven = match outside {
                     0 => String::new(),
@@ -100,7 +101,7 @@ impl Sheet<'_> {
             let more = match (look, &self.a.decision) {
                 (_, Some(_)) => "as decided; later stages have verdicts of their own".to_owned(),
                 (0, None) => format!("the board below shows all {total}"),
-                (n, None) => format!("but look at {} below", count(n, "thing", "things")),
+                (n, None) => format!("but look at {} below", counted(n, "thing", "things")),
             };
             return answer("Nothing".to_owned(), more);
         }
@@ -146,7 +147,7 @@ impl Sheet<'_> {
 
     /// A person who signed as builder and as inspector.
     pub(super) fn twice(&self) -> Option<String> {
-        let inspects = |s: &&SignView| s.capacity.to_lowercase().contains("inspect");
+        let inspects = |s: &&SignView| record::inspects(&s.capacity);
         let all = &self.a.signatures;
         let inspector = all.iter().filter(inspects).find(|i| {
             all.iter().any(|s| !inspects(&s) && (s.who == i.who || (s.key.is_some() && s.key == i.key)))
@@ -192,7 +193,7 @@ impl Sheet<'_> {
             [one, two] => format!("{one} and {two}"),
             more => format!("{} persons, last {}", more.len(), last.who),
         };
-        let inspected = all.iter().any(|s| s.capacity.to_lowercase().contains("inspect"));
+        let inspected = all.iter().any(|s| record::inspects(&s.capacity));
         let hold_since = self.a.gate.state == GateState::Hold && self.cleared().is_some();
         match (hold_since, inspected) {
             (true, _) => answer(format!("{names}, before that"), since),

@@ -3,7 +3,7 @@
 use super::event::Event;
 use super::stages::{called, shown};
 use super::verdict::{Answer, Verdict};
-use super::words::{count, entries, percent, spaced};
+use super::words::{entries, percent, spaced};
 use super::{Sheet, first, geometry, paper, signed};
 use crate::SheetError;
 use crate::flow::{Area, Break, Cell, Column, PlotHeight, Row, Stack, Stretch, Table};
@@ -12,6 +12,7 @@ use assess::view::{
     Obligation, ObligationKind as K, ObligationState as State, PointView, StageFinding, ValueU,
 };
 use quantity::shown::capital;
+use quantity::shown::counted;
 use std::collections::BTreeSet;
 
 const CHAPTER: &str = "component";
@@ -102,7 +103,7 @@ fn verdict(s: &Sheet<'_>, part: &Part<'_>) -> Verdict {
     answers[0] = Answer {
         question: "What is not met?",
         answer: if unmet == 0 { "Nothing".to_owned() } else { format!("{unmet} of {total}") },
-        more: count(total, "obligation of this component", "obligations of this component"),
+        more: counted(total, "obligation of this component", "obligations of this component"),
         see: None,
     };
     Verdict {
@@ -161,18 +162,15 @@ fn values<'a>(stack: &mut Stack<'a>, part: &Part<'a>) {
             Cell::Text(entries(o.evidence.iter().copied())),
         ]
     };
-    stack.table(Table {
-        name: "What must be proven".to_owned(),
-        columns: vec![
-            Column::marks(),
-            Column::words("what"),
-            Column::figures("value, 95 %"),
-            Column::text("limit"),
-            Column::figures("conforms"),
-            Column::text("entries"),
-        ],
-        rows: part.owed.iter().map(row).collect(),
-    });
+    let columns = [
+        Column::marks(),
+        Column::words("what"),
+        Column::figures("value, 95 %"),
+        Column::text("limit"),
+        Column::figures("conforms"),
+        Column::text("entries"),
+    ];
+    stack.table(Table::new("What must be proven", columns, part.owed.iter().map(row).collect()));
 }
 
 /// Every entry that concerned it, with old and new.
@@ -273,18 +271,15 @@ fn covering<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, part: &Part<'a>) {
         ]
     };
     if !some.is_empty() {
-        stack.table(Table {
-            name: "Signed in the log".to_owned(),
-            columns: vec![
-                Column::marks(),
-                Column::text(""),
-                Column::words(""),
-                Column::text(""),
-                Column::text(""),
-                Column::text(""),
-            ],
-            rows: some.iter().map(row).collect(),
-        });
+        let columns = [
+            Column::marks(),
+            Column::text(""),
+            Column::words(""),
+            Column::text(""),
+            Column::text(""),
+            Column::text(""),
+        ];
+        stack.table(Table::new("Signed in the log", columns, some.iter().map(row).collect()));
     }
     stack.fixed(4.0, |_, _| ());
     paper::line(s, stack);

@@ -2,10 +2,10 @@
 
 use super::Sheet;
 use super::verdict::{cut, shrunk};
-use super::words;
 use crate::draw::{Anchor, Role, Shape};
 use crate::flow::{Stack, runs_width};
 use crate::text::{Face, wrap};
+use record::calendar;
 
 /// Form, time, name, identity.
 pub(super) fn title<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, form: &'static str, name: &str, beside: &str) {
@@ -45,7 +45,7 @@ pub(super) fn title<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, form: &'static str
 fn identity<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
     let mut facts = s.identity();
     if let Some(started) = &s.a.started {
-        facts.push(("begun", format!("{}, {}", words::day(&started.when, ""), started.by)));
+        facts.push(("begun", format!("{}, {}", calendar::day(&started.when, ""), started.by)));
     }
     facts.push(("stage", s.stage()));
     let mut lines: Vec<Vec<(Face, String)>> = vec![Vec::new()];

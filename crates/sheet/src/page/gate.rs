@@ -1,14 +1,14 @@
 //! The first page: the verdict, what is not met or what to look at first, the board, the stages, who signed.
 
-use super::words::{count, spaced};
+use super::words::spaced;
 use super::{Sheet, first};
 use crate::draw::{Role, Shape};
 use crate::flow::{Break, Canvas, Cell, Column, PlotHeight, Row, Stack, Table};
 use crate::plot::{Ticks, mark, twist_dots};
 use crate::text::Face;
-use assess::view::{Gate, ObligationState as State, Reason};
+use assess::view::{ObligationState as State, Reason, ReasonKind};
+use quantity::shown::counted;
 use record::GateState;
-use std::collections::BTreeMap;
 
 pub(super) const CHAPTER: &str = "closing gate";
 /// The chapter of the causes that do not fit on the first page.
@@ -35,7 +35,7 @@ pub(super) fn page<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) -> Break {
     if !left.is_empty() {
         stack.chapter(Break::Always(MORE));
         stack.heading("More causes", "worst first, as on page 1", None);
-        stack.table(cause_table(&s.a.gate, &left));
+        stack.table(cause_table(&left));
         return Break::Full("");
     }
     Break::Always("")
@@ -127,7 +127,7 @@ fn causes<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, room: f64) -> Vec<Reason> {
     let height = |n: usize| {
         let mut trial = Stack::new(s.set, s.grid.width);
         trial.heading("", "", None);
-        trial.table(cause_table(&s.a.gate, &all[..n]));
+        trial.table(cause_table(&all[..n]));
         trial.height()
             + if n < all.len() || all.iter().any(|r| r.what.ends_with('…')) { 12.6 } else { 0.0 }
             + also_height
@@ -142,7 +142,7 @@ fn causes<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, room: f64) -> Vec<Reason> {
     }
     stack.heading("Not met, worst first", "one line a cause; # is the entry in the log", None);
     let (shown, left) = all.split_at(fit.min(all.len()));
-    stack.table(cause_table(&s.a.gate, shown));
+    stack.table(cause_table(shown));
     let whole: Vec<Reason> = s.a.gate.reasons.clone();
     let not_whole = |(i, r): &(usize, Reason)| *i >= shown.len() || r.what != all[*i].what;
     let over: Vec<Reason> = whole.into_iter().enumerate().filter(not_whole).map(|(_, r)| r).collect();
@@ -153,8 +153,8 @@ fn causes<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, room: f64) -> Vec<Reason> {
         } else {
             format!(
                 "and {} ({}): ",
-                count(left.len(), "more cause", "more causes"),
-                count(held, "obligation", "obligations")
+                counted(left.len(), "more cause", "more causes"),
+                counted(held, "obligation", "obligations")
             )
         };
         stack.fixed(12.6, move |canvas, area| {
@@ -170,49 +170,37 @@ fn causes<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, room: f64) -> Vec<Reason> {
 }
 
 /// Causes with what was found, the limit, and what settles them.
-pub(super) fn cause_table<'a>(gate: &Gate, reasons: &[Reason]) -> Table<'a> {
-    let mut worst: BTreeMap<&str, State> = BTreeMap::new();
-    for o in &gate.obligations {
-        if let Some(cause) = &o.cause {
-            let state = worst.entry(cause).or_insert(o.state);
-            *state = (*state).max(o.state);
-        }
-    }
+pub(super) fn cause_table<'a>(reasons: &[Reason]) -> Table<'a> {
     let row = |r: &Reason| -> Row<'a> {
-        let state = worst.get(r.cause.as_str()).copied().unwrap_or(State::Doubtful);
-        let settles = r.settles.clone().unwrap_or_else(|| usual(r, state).to_owned());
+        let settles = r.settles.as_deref().unwrap_or_else(|| usual(r.kind));
         vec![
-            Cell::Mark(state, 9.0),
+            Cell::Mark(r.state, 9.0),
             Cell::strong(r.obligations.to_string()),
             Cell::strong(r.what.as_str()),
             r.found.as_deref().map_or(Cell::text("–"), Cell::value),
             Cell::maybe(r.limit.as_deref()),
-            Cell::Text(settles),
+            Cell::text(settles),
         ]
     };
-    Table {
-        name: "Not met, worst first".to_owned(),
-        columns: vec![
-            Column::picture("", 9.0),
-            Column::count("how many"),
-            Column::words("what"),
-            Column::figures("found"),
-            Column::text("limit"),
-            Column::text("what settles it"),
-        ],
-        rows: reasons.iter().map(row).collect(),
-    }
+    let columns = [
+        Column::picture("", 9.0),
+        Column::count("how many"),
+        Column::words("what"),
+        Column::figures("found"),
+        Column::text("limit"),
+        Column::text("what settles it"),
+    ];
+    Table::new("Not met, worst first", columns, reasons.iter().map(row).collect())
 }
 
 /// What settles a cause for which the program has nothing more specific.
-const fn usual(r: &Reason, state: State) -> &'static str {
-    use assess::view::ReasonKind as R;
-    match (r.kind, state) {
-        (R::Missing, _) => "no reading: measure",
-        (R::Stage, _) => "begin the stage, or skip it with a reason",
-        (R::Open, _) => "close it, or carry it past with a reason",
-        (R::Stale, _) => "measure again",
-        (R::Outside, _) => "mend it and measure again",
+const fn usual(kind: ReasonKind) -> &'static str {
+    match kind {
+        ReasonKind::Missing => "no reading: measure",
+        ReasonKind::Stage => "begin the stage, or skip it with a reason",
+        ReasonKind::Open => "close it, or carry it past with a reason",
+        ReasonKind::Stale => "measure again",
+        ReasonKind::Outside => "mend it and measure again",
         _ => "",
     }
 }
@@ -227,11 +215,12 @@ fn look<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, room: f64) {
     let make = |n: usize, stack: &mut Stack<'a>| {
         let note = "what a careful reader would ask about; # is the entry in the log";
         stack.heading("Met, but look at these first", note, None);
-        stack.table(Table {
-            name: "Met, but look at these first".to_owned(),
-            columns: vec![Column::text(""), Column::words(""), Column::text(""), Column::text("")],
-            rows: all.iter().take(n).map(row).collect(),
-        });
+        let columns = [Column::text(""), Column::words(""), Column::text(""), Column::text("")];
+        stack.table(Table::new(
+            "Met, but look at these first",
+            columns,
+            all.iter().take(n).map(row).collect(),
+        ));
         let more: Vec<String> =
             all.iter().skip(n).map(|l| format!("{}: {}", l.what, spaced(&l.words))).collect();
         if !more.is_empty() {

@@ -6,7 +6,8 @@ use super::spots::{FIGURES, WORST};
 use super::words::spaced;
 use crate::draw::Role;
 use crate::flow::{Break, Cell, Column, Row, Stack, Table};
-use crate::plot::{Dot, Dots, state_of};
+use crate::plot::{Dot, Dots};
+use assess::Verdict;
 use assess::view::{
     BayView, Judged, JudgedBy, ObligationKind as K, ObligationState as State, PointView, SparView,
 };
@@ -99,16 +100,13 @@ fn levels<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, behind: &Behind<'a>) {
     let row = |(name, j): &(String, &'a Judged)| -> Row<'a> {
         vec![Cell::text(name.as_str()), strip_cell(j, most), Cell::value(&j.shown()), Cell::text(limits(j))]
     };
-    stack.table(Table {
-        name: "Level of the posts".to_owned(),
-        columns: vec![
-            Column::words("post"),
-            Column::picture("", wide),
-            Column::figures("tilt, 95 %"),
-            Column::text("limits"),
-        ],
-        rows: tilts.iter().map(row).collect(),
-    });
+    let columns = [
+        Column::words("post"),
+        Column::picture("", wide),
+        Column::figures("tilt, 95 %"),
+        Column::text("limits"),
+    ];
+    stack.table(Table::new("Level of the posts", columns, tilts.iter().map(row).collect()));
     decides(stack, tilts.iter().map(|(_, j)| *j));
 }
 
@@ -122,16 +120,13 @@ fn squareness<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, behind: &Behind<'a>) {
         let j = &b.out_of_square;
         vec![Cell::text(b.bay.as_str()), strip_cell(j, most), Cell::value(&j.shown()), Cell::text(limits(j))]
     };
-    stack.table(Table {
-        name: "Squareness".to_owned(),
-        columns: vec![
-            Column::words("bay"),
-            Column::picture("", wide),
-            Column::figures("out of square, 95 %"),
-            Column::text("limits"),
-        ],
-        rows: s.a.bays.iter().map(row).collect(),
-    });
+    let columns = [
+        Column::words("bay"),
+        Column::picture("", wide),
+        Column::figures("out of square, 95 %"),
+        Column::text("limits"),
+    ];
+    stack.table(Table::new("Squareness", columns, s.a.bays.iter().map(row).collect()));
     for b in &s.a.bays {
         let differ = s.length().fixed_with(b.difference_mm, 2);
         stack.note(&format!("{}: the diagonals differ by {differ}", b.bay));
@@ -188,7 +183,7 @@ fn spar<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, v: &'a SparView) {
     picture(stack, dots.in_unit(s.length()), format!("Offsets of {} along the span", v.spar), 78.0);
     stack.keep();
     let j = &v.minimum_zone;
-    let state = j.verdict.map_or(State::CannotJudge, state_of);
+    let state = j.verdict.map_or(State::CannotJudge, Verdict::state);
     let strong = format!("{} {}", v.spar, spaced(&j.shown()));
     let more = format!(
         "{}; least squares {}",
@@ -230,7 +225,7 @@ fn spacing<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, behind: &Behind<'a>) {
             under: if figures { j.with_u().signed() } else { String::new() },
             value: Some(j.value),
             ends: Some([j.lower95, j.upper95]),
-            state: j.verdict.map(state_of),
+            state: j.verdict.map(Verdict::state),
             ..Dot::default()
         }
     };

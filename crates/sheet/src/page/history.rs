@@ -3,11 +3,11 @@
 
 use super::Sheet;
 use super::verdict::{cut, shrunk};
-use super::words::count;
 use crate::draw::{Pen, Role, Shape};
 use crate::flow::{Break, Stack};
 use crate::text::Face;
 use assess::view::ObligationState;
+use quantity::shown::counted;
 use record::OpenAction;
 
 pub(super) const CHAPTER: &str = "history";
@@ -32,7 +32,7 @@ fn after<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
     if gate.reasons.is_empty() {
         stack.paragraph("", "Nothing is against the later stages.");
     } else {
-        stack.table(super::gate::cause_table(gate, &gate.reasons));
+        stack.table(super::gate::cause_table(&gate.reasons));
     }
 }
 
@@ -61,7 +61,7 @@ fn counts<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
         ),
         (
             "Plan changed",
-            none(a.replans.len(), count(a.replans.len(), "time", "times")),
+            none(a.replans.len(), counted(a.replans.len(), "time", "times")),
             if looser == 0 { "no limit looser".to_owned() } else { format!("{looser} looser") },
         ),
         (
@@ -75,12 +75,12 @@ fn counts<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
         ),
         (
             "Moved",
-            none(a.moves.len(), count(a.moves.len(), "time", "times")),
-            if moved.len() > 1 { count(moved.len(), "place", "places") } else { moved.concat() },
+            none(a.moves.len(), counted(a.moves.len(), "time", "times")),
+            if moved.len() > 1 { counted(moved.len(), "place", "places") } else { moved.concat() },
         ),
         (
             "Withdrawn",
-            none(a.withdrawn.len(), count(a.withdrawn.len(), "entry", "entries")),
+            none(a.withdrawn.len(), counted(a.withdrawn.len(), "entry", "entries")),
             if a.withdrawn.is_empty() { String::new() } else { "listed with reasons".to_owned() },
         ),
     ];

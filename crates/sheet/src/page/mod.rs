@@ -39,6 +39,7 @@ use assess::Assessment;
 use assess::view::{Obligation, ObligationKind, ObligationState};
 use quantity::Kind;
 use quantity::shown::Scale;
+use record::calendar;
 use record::plan::Side;
 
 #[derive(Clone, Copy)]
@@ -100,15 +101,15 @@ impl<'a> Sheet<'a> {
     }
 
     pub(super) fn year(&self) -> &'a str {
-        words::year(self.when())
+        calendar::year(self.when())
     }
 
     pub(super) fn minute(&self, when: &str) -> String {
-        words::minute(when, self.year())
+        calendar::minute(when, self.year())
     }
 
     pub(super) fn day(&self, when: &str) -> String {
-        words::day(when, self.year())
+        calendar::day(when, self.year())
     }
 
     pub(super) fn unmet(&self) -> usize {
@@ -132,7 +133,7 @@ impl<'a> Sheet<'a> {
 
     /// `8 Jun 2031 13:56 · as the log was at entry 217`.
     pub(super) fn as_of(&self) -> String {
-        format!("{} · as the log was at entry {}", words::full(self.when()), self.stamp.entries)
+        format!("{} · as the log was at entry {}", calendar::full(self.when()), self.stamp.entries)
     }
 
     /// `serial 07 · drawing OT-200 issue C`.

@@ -1,12 +1,12 @@
 //! How to check the paper against the log, the decision rule, cautions.
 
 use super::Sheet;
-use super::words::zone;
 use crate::draw::{Pen, Role, Shape};
 use crate::flow::Stack;
 use crate::text::Face;
 use assess::view::DoubtKind;
 use quantity::shown::exact;
+use record::calendar::zone;
 use record::plan::Acceptance;
 use std::collections::BTreeSet;
 

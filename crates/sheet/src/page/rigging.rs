@@ -2,15 +2,16 @@
 
 use super::Sheet;
 use super::judged::{decides, limits, provenance, summed};
-use super::words::{count, full, percent};
+use super::words::percent;
 use crate::flow::{Break, Cell, Column, Row, Stack, Table};
-use crate::plot::state_of;
 use assess::Verdict;
 use assess::view::{
     Judged, Obligation, ObligationKind as K, ObligationState as State, RigClosure, RigPair, RigView,
     WingFound, WingView,
 };
 use quantity::shown::capital;
+use quantity::shown::counted;
+use record::calendar::full;
 use record::point::Judgement;
 use record::{Point, PointKind as P};
 use std::collections::{BTreeMap, BTreeSet};
@@ -160,7 +161,7 @@ fn both<'a>(stack: &mut Stack<'a>, pairs: &[&'a RigPair]) {
         let difference = p.difference.as_ref().filter(|j| j.verdict.is_some()).map(limits);
         let least = sides(p).chain(&p.difference).filter_map(|j| j.probability).reduce(f64::min);
         vec![
-            worst.map_or(Cell::Empty, |v| Cell::Mark(state_of(v), 7.0)),
+            worst.map_or(Cell::Empty, |v| Cell::Mark(v.state(), 7.0)),
             Cell::strong(p.name.as_str()),
             value(&p.left),
             value(&p.right),
@@ -171,27 +172,24 @@ fn both<'a>(stack: &mut Stack<'a>, pairs: &[&'a RigPair]) {
             Cell::text(worst.map_or("not judged", Verdict::word)),
         ]
     };
-    stack.table(Table {
-        name: "Left and right".to_owned(),
-        columns: vec![
-            Column::marks(),
-            Column::words("left and right"),
-            Column::figures("left, 95 %"),
-            Column::figures("right, 95 %"),
-            Column::text("limits"),
-            Column::figures("left less right"),
-            Column::text("its limit"),
-            Column::figures("conforms"),
-            Column::text("verdict"),
-        ],
-        rows: pairs.iter().map(row).collect(),
-    });
+    let columns = [
+        Column::marks(),
+        Column::words("left and right"),
+        Column::figures("left, 95 %"),
+        Column::figures("right, 95 %"),
+        Column::text("limits"),
+        Column::figures("left less right"),
+        Column::text("its limit"),
+        Column::figures("conforms"),
+        Column::text("verdict"),
+    ];
+    stack.table(Table::new("Left and right", columns, pairs.iter().map(row).collect()));
 }
 
 fn single<'a>(stack: &mut Stack<'a>, alone: &[Alone<'a>]) {
     let row = |a: &Alone<'a>| -> Row<'a> {
         let judged = a.view.map(|r| &r.judged);
-        let state = a.owed.map(|o| o.state).or_else(|| a.verdict().map(state_of));
+        let state = a.owed.map(|o| o.state).or_else(|| a.verdict().map(Verdict::state));
         let word =
             state.map_or("no limit", |state| if state == State::Met { "within" } else { state.word() });
         vec![
@@ -205,18 +203,15 @@ fn single<'a>(stack: &mut Stack<'a>, alone: &[Alone<'a>]) {
             Cell::text(word),
         ]
     };
-    stack.table(Table {
-        name: "Without another side".to_owned(),
-        columns: vec![
-            Column::marks(),
-            Column::words("alone"),
-            Column::figures("value, 95 %"),
-            Column::text("limits"),
-            Column::figures("conforms"),
-            Column::text("verdict"),
-        ],
-        rows: alone.iter().map(row).collect(),
-    });
+    let columns = [
+        Column::marks(),
+        Column::words("alone"),
+        Column::figures("value, 95 %"),
+        Column::text("limits"),
+        Column::figures("conforms"),
+        Column::text("verdict"),
+    ];
+    stack.table(Table::new("Without another side", columns, alone.iter().map(row).collect()));
 }
 
 /// Distances left and right, and the remainder of each pair after yaw and offset.
@@ -234,15 +229,12 @@ fn closure<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, c: &'a RigClosure) {
             Cell::text(length.signed(r.left_over_mm, length.decimals(1))),
         ]
     };
-    stack.table(Table {
-        name: c.name.clone(),
-        columns: vec![
-            Column::words("distance to the left mark"),
-            Column::words("to the right mark"),
-            Column::figures(format!("remainder, {}", length.head())),
-        ],
-        rows: c.rows.iter().map(row).collect(),
-    });
+    let columns = [
+        Column::words("distance to the left mark"),
+        Column::words("to the right mark"),
+        Column::figures(format!("remainder, {}", length.head())),
+    ];
+    stack.table(Table::new(c.name.clone(), columns, c.rows.iter().map(row).collect()));
     stack.note(&c.words);
 }
 
@@ -252,7 +244,7 @@ fn wings<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
         return;
     }
     let worst = s.a.wings.iter().map(|w| w.state).max().unwrap_or(State::Missing);
-    let right = (worst, count(s.a.wings.len(), "wing", "wings"));
+    let right = (worst, counted(s.a.wings.len(), "wing", "wings"));
     stack.heading("Wings from the jig", "their own logs, as they were when taken up", Some(right));
     let row = |w: &'a WingView| -> Row<'a> {
         let taken = w.taken.as_ref();
@@ -272,19 +264,16 @@ fn wings<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
             Cell::Text(found(&w.found)),
         ]
     };
-    stack.table(Table {
-        name: "Wings from the jig".to_owned(),
-        columns: vec![
-            Column::marks(),
-            Column::text("wing"),
-            Column::words("its plan says"),
-            Column::text("gate"),
-            Column::text("entry and hash"),
-            Column::text("taken up"),
-            Column::words("its log now"),
-        ],
-        rows: s.a.wings.iter().map(row).collect(),
-    });
+    let columns = [
+        Column::marks(),
+        Column::text("wing"),
+        Column::words("its plan says"),
+        Column::text("gate"),
+        Column::text("entry and hash"),
+        Column::text("taken up"),
+        Column::words("its log now"),
+    ];
+    stack.table(Table::new("Wings from the jig", columns, s.a.wings.iter().map(row).collect()));
     for w in s.a.wings.iter().filter(|w| w.state != State::Met) {
         stack.note(&format!("{}: {}", w.name, w.words));
     }

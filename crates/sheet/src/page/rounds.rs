@@ -1,11 +1,12 @@
 //! The rounds that count: what was measured, with what, by whom, when, and the metal's temperature.
 
 use super::Sheet;
-use super::words::{count, entries, few, range};
+use super::words::{entries, few, range};
 use crate::flow::{Cell, Column, Row, Stack, Table};
 use assess::view::PointView;
 use quantity::Kind;
 use quantity::shown::Scale;
+use quantity::shown::counted;
 use std::collections::BTreeMap;
 
 /// Round, instrument, person.
@@ -21,13 +22,13 @@ pub(super) fn rounds<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
     for p in s.a.points.iter().filter(|p| p.value.is_some()) {
         rounds.entry((p.round, p.instrument.as_deref(), p.by.as_deref())).or_default().points.push(p);
     }
-    let counted: usize = s.a.points.iter().filter(|p| p.value.is_some()).map(|p| p.readings).sum();
+    let used: usize = s.a.points.iter().filter(|p| p.value.is_some()).map(|p| p.readings).sum();
     let stale: usize = s.a.points.iter().filter(|p| p.value.is_none()).map(|p| p.readings).sum();
     let withdrawn = s.a.withdrawn.len();
     let note = format!(
         "{}; of the last of each point {stale} are stale; {} withdrawn",
-        count(counted, "reading counts", "readings count"),
-        if withdrawn == 0 { "nothing is".to_owned() } else { count(withdrawn, "entry is", "entries are") }
+        counted(used, "reading counts", "readings count"),
+        if withdrawn == 0 { "nothing is".to_owned() } else { counted(withdrawn, "entry is", "entries are") }
     );
     stack.heading("Rounds that count", &note, None);
     let row = |((round, instrument, by), r): (&Key<'_>, &Round<'_>)| -> Row<'a> {
@@ -62,20 +63,17 @@ pub(super) fn rounds<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
         stack.paragraph("", "No reading counts.");
         return;
     }
-    stack.table(Table {
-        name: "Rounds that count".to_owned(),
-        columns: vec![
-            Column::count("round"),
-            Column::text("instrument"),
-            Column::words("what"),
-            Column::text("by"),
-            Column::text("when"),
-            Column::count("readings"),
-            Column::text("entries"),
-            Column::text("metal"),
-        ],
-        rows,
-    });
+    let columns = [
+        Column::count("round"),
+        Column::text("instrument"),
+        Column::words("what"),
+        Column::text("by"),
+        Column::text("when"),
+        Column::count("readings"),
+        Column::text("entries"),
+        Column::text("metal"),
+    ];
+    stack.table(Table::new("Rounds that count", columns, rows));
 }
 
 /// `incidence S1 to S12, level root-post`.

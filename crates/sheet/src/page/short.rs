@@ -5,7 +5,6 @@ use super::twist::{error, plot};
 use super::words::{percent, spaced, stem};
 use super::{Sheet, paper};
 use crate::flow::{Break, Cell, Column, Row, Stack, Table};
-use crate::plot::state_of;
 use assess::view::{Obligation, ObligationKind as K, ObligationState, StationView};
 use std::collections::BTreeMap;
 
@@ -54,7 +53,7 @@ fn stations<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, some: &[&'a StationView], 
     stack.heading(title, "", None);
     let row = |v: &&'a StationView| -> Row<'a> {
         vec![
-            v.verdict.map_or(Cell::Empty, |verdict| Cell::Mark(state_of(verdict), 7.0)),
+            v.verdict.map_or(Cell::Empty, |verdict| Cell::Mark(verdict.state(), 7.0)),
             Cell::strong(v.name.as_str()),
             Cell::Text(s.design(v.design_deg)),
             Cell::maybe(v.measured_deg.zip(v.measured_u_deg).map(|(m, u)| s.angle().with_u(m, u).signed())),
@@ -62,18 +61,15 @@ fn stations<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, some: &[&'a StationView], 
             Cell::maybe(v.probability.map(percent)),
         ]
     };
-    stack.table(Table {
-        name: "Stations".to_owned(),
-        columns: vec![
-            Column::marks(),
-            Column::words("station"),
-            Column::figures("design"),
-            Column::figures("measured"),
-            Column::figures("error, 95 %"),
-            Column::figures("conforms"),
-        ],
-        rows: some.iter().map(row).collect(),
-    });
+    let columns = [
+        Column::marks(),
+        Column::words("station"),
+        Column::figures("design"),
+        Column::figures("measured"),
+        Column::figures("error, 95 %"),
+        Column::figures("conforms"),
+    ];
+    stack.table(Table::new("Stations", columns, some.iter().map(row).collect()));
 }
 
 /// The worst of each kind except the stations, one row each.
@@ -121,18 +117,15 @@ fn everything_else<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
         ]
     };
     let rows: Vec<Row<'a>> = kinds.iter().map(row).collect();
-    stack.table(Table {
-        name: "Everything else".to_owned(),
-        columns: vec![
-            Column::marks(),
-            Column::text("what"),
-            Column::count("how many"),
-            Column::words("worst"),
-            Column::figures("value, 95 %"),
-            Column::text("limit"),
-            Column::figures("conforms"),
-            Column::text("measured"),
-        ],
-        rows,
-    });
+    let columns = [
+        Column::marks(),
+        Column::text("what"),
+        Column::count("how many"),
+        Column::words("worst"),
+        Column::figures("value, 95 %"),
+        Column::text("limit"),
+        Column::figures("conforms"),
+        Column::text("measured"),
+    ];
+    stack.table(Table::new("Everything else", columns, rows));
 }

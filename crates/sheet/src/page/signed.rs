@@ -1,11 +1,11 @@
 //! Who signed in the log, and where to sign on paper.
 
 use super::Sheet;
-use super::words::count;
 use crate::draw::{Anchor, Pen, Role, Shape};
 use crate::flow::{Area, Cell, Column, Row, Stack, Stretch, Table};
 use crate::text::Face;
 use assess::view::{ObligationState as State, SignView};
+use quantity::shown::counted;
 use record::hex::grouped;
 
 /// Sign-offs shown on the first page.
@@ -26,7 +26,7 @@ pub(super) fn covers(s: &SignView) -> String {
         n => format!(
             "#1 to #{}, not {}",
             s.entries,
-            count(usize::try_from(n).unwrap_or(usize::MAX), "entry", "entries")
+            counted(usize::try_from(n).unwrap_or(usize::MAX), "entry", "entries")
         ),
     }
 }
@@ -41,7 +41,7 @@ pub(super) fn table<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
     let skipped = all.len().saturating_sub(SHOWN);
     let note = match skipped {
         0 => "each covers the entries before it; the program checked each against its key".to_owned(),
-        n => format!("the last {SHOWN}; {} before them in the log", count(n, "sign-off", "sign-offs")),
+        n => format!("the last {SHOWN}; {} before them in the log", counted(n, "sign-off", "sign-offs")),
     };
     stack.heading("Signed in the log", &note, None);
     let row = |v: &SignView| -> Row<'a> {
@@ -60,19 +60,16 @@ pub(super) fn table<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
             Cell::text(since),
         ]
     };
-    stack.table(Table {
-        name: "Signed in the log".to_owned(),
-        columns: vec![
-            Column::text("who"),
-            Column::words("capacity and words"),
-            Column::text("when"),
-            Column::text("key fingerprint"),
-            Column::text("covers entries"),
-            Column::text("gate then"),
-            Column::text("written since"),
-        ],
-        rows: all.iter().skip(skipped).map(row).collect(),
-    });
+    let columns = [
+        Column::text("who"),
+        Column::words("capacity and words"),
+        Column::text("when"),
+        Column::text("key fingerprint"),
+        Column::text("covers entries"),
+        Column::text("gate then"),
+        Column::text("written since"),
+    ];
+    stack.table(Table::new("Signed in the log", columns, all.iter().skip(skipped).map(row).collect()));
 }
 
 /// Two boxes to sign in ink, each saying what is signed.

@@ -4,7 +4,7 @@ use super::Sheet;
 use super::judged::{picture, provenance, summed, worst_first};
 use super::words::{percent, range, spaced, stem};
 use crate::flow::{Cell, Column, Row, Stack, Table};
-use crate::plot::{Dot, Dots, state_of};
+use crate::plot::{Dot, Dots};
 use assess::Verdict;
 use assess::view::PointView;
 use quantity::shown::K95;
@@ -71,7 +71,7 @@ pub(super) fn spot_row<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, all: &[&'a Poin
             under: if figures { shown.map_or_else(String::new, |w| w.plain()) } else { String::new() },
             value: p.value,
             ends: p.value.zip(p.u).map(|(v, u)| [v - K95 * u, v + K95 * u]),
-            state: p.verdict.map(state_of),
+            state: p.verdict.map(Verdict::state),
             ..Dot::default()
         }
     };
@@ -124,7 +124,7 @@ pub(super) fn spot_table<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, all: &[&'a Po
     let row = |p: &&'a PointView| -> Row<'a> {
         let limit = s.a.units.scale(p.unit).limits_with(p.lower, p.upper).unwrap_or_default();
         vec![
-            p.verdict.map_or(Cell::Empty, |v| Cell::Mark(state_of(v), 7.0)),
+            p.verdict.map_or(Cell::Empty, |v| Cell::Mark(v.state(), 7.0)),
             Cell::strong(p.point.place()),
             Cell::value(&spot_value(s, p).replace(" ± ", " ±")),
             Cell::Text(limit),
@@ -133,17 +133,14 @@ pub(super) fn spot_table<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, all: &[&'a Po
             Cell::maybe(p.decide.as_deref()),
         ]
     };
-    stack.table(Table {
-        name: "Spot checks".to_owned(),
-        columns: vec![
-            Column::marks(),
-            Column::text("place"),
-            Column::figures("value, 95 %"),
-            Column::text("limits"),
-            Column::figures("conforms"),
-            Column::words("measured"),
-            Column::text("what settles it"),
-        ],
-        rows: all.iter().map(row).collect(),
-    });
+    let columns = [
+        Column::marks(),
+        Column::text("place"),
+        Column::figures("value, 95 %"),
+        Column::text("limits"),
+        Column::figures("conforms"),
+        Column::words("measured"),
+        Column::text("what settles it"),
+    ];
+    stack.table(Table::new("Spot checks", columns, all.iter().map(row).collect()));
 }

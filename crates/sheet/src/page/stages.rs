@@ -1,10 +1,11 @@
 //! The stages: begun when and by whom, what each found and what was moved, and its state at the end.
 
 use super::Sheet;
-use super::words::{count, few, spaced};
+use super::words::{few, spaced};
 use crate::flow::{Cell, Column, Row, Stack, Table};
-use crate::plot::state_of;
+use assess::Verdict;
 use assess::view::{MoveView, ObligationKind as K, ObligationState as State, StageFinding, StageView, Told};
+use quantity::shown::counted;
 use std::collections::BTreeMap;
 
 /// The column of the washout error.
@@ -90,7 +91,7 @@ impl Sheet<'_> {
         let mut said = Vec::new();
         let mut say = |n: usize, one: &str, many: &str| {
             if n > 0 {
-                said.push(count(n, one, many));
+                said.push(counted(n, one, many));
             }
         };
         say(tilts, "tilt of a post", "tilts of posts");
@@ -185,7 +186,7 @@ impl Sheet<'_> {
                 Cell::text(format!("{}{unmet}", self.story(v))),
                 self.washout(v),
                 v.verdict.map_or(Cell::text("nothing asked"), |verdict| {
-                    Cell::Word(state_of(verdict), verdict.word().to_owned())
+                    Cell::Word(verdict.state(), verdict.word().to_owned())
                 }),
             ]);
         }
@@ -210,7 +211,7 @@ pub(super) fn table<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
     let rows = &mut table.rows;
     let skipped = match passed {
         0 => "no stage was skipped".to_owned(),
-        n => format!("{} skipped on purpose", count(n, "stage", "stages")),
+        n => format!("{} skipped on purpose", counted(n, "stage", "stages")),
     };
     let left = rows.len().saturating_sub(ROWS);
     let note = if left > 0 {
@@ -228,5 +229,5 @@ pub(super) fn table<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
 }
 
 pub(super) fn state(f: &StageFinding) -> Option<State> {
-    f.verdict.map(state_of)
+    f.verdict.map(Verdict::state)
 }

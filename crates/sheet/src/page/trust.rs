@@ -1,11 +1,12 @@
 //! What the figures rest on: instruments and their checks, rounds, zeros, withdrawals and notes, signatures, limits,
 //! rules.
 
-use super::words::{count, entries, few, range, spaced};
+use super::words::{entries, few, range, spaced};
 use super::{Sheet, paper};
 use crate::flow::{Break, Cell, Column, PlotHeight, Row, Stack, Table};
 use crate::plot::{Dot, Dots};
 use assess::view::{InstrumentView, ObligationKind as K, ObligationState as State, ZeroView};
+use quantity::shown::counted;
 use quantity::shown::{K95, capital, exact};
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -56,20 +57,17 @@ fn instruments<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
         stack.paragraph("", "No reading names an instrument.");
         return;
     }
-    stack.table(Table {
-        name: "Instruments".to_owned(),
-        columns: vec![
-            Column::marks(),
-            Column::text("instrument"),
-            Column::text("number"),
-            Column::text("steps"),
-            Column::text("error up to"),
-            Column::text("repeats to"),
-            Column::words("checks"),
-            Column::count("readings that count"),
-        ],
-        rows,
-    });
+    let columns = [
+        Column::marks(),
+        Column::text("instrument"),
+        Column::text("number"),
+        Column::text("steps"),
+        Column::text("error up to"),
+        Column::text("repeats to"),
+        Column::words("checks"),
+        Column::count("readings that count"),
+    ];
+    stack.table(Table::new("Instruments", columns, rows));
     let failed: Vec<String> =
         s.a.doubts
             .iter()
@@ -102,7 +100,7 @@ fn checks(s: &Sheet<'_>, i: &InstrumentView) -> String {
         None => "no date by which it must be checked".to_owned(),
     };
     let late = if i.past_due > 0 {
-        format!("; {} past due", count(i.past_due, "reading", "readings"))
+        format!("; {} past due", counted(i.past_due, "reading", "readings"))
     } else {
         String::new()
     };
@@ -125,7 +123,7 @@ fn zeros<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
             let zero = spaced(&s.angle().with_u(z.zero_deg, z.u_deg).signed_with());
             let steady = if z.moved { "it MOVED within the round" } else { "steady" };
             let words =
-                format!("round {}: {zero}, {steady} over {}.", z.round, count(z.pairs, "pair", "pairs"));
+                format!("round {}: {zero}, {steady} over {}.", z.round, counted(z.pairs, "pair", "pairs"));
             stack.paragraph(&format!("{},", capital(&z.instrument)), &words);
         }
         return;
@@ -182,11 +180,8 @@ fn notes<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
             Cell::text(format!("{} {}: “{}”", n.on.by, s.day(&n.on.when), n.what.text)),
         ]);
     }
-    stack.table(Table {
-        name: "Withdrawn, and notes".to_owned(),
-        columns: vec![Column::text(""), Column::words("")],
-        rows,
-    });
+    let columns = [Column::text(""), Column::words("")];
+    stack.table(Table::new("Withdrawn, and notes", columns, rows));
 }
 
 fn signatures<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
@@ -215,20 +210,17 @@ fn signatures<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
             Cell::Text(v.since_words()),
         ]
     };
-    stack.table(Table {
-        name: "Signatures".to_owned(),
-        columns: vec![
-            Column::marks(),
-            Column::text("who"),
-            Column::text("capacity"),
-            Column::words("words"),
-            Column::text("when"),
-            Column::text("key fingerprint"),
-            Column::text("covers"),
-            Column::text("written after it"),
-        ],
-        rows: all.iter().map(row).collect(),
-    });
+    let columns = [
+        Column::marks(),
+        Column::text("who"),
+        Column::text("capacity"),
+        Column::words("words"),
+        Column::text("when"),
+        Column::text("key fingerprint"),
+        Column::text("covers"),
+        Column::text("written after it"),
+    ];
+    stack.table(Table::new("Signatures", columns, all.iter().map(row).collect()));
     let persons = match s.twice() {
         Some(who) => format!("{who} signed as builder and as inspector."),
         None => String::new(),
@@ -296,7 +288,7 @@ fn spelled<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
     let n = spelled.len();
     let words = format!(
         "{} of the log cannot be printed or seen: spelled by Unicode number, as in \\ u{{7}}.",
-        count(n, "character", "characters")
+        counted(n, "character", "characters")
     );
     stack.note(&words);
 }

@@ -5,7 +5,8 @@ use super::judged::behind;
 use super::words::{percent, spaced};
 use crate::draw::Role;
 use crate::flow::{Break, Cell, Column, PlotHeight, Row, Stack, Table};
-use crate::plot::{Ticks, legend, legend_height, profile_words, state_of, twist_dots, twist_legend};
+use crate::plot::{Ticks, legend, legend_height, profile_words, twist_dots, twist_legend};
+use assess::Verdict;
 use assess::view::{Finding, JudgedBy, ObligationKind, PointView, StationView, Twist};
 use quantity::shown::{fixed, step_decimals};
 
@@ -46,7 +47,7 @@ pub(super) fn plot<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, twist: &'a Twist) {
     let worst = twist.stations.iter().filter_map(|v| v.verdict).max();
     let right = worst.map(|w| {
         let n = twist.stations.iter().filter(|v| v.verdict == Some(w)).count();
-        (state_of(w), format!("{n} {}", w.word()))
+        (w.state(), format!("{n} {}", w.word()))
     });
     stack.heading(
         "Twist error of each station, degrees",
@@ -118,7 +119,7 @@ fn stations<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, twist: &'a Twist) {
             .collect();
         let change = changes.next_if(|c| c.name == v.name);
         vec![
-            v.verdict.map_or(Cell::Empty, |verdict| Cell::Mark(state_of(verdict), 7.0)),
+            v.verdict.map_or(Cell::Empty, |verdict| Cell::Mark(verdict.state(), 7.0)),
             Cell::strong(v.name.as_str()),
             Cell::text(s.length().exact(v.span_mm)),
             Cell::Text(s.design(v.design_deg)),
@@ -167,7 +168,7 @@ pub(super) fn error<'a>(s: &Sheet<'_>, twist: &Twist, v: &StationView) -> Cell<'
 
 /// A row of a finding: mark, name, value, limits, conformity.
 pub(super) fn finding<'a>(s: &Sheet<'_>, name: &str, found: &Finding) -> Row<'a> {
-    let state = found.verdict().map(state_of);
+    let state = found.verdict().map(Verdict::state);
     let mark = state.map_or(Cell::Empty, |state| Cell::Mark(state, 7.0));
     let (value, limits, p) = match found {
         Finding::Judged(j) => {
@@ -229,18 +230,15 @@ fn whole<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, twist: &'a Twist) {
         };
         rows.push(with(&format!("largest step, {}", step.what()), step, words));
     }
-    stack.table(Table {
-        name: "Setting, washout, largest step".to_owned(),
-        columns: vec![
-            Column::marks(),
-            Column::text("what"),
-            Column::figures("value, 95 %"),
-            Column::text("limits"),
-            Column::figures("conforms"),
-            Column::words("what it is"),
-        ],
-        rows,
-    });
+    let columns = [
+        Column::marks(),
+        Column::text("what"),
+        Column::figures("value, 95 %"),
+        Column::text("limits"),
+        Column::figures("conforms"),
+        Column::words("what it is"),
+    ];
+    stack.table(Table::new("Setting, washout, largest step", columns, rows));
 }
 
 fn judged<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, twist: &'a Twist) {

@@ -1,8 +1,9 @@
 //! Withdrawals grouped: those that one person made for one reason, one after the other.
 
 use super::Sheet;
-use super::words::{count, entries};
+use super::words::entries;
 use assess::view::WithdrawnView;
+use quantity::shown::counted;
 
 /// Withdrawals by one person for one reason.
 pub(super) struct Withdrawals<'a> {
@@ -58,7 +59,7 @@ impl Withdrawals<'_> {
         match self.all.as_slice() {
             [] => String::new(),
             [one] => format!("{}: {}", one.what, one.reason),
-            [first, ..] => format!("{}: {}", count(self.all.len(), "entry", "entries"), first.reason),
+            [first, ..] => format!("{}: {}", counted(self.all.len(), "entry", "entries"), first.reason),
         }
     }
 }

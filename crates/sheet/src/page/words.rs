@@ -1,60 +1,4 @@
-//! Dates, entries and numbers as the sheet writes them.
-
-const MONTHS: [&str; 12] =
-    ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"];
-
-/// A time split into the parts that are shown: `2031-06-09 16:20 +02:00` or ISO 8601.
-struct Parts<'a> {
-    year: &'a str,
-    day: String,
-    minute: &'a str,
-    zone: &'a str,
-}
-
-fn parts(when: &str) -> Option<Parts<'_>> {
-    let month: usize = when.get(5..7)?.parse().ok()?;
-    let day: u8 = when.get(8..10)?.parse().ok()?;
-    let month = MONTHS.get(month.checked_sub(1)?)?;
-    let zone = when.get(16..).unwrap_or("").trim();
-    let zone = if zone.contains('Z') { "UTC" } else { zone };
-    Some(Parts {
-        year: when.get(..4)?,
-        day: format!("{day} {month}"),
-        minute: when.get(11..16).unwrap_or(""),
-        zone,
-    })
-}
-
-pub(super) fn year(when: &str) -> &str {
-    parts(when).map_or("", |p| p.year)
-}
-
-/// The zone of a time: `+02:00`, `UTC`.
-pub(super) fn zone(when: &str) -> &str {
-    parts(when).map_or("", |p| p.zone)
-}
-
-/// `8 Jun`, with the year if it differs from that of the sheet.
-pub(super) fn day(when: &str, year: &str) -> String {
-    match parts(when) {
-        Some(p) if p.year == year => p.day,
-        Some(p) => format!("{} {}", p.day, p.year),
-        None => when.to_owned(),
-    }
-}
-
-/// `8 Jun 10:53`, with the year if it differs from that of the sheet.
-pub(super) fn minute(when: &str, year: &str) -> String {
-    match parts(when) {
-        Some(p) => format!("{} {}", day(when, year), p.minute).trim_end().to_owned(),
-        None => when.to_owned(),
-    }
-}
-
-/// `8 Jun 2031 10:53`.
-pub(super) fn full(when: &str) -> String {
-    minute(when, "")
-}
+//! Entries, names and numbers as the sheet writes them.
 
 /// Entries as ranges: `#171 to #194`, `#3, #9`.
 pub(super) fn entries(seqs: impl IntoIterator<Item = u64>) -> String {
@@ -104,11 +48,6 @@ pub(super) fn spaced(shown: &str) -> String {
 pub(super) fn percent(p: f64) -> String {
     let text = quantity::shown::percent(p);
     text.replace('>', "> ").replace('<', "< ")
-}
-
-/// `1 foot`, `3 feet`.
-pub(super) fn count(n: usize, one: &str, many: &str) -> String {
-    if n == 1 { format!("1 {one}") } else { format!("{n} {many}") }
 }
 
 /// The first few of many, and how many more.

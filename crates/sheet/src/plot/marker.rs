@@ -1,25 +1,10 @@
 //! The seven marks.
 
 use crate::draw::{Ink, Pen, Shape};
-use assess::Verdict;
-use assess::view::ObligationState as State;
+use assess::view::{MarkShape, ObligationState};
 
-pub(crate) const fn state_of(verdict: Verdict) -> State {
-    match verdict {
-        Verdict::Within => State::Met,
-        Verdict::Missing => State::Missing,
-        Verdict::Stale => State::Stale,
-        Verdict::Undecided => State::Undecided,
-        Verdict::Doubtful => State::Doubtful,
-        Verdict::CannotJudge => State::CannotJudge,
-        Verdict::Outside => State::Outside,
-    }
-}
-
-/// A mark of this size around a position: solid circle met; solid triangle up outside; diamond, left half filled,
-/// undecided; triangle down, left half filled, doubtful; ring with a stroke stale; hollow square missing; bar cannot
-/// be judged.
-pub(crate) fn mark(state: State, x: f64, y: f64, size: f64) -> Vec<Shape> {
+/// A mark of this size around a place.
+pub(crate) fn mark(state: ObligationState, x: f64, y: f64, size: f64) -> Vec<Shape> {
     let r = size / 2.0;
     let pen = Pen::new((0.11 * size).max(0.8));
     let inset = pen.width / 2.0;
@@ -29,29 +14,29 @@ pub(crate) fn mark(state: State, x: f64, y: f64, size: f64) -> Vec<Shape> {
         fill: Some(Ink::White),
         pen: Some(pen),
     };
-    match state {
-        State::Met => vec![Shape::Circle { x, y, r, fill: Some(Ink::Black), pen: None }],
-        State::Outside => {
+    match state.verdict().mark() {
+        MarkShape::Circle => vec![Shape::Circle { x, y, r, fill: Some(Ink::Black), pen: None }],
+        MarkShape::Triangle => {
             vec![Shape::area(
                 vec![(x - r, y + r * 0.88), (x + r, y + r * 0.88), (x, y - r * 0.92)],
                 Ink::Black,
             )]
         }
-        State::Undecided => {
+        MarkShape::HalfDiamond => {
             let d = r * 1.12 - inset;
             vec![
                 outline(vec![(x, y - d), (x + d, y), (x, y + d), (x - d, y)]),
                 Shape::area(vec![(x, y - d), (x, y + d), (x - d, y)], Ink::Black),
             ]
         }
-        State::Doubtful => {
+        MarkShape::HalfTriangle => {
             let (w, top, foot) = (r - inset * 0.6, y - r * 0.82 + inset, y + r * 0.96 - inset);
             vec![
                 outline(vec![(x - w, top), (x + w, top), (x, foot)]),
                 Shape::area(vec![(x - w, top), (x, top), (x, foot)], Ink::Black),
             ]
         }
-        State::Stale => {
+        MarkShape::StruckRing => {
             let ring = r - inset;
             let s = ring * core::f64::consts::FRAC_1_SQRT_2;
             vec![
@@ -59,11 +44,11 @@ pub(crate) fn mark(state: State, x: f64, y: f64, size: f64) -> Vec<Shape> {
                 Shape::line(x - s, y + s, x + s, y - s, pen),
             ]
         }
-        State::Missing => {
+        MarkShape::Square => {
             let s = r * 0.9 - inset;
             vec![outline(vec![(x - s, y - s), (x + s, y - s), (x + s, y + s), (x - s, y + s)])]
         }
-        State::CannotJudge => {
+        MarkShape::Bar => {
             vec![Shape::rect(x - r, y - r * 0.25, 2.0 * r, r * 0.5, Some(Ink::Black), None)]
         }
     }

@@ -9,7 +9,7 @@ mod strip;
 mod style;
 
 pub(crate) use dots::{Band, Dot, Dots, Ticks};
-pub(crate) use marker::{mark, state_of};
+pub(crate) use marker::mark;
 pub(crate) use profile::{
     Legend, Picture, Sample, difference, difference_picture, entries as twist_legend, legend, legend_height,
     twist_dots, words as profile_words,

@@ -1,7 +1,7 @@
 //! The twist profile, and differences of two of them.
 
 use super::style::{PAPER_TEXT, PlotStyle};
-use super::{Band, Dot, Dots, Ticks, mark, state_of};
+use super::{Band, Dot, Dots, Ticks, mark};
 use crate::draw::{Anchor, Ink, Pen, Shape, hatch};
 use crate::flow::Area;
 use crate::text::{Face, Typesetter};
@@ -35,7 +35,7 @@ pub(crate) fn twist_dots(
             ends: s.lower95_deg.zip(s.upper95_deg).map(|(low, high)| [low, high]),
             before: was.map(|b| b.twist_error_deg),
             state: match (value, s.verdict) {
-                (_, Some(verdict)) => Some(state_of(verdict)),
+                (_, Some(verdict)) => Some(verdict.state()),
                 (Some(_), None) => None,
                 (None, None) => Some(ObligationState::Missing),
             },
@@ -162,7 +162,7 @@ pub(crate) fn entries(twist: &Twist, previous: Option<&PreviousTwist>) -> Vec<Sa
     for verdict in Verdict::WORST_FIRST.into_iter().rev() {
         if twist.stations.iter().any(|s| s.verdict == Some(verdict)) {
             let words = if out.is_empty() { "by its own readings, " } else { "" };
-            out.push(Sample::new(Legend::Station(state_of(verdict)), format!("{words}{}", verdict.word())));
+            out.push(Sample::new(Legend::Station(verdict.state()), format!("{words}{}", verdict.word())));
         }
     }
     if twist.stations.iter().any(|s| s.stands_out) {

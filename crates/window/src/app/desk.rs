@@ -239,14 +239,14 @@ impl Desk {
                 self.show_session();
                 return;
             }
-            Action::TakeLive { point, facing, temperature, unsettled } => {
+            Action::TakeLive { point, facing, temperature } => {
                 let said = temperature
                     .as_deref()
                     .map(|text| session::part_temperature(text, session.plan().units))
                     .transpose()
                     .and_then(|part| {
                         let PlanPoint { point, quantity } = session.point_named(&point.to_string())?;
-                        self.port.take(session, Target { point, quantity, facing }, part, unsettled)
+                        self.port.take(session, Target { point, quantity, facing }, part)
                     });
                 self.heard(said);
                 self.show_session();
@@ -288,15 +288,12 @@ impl Desk {
                 let found = read.and_then(|paper| {
                     let log = session::Verified::of(session.path())?;
                     let found = log.on_paper(&paper)?;
-                    let words = found.words(&paper, log.head().entries);
-                    // A mismatch stays on the screen until it is dealt with.
-                    match found {
-                        session::OnPaper::Fits(_) => Ok(words),
-                        _ => Err(SessionError::because(words)),
-                    }
+                    let wrong = !matches!(found, session::OnPaper::Fits(_));
+                    Ok(Notice { wrong, words: found.words(&paper, log.head().entries) })
                 });
                 match found {
-                    Ok(words) => self.say(words),
+                    // What does not fit stays until it is dealt with.
+                    Ok(notice) => self.model.notice = Some(notice),
                     Err(why) => self.wrong(&why),
                 }
                 return;

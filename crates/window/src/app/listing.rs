@@ -1,12 +1,12 @@
 //! Logs, plans and tables as rows of a list, and why one cannot be opened.
 
 use super::keep::KeptLog;
+use record::calendar;
 use session::browse::{self, LogSummary, Unopened};
 use std::io;
 use std::path::Path;
 use window::action::Files;
 use window::model::{Listing, LogRow, Place};
-use window::words;
 
 fn stem(path: &Path) -> String {
     path.file_stem().map(|n| n.to_string_lossy().into_owned()).unwrap_or_default()
@@ -17,7 +17,7 @@ fn with(row: LogRow, summary: Result<Option<LogSummary>, Unopened>) -> LogRow {
         Ok(Some(s)) => {
             let last = s.last.map_or_else(
                 || "no reading yet".to_owned(),
-                |l| format!("last reading {}, {}", words::instant(&l.at), l.by),
+                |l| format!("last reading {}, {}", calendar::full(&l.when), l.by),
             );
             LogRow { wing: s.wing, stage: s.stage, last, gate: Some(s.gate), problem: None, ..row }
         }

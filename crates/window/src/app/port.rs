@@ -4,16 +4,30 @@ use super::glance::Glance;
 use bench::{Key, PortEvent, Said, Target, View};
 use eframe::egui::Context;
 use quantity::Celsius;
-use record::Point;
+use record::{Facing, Point};
 use session::gauges::Connected;
 use session::port::{Driver, Opening};
 use session::{Session, SessionError};
+use thiserror::Error;
 use window::trace::{Shift, Trace, Warmth};
 
 /// Length of an interval of the drift watch.
 const SPAN_MS: u64 = 60_000;
 /// Least time between two temperatures kept beside a trace.
 const TEMPERATURE_EVERY_S: f64 = 10.0;
+
+/// Why nothing is taken from the port.
+#[derive(Debug, Error)]
+enum NotTaken {
+    #[error("No instrument is on a port; not recorded.")]
+    NoPort,
+    #[error(
+        "The level lies{}, facing {}. Not recorded: take it again.",
+        .point.as_ref().map_or_else(String::new, |point| format!(" at {point}")),
+        .facing.word()
+    )]
+    LiesOtherwise { point: Option<Point>, facing: Facing },
+}
 
 #[derive(Default)]
 pub struct PortSide {
@@ -117,7 +131,7 @@ impl PortSide {
     /// If something was to be written and the log cannot be written; if no port is open.
     pub fn key(&mut self, session: &mut Session, key: Key) -> Result<Vec<Said>, SessionError> {
         let Some(open) = &mut self.open else {
-            return Err(SessionError::because("No instrument is on a port; not recorded."));
+            return Err(SessionError::because(NotTaken::NoPort));
         };
         open.driver.key(session, key)
     }
@@ -145,7 +159,6 @@ impl PortSide {
         session: &mut Session,
         target: Target,
         temperature: Option<Celsius>,
-        unsettled: bool,
     ) -> Result<Vec<Said>, SessionError> {
         self.key(session, Key::Temperature(temperature))?;
         // While a move is measured the bench knows how the level lies; if the screen shows it otherwise nothing is
@@ -153,13 +166,13 @@ impl PortSide {
         if let Some(level) = self.view(session).level
             && (level.point.as_ref() != Some(&target.point) || Some(level.facing) != target.facing)
         {
-            let at = level.point.map_or_else(String::new, |point| format!(" at {point}"));
-            let words =
-                format!("The level lies{at}, facing {}. Not recorded: take it again.", level.facing.word());
-            return Err(SessionError::because(words));
+            return Err(SessionError::because(NotTaken::LiesOtherwise {
+                point: level.point,
+                facing: level.facing,
+            }));
         }
         self.key(session, Key::Go(target))?;
-        self.key(session, if unsettled { Key::TakeAnyway } else { Key::Take })
+        self.key(session, Key::Take)
     }
 
     pub fn watch(&mut self, point: Point) {

@@ -48,7 +48,8 @@ impl<'a> Button<'a> {
         Self { look: Look::Main, ..self }
     }
 
-    pub const fn chosen(self, chosen: bool) -> Self {
+    /// The one that is chosen, where this is so.
+    pub const fn chosen_if(self, chosen: bool) -> Self {
         Self { look: if chosen { Look::Chosen } else { Look::Plain }, ..self }
     }
 

@@ -1,6 +1,6 @@
 //! Frames: plain, chosen, dashed.
 
-use egui::{Color32, CornerRadius, Painter, Rect, Shape, Stroke, StrokeKind, pos2};
+use egui::{Color32, CornerRadius, Painter, Rangef, Rect, Shape, Stroke, StrokeKind, pos2};
 
 /// Radius of every corner.
 pub const CORNER: u8 = 6;
@@ -24,6 +24,6 @@ pub fn dashed(painter: &Painter, rect: Rect, line: Stroke) {
     }
 }
 
-pub fn rule(painter: &Painter, x: (f32, f32), y: f32, colour: Color32) {
-    painter.hline(x.0..=x.1, y, Stroke::new(1.0, colour));
+pub fn rule(painter: &Painter, x: impl Into<Rangef>, y: f32, colour: Color32) {
+    painter.hline(x, y, Stroke::new(1.0, colour));
 }

@@ -50,7 +50,7 @@ pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, to: FilesFor, at: usize) {
     let size = cx.g.pick(21.0, 26.0);
     for (i, place) in listing.places.iter().take(2).enumerate() {
         let here = listing.folder.starts_with(&place.path);
-        if Button::new(cell[1 + i], &place.name, size).chosen(here).show(ui) {
+        if Button::new(cell[1 + i], &place.name, size).chosen_if(here).show(ui) {
             look(cx, to, &place.path);
         }
     }
@@ -60,11 +60,11 @@ pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, to: FilesFor, at: usize) {
     {
         look(cx, to, above);
     }
-    let line = row(x.0, x.1, bar.bottom() + cx.g.pick(16.0, 20.0), 18.0);
+    let line = row(x.min, x.max, bar.bottom() + cx.g.pick(16.0, 20.0), 18.0);
     say(ui, line, Align::Min, cx.note(18.0, 22.0).least(15.0), "folder", &listing.folder);
     let top = bar.bottom() + cx.g.pick(34.0, 42.0) - cx.g.screen.top();
     let area =
-        cx.g.rect((x.0, x.1 - cx.g.pick(84.0, 130.0)), (top, cx.g.buttons_y().0 - cx.g.pick(10.0, 20.0)));
+        cx.g.rect(x.min..=x.max - cx.g.pick(84.0, 130.0), top..=cx.g.buttons_y().min - cx.g.pick(10.0, 20.0));
     let folders = listing.folders.iter().map(|f| (Some(f.clone()), folder_row(f)));
     let rows: Vec<(Option<String>, LogRow)> =
         folders.chain(listing.files.iter().map(|f| (None, f.clone()))).collect();
@@ -82,18 +82,12 @@ pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, to: FilesFor, at: usize) {
     }
     if rows.is_empty() {
         let text = "Nothing here that can be opened.";
-        say(
-            ui,
-            row(area.left(), area.right(), area.top() + 40.0, 30.0),
-            Align::Min,
-            cx.heavy(26.0, 32.0),
-            "empty",
-            text,
-        );
+        let line = row(area.left(), area.right(), area.top() + 40.0, 30.0);
+        say(ui, line, Align::Min, cx.heavy(26.0, 32.0), "empty", text);
     }
     let side = Rect::from_min_max(
         pos2(area.right() + 16.0, area.top()),
-        pos2(cx.g.screen.left() + x.1, area.bottom()),
+        pos2(cx.g.screen.left() + x.max, area.bottom()),
     );
     let to_row = list::turn(ui, cx, list::stacked(side), area, rows.len(), per, from);
     if to_row != from {
@@ -114,7 +108,7 @@ fn look(cx: &mut Cx<'_>, to: FilesFor, path: &str) {
 
 fn show_row(ui: &Ui, cx: &Cx<'_>, rect: Rect, r: &LogRow, chosen: bool) -> bool {
     let named = format!("File {}", r.file);
-    let button = Button::new(rect, &r.file, 20.0).named(&named).chosen(chosen);
+    let button = Button::new(rect, &r.file, 20.0).named(&named).chosen_if(chosen);
     match (&r.problem, chosen) {
         (Some(_), false) => dashed(ui.painter(), rect, Stroke::new(1.5, cx.p.edge)),
         _ => button.face(ui),

@@ -10,7 +10,8 @@ use crate::model::Wing;
 use crate::screens::{Cx, Screen};
 use crate::state::Nav;
 use crate::words;
-use egui::{Align, Rect, Stroke, Ui, pos2};
+use egui::{Align, Rangef, Rect, Stroke, Ui, pos2};
+use quantity::shown;
 use record::Point;
 
 /// Points whose name contains the text, those of exactly that place first; all points if nothing is typed, the wanted
@@ -20,10 +21,7 @@ fn hits(wing: &Wing, cx: &Cx<'_>, text: &str) -> Vec<Point> {
     let text = text.trim().to_lowercase();
     if text.is_empty() {
         let open = index.left.iter().filter_map(|i| index.points.get(*i)).cloned();
-        let rest = index
-            .points
-            .iter()
-            .filter(|p| !matches!(index.mark(wing, p), Mark::Missing | Mark::Stale | Mark::Half));
+        let rest = index.points.iter().filter(|p| !index.mark(wing, p).is_to_measure());
         return open.chain(rest.cloned()).take(2000).collect();
     }
     let mut found: Vec<Point> = index
@@ -47,21 +45,21 @@ pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, text: &str, from: usize) {
     let mut typed = text.to_owned();
     let mut pressed = keyboard::hardware(ui, &mut typed);
     let hits = hits(wing, cx, &typed);
-    let (left, right) = cx.g.whole();
+    let Rangef { min: left, max: right } = cx.g.whole();
     let top = cx.g.pick(8.0, 24.0);
-    let entry = cx.g.rect((left, right), (top, top + cx.g.pick(56.0, 64.0)));
+    let entry = cx.g.rect(left..=right, top..=top + cx.g.pick(56.0, 64.0));
     show_field(ui, cx, entry, &typed, hits.len());
     let away = cx.s.keyboard_away;
     let under = entry.bottom() + 8.0 - cx.g.screen.top();
     let keyboard_top = cx.g.pick(140.0, 300.0);
-    let bottom = if away { cx.g.buttons_y().0 - 8.0 } else { keyboard_top - 8.0 };
-    let area = cx.g.rect((left, right), (under, bottom));
+    let bottom = if away { cx.g.buttons_y().min - 8.0 } else { keyboard_top - 8.0 };
+    let area = cx.g.rect(left..=right, under..=bottom);
     let chosen = cells(ui, cx, area, &hits, from);
     if let Some(Chosen::Page(from)) = chosen {
         return change(cx, Page::Find { text: typed, from });
     }
     let why = hits.is_empty().then_some("no point has that in its name");
-    let below = cx.g.rect((left, right), (keyboard_top, cx.g.screen.height() - 12.0));
+    let below = cx.g.rect(left..=right, keyboard_top..=cx.g.screen.height() - 12.0);
     let mut shifts = Shifts { capital: true, other: false };
     pressed = pressed.or(if away {
         keyboard::away(ui, cx, why)
@@ -98,7 +96,7 @@ enum Chosen {
 fn show_field(ui: &Ui, cx: &Cx<'_>, entry: Rect, typed: &str, count: usize) {
     frame(ui.painter(), entry, cx.p.sheet, Stroke::new(3.0, cx.p.control));
     let inner = entry.shrink2(egui::vec2(18.0, 4.0));
-    let count = words::count(count, "point", "points");
+    let count = shown::counted(count, "point", "points");
     let at = put(ui.painter(), inner, Align::Max, cx.note(17.0, 20.0), &count);
     let text = if typed.is_empty() { "Find a point: letters of its name" } else { typed };
     let hand = if typed.is_empty() { cx.note(24.0, 28.0) } else { cx.heavy(34.0, 40.0) };

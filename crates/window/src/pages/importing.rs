@@ -6,8 +6,8 @@ use crate::draw::shape::frame;
 use crate::draw::text::{row, say};
 use crate::model::Import;
 use crate::screens::Cx;
-use crate::words;
 use egui::{Align, Rect, Stroke, Ui, pos2};
+use quantity::shown;
 
 pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, import: &Import) {
     crate::keys::typed(ui.ctx());
@@ -21,7 +21,7 @@ pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, import: &Import) {
     let share = import.share.clamp(0.0, 1.0);
     let done = Rect::from_min_max(bar.min, pos2(bar.left() + bar.width() * share, bar.bottom()));
     ui.painter().rect_filled(done, 6.0, cx.p.control);
-    let lines = words::count(usize::try_from(import.lines).unwrap_or(usize::MAX), "line", "lines");
+    let lines = shown::counted(import.lines, "line", "lines");
     let text = format!("{lines}, {:.0} %. All of its readings are taken, or none.", share * 100.0);
     say(ui, line(2.4), Align::Min, cx.body(), "so far", &text);
     let why = import.stopping.then_some("it is being stopped");

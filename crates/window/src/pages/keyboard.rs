@@ -67,7 +67,7 @@ pub fn show(
         }
     }
     let word = cx.g.pick(21.0, 26.0);
-    if Button::new(key(0.0, 3, 1.4), "Capital", word).chosen(shifts.capital).show(ui) {
+    if Button::new(key(0.0, 3, 1.4), "Capital", word).chosen_if(shifts.capital).show(ui) {
         shifts.capital = !shifts.capital;
     }
     if Button::new(key(8.6, 3, 1.4), "Erase", word).show(ui) {

@@ -8,7 +8,7 @@ use crate::draw::text::{Hand, name, put, row, say};
 use crate::model::Wing;
 use crate::screens::{Cx, measure};
 use crate::words;
-use egui::{Align, Key, Modifiers, Rect, Stroke, Ui, pos2, vec2};
+use egui::{Align, Key, Modifiers, Rangef, Rect, Stroke, Ui, pos2, vec2};
 use quantity::{Kind, Unit};
 use record::Instrument;
 
@@ -121,15 +121,15 @@ fn kind_of(cx: &Cx<'_>, to: &TypeFor) -> Option<Kind> {
 pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, mut typing: Typing) {
     let kind = kind_of(cx, &typing.to);
     hardware(ui, &mut typing);
-    let (left, right) = cx.g.whole();
+    let Rangef { min: left, max: right } = cx.g.whole();
     let split = left + (right - left) * 0.46;
     let (top, bottom) = (cx.g.pick(12.0, 24.0), cx.g.screen.height() - cx.g.pick(12.0, 16.0));
-    let pad = cx.g.rect((split, right), (top, bottom));
-    let column = (left, split - cx.g.pick(16.0, 24.0));
+    let pad = cx.g.rect(split..=right, top..=bottom);
+    let column = Rangef::new(left, split - cx.g.pick(16.0, 24.0));
     let mut done = keys(ui, cx, pad, &mut typing, kind);
     head(ui, cx, column, &typing);
     let entry_top = cx.g.pick(76.0, 128.0);
-    let entry = cx.g.rect(column, (entry_top, entry_top + cx.g.pick(100.0, 150.0)));
+    let entry = cx.g.rect(column, entry_top..=entry_top + cx.g.pick(100.0, 150.0));
     show_entry(ui, cx, entry, &typing, kind);
     let hint = row(entry.left(), entry.right(), entry.bottom() + cx.g.pick(24.0, 34.0), 18.0);
     match &typing.wrong {
@@ -144,9 +144,9 @@ pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, mut typing: Typing) {
         }
     }
     let chips_top = entry.bottom() - cx.g.screen.top() + cx.g.pick(46.0, 66.0);
-    let chips = cx.g.rect(column, (chips_top, chips_top + cx.g.pick(52.0, 64.0)));
+    let chips = cx.g.rect(column, chips_top..=chips_top + cx.g.pick(52.0, 64.0));
     unit_chips(ui, cx, chips, &mut typing, kind);
-    let with = cx.g.rect(column, (chips_top + cx.g.pick(60.0, 80.0), chips_top + cx.g.pick(110.0, 142.0)));
+    let with = cx.g.rect(column, chips_top + cx.g.pick(60.0, 80.0)..=chips_top + cx.g.pick(110.0, 142.0));
     extras(ui, cx, with, &mut typing);
     let buttons = cx.g.buttons(column);
     let cancel = foot(ui, cx, buttons, &typing);
@@ -206,7 +206,7 @@ fn keys(ui: &Ui, cx: &Cx<'_>, pad: Rect, typing: &mut Typing, kind: Option<Kind>
     done
 }
 
-fn head(ui: &Ui, cx: &Cx<'_>, column: (f32, f32), typing: &Typing) {
+fn head(ui: &Ui, cx: &Cx<'_>, column: Rangef, typing: &Typing) {
     let bar = cx.g.title(column);
     let (title, note) = match &typing.to {
         TypeFor::Reading(p) => {
@@ -269,7 +269,7 @@ fn unit_chips(ui: &Ui, cx: &Cx<'_>, chips: Rect, typing: &mut Typing, kind: Opti
     let weights = vec![1.0; units.len().max(1)];
     let now = chosen(cx, typing, kind);
     for (n, (rect, unit)) in cx.g.cells(chips, 8.0, &weights).into_iter().zip(units).enumerate() {
-        if Button::new(rect, unit.text, cx.g.pick(20.0, 24.0)).chosen(now == n).show(ui) {
+        if Button::new(rect, unit.text, cx.g.pick(20.0, 24.0)).chosen_if(now == n).show(ui) {
             typing.unit = Some(n);
             typing.wrong = None;
         }
@@ -288,7 +288,7 @@ fn extras(ui: &Ui, cx: &mut Cx<'_>, rect: Rect, typing: &mut Typing) {
         typing.unit = None;
     }
     let on = cx.s.measuring.new_round;
-    if Button::new(b, "New round", size).second(if on { "yes" } else { "no" }).chosen(on).show(ui) {
+    if Button::new(b, "New round", size).second(if on { "yes" } else { "no" }).chosen_if(on).show(ui) {
         cx.s.measuring.new_round = !on;
     }
 }
@@ -352,7 +352,7 @@ fn finish(cx: &mut Cx<'_>, mut typing: Typing, kind: Option<Kind>) {
         }
         TypeFor::Move(support) => {
             cx.s.close();
-            cx.ask(Action::Move { support, text, sure: false });
+            cx.ask(Action::Move { support, text, sure: bench::Sure::Unsaid });
         }
         TypeFor::Part => {
             cx.s.close();

@@ -9,7 +9,7 @@ use crate::draw::shape::frame;
 use crate::draw::text::{Hand, name, put, row, say};
 use crate::model::{Person, Role};
 use crate::screens::Cx;
-use egui::{Align, Rect, Stroke, Ui};
+use egui::{Align, Rangef, Rect, Stroke, Ui};
 use record::{OpenAction, Point};
 
 /// Longest name.
@@ -86,24 +86,21 @@ impl Words {
 }
 
 pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, mut words: Words) {
-    let (left, right) = cx.g.whole();
+    let Rangef { min: left, max: right } = cx.g.whole();
     let mut pressed = keyboard::hardware(ui, &mut words.text);
     words.text = words.text.chars().take(words.most()).collect();
     let top = cx.g.pick(8.0, 24.0);
-    let title = cx.g.rect((left, right), (top, top + cx.g.pick(42.0, 60.0)));
+    let title = cx.g.rect(left..=right, top..=top + cx.g.pick(42.0, 60.0));
     let text = words.title();
     say(ui, title, Align::Min, cx.heavy(34.0, 48.0).least(20.0), "title", &text);
     let entry = cx.g.rect(
-        (left, right),
-        (title.bottom() - cx.g.screen.top() + 6.0, title.bottom() - cx.g.screen.top() + 70.0),
+        left..=right,
+        title.bottom() - cx.g.screen.top() + 6.0..=title.bottom() - cx.g.screen.top() + 70.0,
     );
     let field = if words.to == WordsFor::Name { roles(ui, cx, entry, &mut words.role) } else { entry };
     show_field(ui, cx, field, &words);
     let why = words.text.trim().is_empty().then_some("type it first");
-    let below = Rect::from_min_max(
-        egui::pos2(entry.left(), entry.bottom() + 14.0),
-        egui::pos2(entry.right(), cx.g.screen.bottom() - 12.0),
-    );
+    let below = entry.with_min_y(entry.bottom() + 14.0).with_max_y(cx.g.screen.bottom() - 12.0);
     let mut shifts = words.shifts;
     let on_screen = if cx.s.keyboard_away {
         keyboard::away(ui, cx, why)
@@ -123,7 +120,7 @@ pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, mut words: Words) {
 fn roles(ui: &Ui, cx: &Cx<'_>, entry: Rect, role: &mut Role) -> Rect {
     let cells = cx.g.cells(entry, 8.0, &[352.0, 130.0, 130.0, 130.0]);
     for (rect, r) in cells.iter().skip(1).zip(Role::ALL) {
-        if Button::new(*rect, r.word(), cx.g.pick(21.0, 26.0)).chosen(*role == r).show(ui) {
+        if Button::new(*rect, r.word(), cx.g.pick(21.0, 26.0)).chosen_if(*role == r).show(ui) {
             *role = r;
         }
     }
@@ -137,13 +134,8 @@ fn show_field(ui: &Ui, cx: &Cx<'_>, field: Rect, words: &Words) {
     let note = cx.note(16.0, 18.0);
     let at = put(ui.painter(), inner, Align::Max, note, &count);
     let text = row(inner.left(), at.left() - 14.0, inner.center().y, 40.0);
-    let end = put(
-        ui.painter(),
-        text,
-        Align::Min,
-        Hand::heavy(cx.g.pick(36.0, 44.0), cx.p.ink).least(18.0),
-        &words.text,
-    );
+    let hand = Hand::heavy(cx.g.pick(36.0, 44.0), cx.p.ink).least(18.0);
+    let end = put(ui.painter(), text, Align::Min, hand, &words.text);
     let x = if words.text.is_empty() { inner.left() } else { end.right() + 3.0 };
     let cursor =
         Rect::from_min_max(egui::pos2(x, inner.top() + 6.0), egui::pos2(x + 4.0, inner.bottom() - 6.0));

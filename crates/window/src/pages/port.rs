@@ -10,7 +10,7 @@ use egui::{Align, Rect, Ui, pos2, vec2};
 pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, port: &str, instrument: &str, from: usize) {
     crate::keys::typed(ui.ctx());
     let x = cx.g.whole();
-    crate::screens::title(ui, cx, x, "Port and instrument", ("", ""));
+    crate::screens::title(ui, cx, x, "Port and instrument", ["", ""]);
     let middle = cx.g.middle(x);
     let gap = cx.g.gap();
     let half = (middle.width() - gap) / 2.0;
@@ -116,7 +116,7 @@ impl Column<'_> {
         let mut choice = None;
         for (n, name) in self.names.iter().skip(from).take(PER).enumerate() {
             let named = format!("{} {name}", self.key);
-            if Button::new(cell(n), name, size).chosen(name == self.chosen).named(&named).show(ui) {
+            if Button::new(cell(n), name, size).chosen_if(name == self.chosen).named(&named).show(ui) {
                 choice = Some(Choice::Name(name.clone()));
             }
         }

@@ -16,7 +16,7 @@ pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, key: &str, statement: &str) {
     let x = cx.g.whole();
     let holds = wing.assessment.gate.state == GateState::Hold;
     let title = if holds { "Sign as seen, not clear" } else { "Sign: the gate is clear" };
-    crate::screens::title(ui, cx, x, title, ("", ""));
+    crate::screens::title(ui, cx, x, title, ["", ""]);
     let middle = cx.g.middle(x);
     let usual = USUAL[usize::from(holds)];
     let text = if statement.is_empty() { usual } else { statement };

@@ -5,8 +5,8 @@ use crate::action::Action;
 use crate::draw::button::Button;
 use crate::draw::text::{row, say};
 use crate::screens::{Cx, list};
-use crate::words;
 use egui::{Align, Ui};
+use quantity::shown;
 
 pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, at: usize) {
     let Some(wing) = &cx.model.wing else { return cx.s.close() };
@@ -14,7 +14,7 @@ pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, at: usize) {
     let x = cx.g.whole();
     let stages = &wing.plan.stages;
     let now = wing.assessment.stage.as_ref().and_then(|n| stages.iter().position(|s| s.name == *n));
-    crate::screens::title(ui, cx, x, "Stages of the build", (&crate::reads::stage::words(wing), ""));
+    crate::screens::title(ui, cx, x, "Stages of the build", [&crate::reads::stage::words(wing), ""]);
     let side = cx.g.pick(84.0, 120.0);
     let middle = cx.g.middle(x);
     let note = row(middle.left(), middle.right() - side, middle.bottom() - 12.0, 18.0);
@@ -23,8 +23,8 @@ pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, at: usize) {
         .iter()
         .enumerate()
         .map(|(i, s)| {
-            let needs = words::count(s.requires.len(), "point required", "points required");
-            let disturbs = words::count(s.disturbs.len(), "point disturbed", "points disturbed");
+            let needs = shown::counted(s.requires.len(), "point required", "points required");
+            let disturbs = shown::counted(s.disturbs.len(), "point disturbed", "points disturbed");
             let state = match now {
                 Some(n) if n == i => "now",
                 Some(n) if i < n => "begun before",
@@ -43,7 +43,7 @@ pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, at: usize) {
     let text = match stages.get(at) {
         Some(s) if !s.disturbs.is_empty() => format!(
             "Beginning it makes {} stale; they stay in the history.",
-            words::count(s.disturbs.len(), "point", "points")
+            shown::counted(s.disturbs.len(), "point", "points")
         ),
         _ => "It disturbs nothing that was measured.".to_owned(),
     };

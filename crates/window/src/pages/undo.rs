@@ -6,7 +6,7 @@ use crate::draw::button::Button;
 use crate::draw::text::{row, say};
 use crate::screens::Cx;
 use crate::state::Nav;
-use egui::{Align, Rect, Ui};
+use egui::{Align, Rangef, Rect, Ui};
 
 /// The reasons offered; any other is typed.
 pub const REASONS: [&str; 6] =
@@ -17,17 +17,17 @@ pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, seq: u64, reason: Option<usize>) {
     // A reason chosen for another entry does not count for this one.
     let reason = reason.filter(|_| undo.seq == seq);
     crate::keys::typed(ui.ctx());
-    let (left, right) = cx.g.whole();
-    let bar = cx.g.rect((left, right), (cx.g.pick(8.0, 24.0), cx.g.pick(66.0, 112.0)));
+    let Rangef { min: left, max: right } = cx.g.whole();
+    let bar = cx.g.rect(left..=right, cx.g.pick(8.0, 24.0)..=cx.g.pick(66.0, 112.0));
     let title = format!("Undo {}?", undo.what);
     say(ui, bar, Align::Min, cx.heavy(52.0, 68.0).least(24.0), "title", &title);
     let facts = format!("{}. It stays in the log, struck out, with your reason.", undo.facts);
     let line = row(left, right, bar.bottom() + cx.g.pick(12.0, 20.0), 18.0);
     say(ui, line, Align::Min, cx.note(19.0, 24.0).least(15.0), "facts", &facts);
     let area =
-        cx.g.rect((left, right), (cx.g.pick(108.0, 176.0), cx.g.buttons_y().0 - cx.g.pick(28.0, 28.0)));
+        cx.g.rect(left..=right, cx.g.pick(108.0, 176.0)..=cx.g.buttons_y().min - cx.g.pick(28.0, 28.0));
     let chosen = chips(ui, cx, area, reason);
-    let [keep, go] = cx.g.split(cx.g.buttons((left, right)), cx.g.gap(), [226.0, 529.0]);
+    let [keep, go] = cx.g.split(cx.g.buttons(left..=right), cx.g.gap(), [226.0, 529.0]);
     if Button::new(keep, "Keep it", cx.g.pick(24.0, 30.0)).show(ui) {
         return cx.s.close();
     }
@@ -61,7 +61,7 @@ fn chips(ui: &Ui, cx: &Cx<'_>, area: Rect, reason: Option<usize>) -> Option<usiz
         let top = area.top() + if i < 3 { 0.0 } else { high + gap };
         let line = Rect::from_min_max(egui::pos2(area.left(), top), egui::pos2(area.right(), top + high));
         let rect = cx.g.cells(line, gap, &[1.0, 1.0, 1.0]).get(i % 3).copied().unwrap_or(line);
-        if Button::new(rect, text, cx.g.pick(27.0, 34.0)).chosen(reason == Some(i)).show(ui) {
+        if Button::new(rect, text, cx.g.pick(27.0, 34.0)).chosen_if(reason == Some(i)).show(ui) {
             chosen = Some(i);
         }
     }

@@ -1,7 +1,7 @@
 //! The board: one mark for each obligation, by kind, in the order of the sheet; and the list, worst first.
 
-use crate::draw::marks::Mark;
 use assess::view::{Gate, Obligation, ObligationKind, ObligationState, WingView};
+use std::cmp::Reverse;
 
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub enum Part {
@@ -40,7 +40,7 @@ impl Part {
 pub struct Item {
     pub kind: ObligationKind,
     pub about: String,
-    pub mark: Mark,
+    pub state: ObligationState,
     pub words: String,
     /// What it is called in a sentence (`change from S8 to S9`).
     pub what: String,
@@ -60,8 +60,8 @@ pub struct Item {
 #[derive(Clone, Debug, PartialEq)]
 pub struct BoardRow {
     pub name: String,
-    /// Its marks, in the plan's order.
-    pub marks: Vec<Mark>,
+    /// Of each what was found, in the plan's order.
+    pub states: Vec<ObligationState>,
 }
 
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -71,18 +71,6 @@ pub struct Board {
     pub rows: Vec<BoardRow>,
 }
 
-pub const fn mark(state: ObligationState) -> Mark {
-    match state {
-        ObligationState::Met => Mark::Met,
-        ObligationState::Missing => Mark::Missing,
-        ObligationState::Stale => Mark::Stale,
-        ObligationState::Undecided => Mark::Undecided,
-        ObligationState::Doubtful => Mark::Doubtful,
-        ObligationState::CannotJudge => Mark::Bar,
-        ObligationState::Outside => Mark::Outside,
-    }
-}
-
 impl Board {
     pub fn of(gate: &Gate, decided: Option<u64>) -> Self {
         let item = |o: &Obligation| {
@@ -90,7 +78,7 @@ impl Board {
             Item {
                 kind: o.kind,
                 about: o.about.clone(),
-                mark: mark(o.state),
+                state: o.state,
                 words: o.words.clone(),
                 what: o.what.clone(),
                 found: o.found.clone(),
@@ -103,12 +91,12 @@ impl Board {
         let mut list: Vec<Item> = gate.obligations.iter().map(item).collect();
         let mut rows: Vec<BoardRow> = Vec::new();
         for kind in ObligationKind::ALL {
-            let marks: Vec<Mark> = list.iter().filter(|i| i.kind == kind).map(|i| i.mark).collect();
-            if !marks.is_empty() {
-                rows.push(BoardRow { name: kind.plural().to_owned(), marks });
+            let states: Vec<_> = list.iter().filter(|i| i.kind == kind).map(|i| i.state).collect();
+            if !states.is_empty() {
+                rows.push(BoardRow { name: kind.plural().to_owned(), states });
             }
         }
-        list.sort_by_key(|i| i.mark);
+        list.sort_by_key(|i| Reverse(i.state));
         Self { list, rows }
     }
 
@@ -116,7 +104,7 @@ impl Board {
         let item = |w: &WingView| Item {
             kind: ObligationKind::Rigging,
             about: w.name.clone(),
-            mark: mark(w.state),
+            state: w.state,
             words: w.words.clone(),
             what: "its own log".to_owned(),
             found: None,
@@ -126,17 +114,18 @@ impl Board {
             decided: None,
         };
         let mut list: Vec<Item> = wings.iter().map(item).collect();
-        let rows = vec![BoardRow { name: "wings".to_owned(), marks: list.iter().map(|i| i.mark).collect() }];
-        list.sort_by_key(|i| i.mark);
+        let rows =
+            vec![BoardRow { name: "wings".to_owned(), states: list.iter().map(|i| i.state).collect() }];
+        list.sort_by_key(|i| Reverse(i.state));
         Self { list, rows }
     }
 
     pub fn open(&self) -> usize {
-        self.list.iter().filter(|i| i.mark != Mark::Met).count()
+        self.list.iter().filter(|i| i.state != ObligationState::Met).count()
     }
 
-    pub fn with(&self, mark: Mark) -> usize {
-        self.list.iter().filter(|i| i.mark == mark).count()
+    pub fn with(&self, state: ObligationState) -> usize {
+        self.list.iter().filter(|i| i.state == state).count()
     }
 }
 

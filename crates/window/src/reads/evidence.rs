@@ -2,12 +2,12 @@
 //! fresh.
 
 use super::board::Item;
-use crate::draw::marks::Mark;
 use crate::model::Wing;
 use crate::words;
-use assess::view::{JigChange, Judged, ObligationKind, WingFound, WingView};
+use assess::view::{JigChange, Judged, ObligationKind, ObligationState, WingFound, WingView};
 use quantity::Kind;
-use quantity::shown::K95;
+use quantity::shown::{self, K95};
+use record::calendar;
 use record::{Entry, What, WingSigned};
 
 /// A value on the scale of its limits.
@@ -124,7 +124,9 @@ fn fresh(item: &Item) -> Line {
     };
     match item.decided {
         Some(entry) => line("Fresh", format!("as it was when it was decided, at entry {entry}")),
-        None if item.mark == Mark::Stale => line("Fresh", format!("no: overtaken since (#{last})")),
+        None if item.state == ObligationState::Stale => {
+            line("Fresh", format!("no: overtaken since (#{last})"))
+        }
         None => line("Fresh", format!("nothing moved or done since touches it (#{last})")),
     }
 }
@@ -158,7 +160,7 @@ pub fn of_wing(wing: &Wing, w: &WingView) -> Vec<Line> {
     out.push(line("Its log now", found(&w.found)));
     out.push(line("File", t.log.clone()));
     out.push(line("Head", format!("entry {}, {}", t.entries, record::hex::grouped(&t.head, 16))));
-    out.push(line("Taken up", format!("#{}, {}, {}", t.on.entry, t.on.by, words::instant(&t.on.at))));
+    out.push(line("Taken up", format!("#{}, {}, {}", t.on.entry, t.on.by, calendar::full(&t.on.when))));
     out.extend(w.changes.iter().map(|c| since_the_jig(wing, c)));
     out
 }
@@ -184,10 +186,7 @@ fn found(found: &WingFound) -> String {
         WingFound::NotAtHand => "not at hand".to_owned(),
         WingFound::AsTakenUp => "whole, as it was taken up".to_owned(),
         WingFound::GoneOn { entries } => {
-            format!(
-                "whole, gone on by {}",
-                words::count(usize::try_from(*entries).unwrap_or(usize::MAX), "entry", "entries")
-            )
+            format!("whole, gone on by {}", shown::counted(*entries, "entry", "entries"))
         }
         WingFound::Changed { why } => format!("CHANGED: {why}"),
     }
@@ -196,7 +195,7 @@ fn found(found: &WingFound) -> String {
 fn since_the_jig(wing: &Wing, c: &JigChange) -> Line {
     let (angles, j) = (wing.angles(), &c.change);
     let value = words::judged(angles, j.value, j.u, [j.lower, j.upper]);
-    let verdict = j.verdict.map_or_else(String::new, |v| format!(": {}", Mark::of(v).word()));
+    let verdict = j.verdict.map_or_else(String::new, |v| format!(": {}", v.word()));
     let (then, now) = (words::signed_unit(angles, c.jig_deg, 2), words::signed_unit(angles, c.now_deg, 2));
     let real = if c.real { "more than measurement" } else { "no more than measurement" };
     let limit = words::limit(angles, j.lower, j.upper);
@@ -205,7 +204,7 @@ fn since_the_jig(wing: &Wing, c: &JigChange) -> Line {
 }
 
 pub fn entry_words(wing: &Wing, entry: &record::Entry) -> String {
-    let (at, by) = (words::at(entry.at), &entry.by);
+    let (at, by) = (words::written(entry), &entry.by);
     match &entry.what {
         What::Reading(r) => {
             let facing = r.facing.map_or(String::new(), |f| format!(" {}", f.word()));

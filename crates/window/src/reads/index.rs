@@ -4,12 +4,16 @@ use super::board::{Board, Part};
 use super::undo::Undo;
 use crate::draw::marks::Mark;
 use crate::model::Wing;
-use assess::Assessment;
 use assess::view::{PointState, PointView};
+use assess::{Assessment, Verdict};
 use record::point::Place;
 use record::{Entry, Instrument, Point, Withdrawn};
+use std::cmp::Reverse;
 use std::collections::HashMap;
 use std::sync::Arc;
+
+const MET: Mark = Mark::Of(Verdict::Within);
+const MISSING: Mark = Mark::Of(Verdict::Missing);
 
 /// Which facings are wanted at a point that reverses.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -53,7 +57,7 @@ pub struct Tally {
     pub of: Vec<Count>,
 }
 
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Count {
     pub mark: Mark,
     pub n: usize,
@@ -83,7 +87,7 @@ impl Tally {
                 None => tally.of.push(Count { mark, n: 1 }),
             }
         }
-        tally.of.sort();
+        tally.of.sort_by_key(|c| Reverse(c.mark));
         tally
     }
 
@@ -94,11 +98,11 @@ impl Tally {
     /// How many are met, if all that have a reading are met; otherwise the worst mark and how many have it.
     pub fn short(&self) -> Short {
         let Some(worst) = self.of.first() else { return Short { mark: None, words: "none".to_owned() } };
-        let met = self.with(Mark::Met);
+        let met = self.with(MET);
         let words = format!("{met} of {}", self.all);
         match worst.mark {
-            Mark::Met if met == self.all => Short { mark: Some(Mark::Met), words },
-            Mark::Missing | Mark::Half | Mark::Unasked | Mark::Met => Short { mark: None, words },
+            MET if met == self.all => Short { mark: Some(MET), words },
+            MISSING | Mark::Half | Mark::Unasked | MET => Short { mark: None, words },
             mark => Short { mark: Some(mark), words: worst.n.to_string() },
         }
     }
@@ -106,13 +110,13 @@ impl Tally {
 
 pub fn mark_of(view: &PointView, facings: Facings) -> Mark {
     match view.state {
-        PointState::Missing if view.required => Mark::Missing,
+        PointState::Missing if view.required => MISSING,
         PointState::Missing => Mark::Unasked,
-        PointState::Stale => Mark::Stale,
+        PointState::Stale => Mark::Of(Verdict::Stale),
         PointState::Fresh if view.required && facings == Facings::Both && view.facing_wanted.is_some() => {
             Mark::Half
         }
-        PointState::Fresh => view.verdict.map_or(Mark::Bar, Mark::of),
+        PointState::Fresh => Mark::of(view.verdict),
     }
 }
 
@@ -122,24 +126,21 @@ impl Index {
         let gone = Withdrawn::of(wing.entries.iter());
         let points: Vec<Point> = a.points.iter().map(|v| v.point.clone()).collect();
         let at = points.iter().cloned().enumerate().map(|(i, p)| (p, i)).collect();
-        let open = |i: &usize| {
-            a.points.get(*i).is_some_and(|v| {
-                v.required && matches!(mark_of(v, facings), Mark::Missing | Mark::Stale | Mark::Half)
-            })
-        };
+        let open =
+            |i: &usize| a.points.get(*i).is_some_and(|v| v.required && mark_of(v, facings).is_to_measure());
         let left = (0..points.len()).filter(open).collect();
         let required = a.points.iter().filter(|v| v.required).count();
         let at_places = |place: Place| {
             let views = points.iter().zip(&a.points).filter(|(p, _)| p.kind().row().place == place);
             Tally::count(views.map(|(_, v)| match mark_of(v, facings) {
-                Mark::Unasked => Mark::Missing,
+                Mark::Unasked => MISSING,
                 mark => mark,
             }))
         };
         let levels = at_places(Place::Post);
         let stations = a.twist.as_ref().map(|t| &t.stations);
         let profile =
-            Tally::count(stations.into_iter().flatten().map(|s| s.verdict.map_or(Mark::Missing, Mark::of)));
+            Tally::count(stations.into_iter().flatten().map(|s| s.verdict.map_or(MISSING, Mark::Of)));
         Self {
             assessment: Arc::clone(a),
             entries: Arc::clone(&wing.entries),

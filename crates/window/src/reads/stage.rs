@@ -5,7 +5,7 @@ use crate::model::Wing;
 /// Place in the plan of the next stage; of the last if none comes after.
 pub fn next(wing: &Wing) -> usize {
     let stages = &wing.plan.stages;
-    let now = wing.assessment.stage.as_ref().and_then(|n| stages.iter().position(|s| s.name == *n));
+    let now = wing.assessment.stage.as_deref().and_then(|name| wing.plan.stage_place(name));
     now.map_or(0, |n| n + 1).min(stages.len().saturating_sub(1))
 }
 

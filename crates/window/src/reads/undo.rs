@@ -2,6 +2,7 @@
 
 use crate::model::Wing;
 use crate::words;
+use record::calendar;
 use record::{Entry, What, Withdrawable, Withdrawn};
 
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -27,7 +28,7 @@ impl Undo {
     }
 
     fn of(wing: &Wing, entry: &Entry) -> Option<Self> {
-        let time = words::clock(&entry.at.to_string());
+        let when = entry.when().to_string();
         let mut with = String::new();
         let (what, short) = match &entry.what {
             What::Reading(r) => {
@@ -49,7 +50,7 @@ impl Undo {
             _ => return None,
         };
         let typed_reason = matches!(entry.what.withdrawable(), Withdrawable::WithReason);
-        let facts = format!("#{},{with} {}, {time}", entry.seq, entry.by);
+        let facts = format!("#{},{with} {}, {}", entry.seq, entry.by, calendar::clock(&when));
         Some(Self { seq: entry.seq, what, short, facts, typed_reason })
     }
 }

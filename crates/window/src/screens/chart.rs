@@ -4,7 +4,7 @@ use crate::draw::text::{Hand, Weight, put, row};
 use crate::screens::Cx;
 use crate::words;
 use egui::{Align, Color32, Mesh, Painter, Pos2, Rect, Shape, Stroke, pos2, vec2};
-use quantity::shown::Scale;
+use quantity::shown::{self, Scale};
 
 /// So many columns of a spread are drawn as one piece, as far as they have a common part.
 const TOGETHER: usize = 16;
@@ -33,6 +33,13 @@ impl Span {
 pub enum Grows {
     Right,
     Left,
+}
+
+/// A value at a place.
+#[derive(Clone, Copy, Debug)]
+pub struct At {
+    pub x: f64,
+    pub y: f64,
 }
 
 /// The least and the most that a chart shows at a place.
@@ -95,7 +102,7 @@ impl Chart {
     /// Thin lines across, with their values at the left; none close to one of `taken`.
     pub fn lines(&self, painter: &Painter, cx: &Cx<'_>, taken: &[f64]) {
         let step = self.step();
-        let places = words::decimals(step).max(1);
+        let places = shown::step_decimals(step).max(1);
         let mut value = (self.y.from / step).ceil() * step;
         while value <= self.y.to {
             let at = self.at_number(self.x.from, value).y;
@@ -118,13 +125,8 @@ impl Chart {
             Weight::Heavy => Hand::heavy(size, cx.p.ink),
             Weight::Medium => Hand::medium(size, cx.p.pale),
         };
-        put(
-            painter,
-            at,
-            Align::Max,
-            hand.least(15.0),
-            &words::minus(&self.scale.signed(self.scale.unit().to_base(value), places)),
-        );
+        let text = &words::minus(&self.scale.signed(self.scale.unit().to_base(value), places));
+        put(painter, at, Align::Max, hand.least(15.0), text);
     }
 
     pub fn limit(&self, painter: &Painter, cx: &Cx<'_>, value: f64) {
@@ -176,13 +178,13 @@ impl Chart {
         painter.add(Shape::mesh(mesh));
     }
 
-    pub fn curve(&self, painter: &Painter, points: impl Iterator<Item = (f64, f64)>, line: Stroke) {
-        painter.add(Shape::line(points.map(|(x, y)| self.at(x, y)).collect(), line));
+    pub fn curve(&self, painter: &Painter, points: impl Iterator<Item = At>, line: Stroke) {
+        painter.add(Shape::line(points.map(|p| self.at(p.x, p.y)).collect(), line));
     }
 
     /// A bar with caps over a 95 % interval.
-    pub fn bar(&self, painter: &Painter, x: f64, ends: [f64; 2], colour: Color32) {
-        let [a, b] = ends.map(|y| self.at(x, y));
+    pub fn bar(&self, painter: &Painter, of: Column, colour: Color32) {
+        let [a, b] = [of.low, of.high].map(|y| self.at(of.x, y));
         let line = Stroke::new(2.5, colour);
         painter.line_segment([a, b], line);
         for end in [a, b] {

@@ -8,6 +8,7 @@ use crate::model::Wing;
 use crate::pages::{Answer, Ask, Enter, Page, Then, Words, WordsFor};
 use crate::words;
 use egui::{Align, Ui};
+use quantity::shown;
 use record::{Point, What};
 use std::collections::HashMap;
 
@@ -23,7 +24,7 @@ fn rows(wing: &Wing, point: &Point) -> Vec<(u64, list::Row)> {
                 let facing = r.facing.map_or(String::new(), |f| format!(" {}", f.word()));
                 let with = r.instrument.as_deref().unwrap_or("no instrument named");
                 let title = format!("#{}{facing} {}", entry.seq, words::reading(&wing.plan, r));
-                let note = format!("{with}, round {}, {}, {}", r.round, entry.by, words::at(entry.at));
+                let note = format!("{with}, round {}, {}, {}", r.round, entry.by, words::written(entry));
                 let state = gone.get(&entry.seq).map_or(String::new(), |why| format!("withdrawn: {why}"));
                 rows.push((entry.seq, list::Row::new(title, note).right(state, stage)));
             }
@@ -42,7 +43,7 @@ pub fn show(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>) {
         || words::kind_words(point.kind()).to_owned(),
         |s| format!("{s} spar, {}", words::kind_words(point.kind())),
     );
-    super::title(ui, cx, x, point.place(), (&words::count(rows.len(), "reading", "readings"), &kind));
+    super::title(ui, cx, x, point.place(), [&shown::counted(rows.len(), "reading", "readings"), &kind]);
     let area = super::notice_below(ui, cx, cx.g.middle(x));
     if rows.is_empty() {
         let line = row(area.left(), area.right(), area.top() + 40.0, 40.0);

@@ -31,8 +31,8 @@ impl Row {
         Self { right: right.into(), right_note: note.into(), ..self }
     }
 
-    pub fn mark(self, mark: Mark) -> Self {
-        Self { mark: Some(mark), ..self }
+    pub fn mark(self, mark: impl Into<Mark>) -> Self {
+        Self { mark: Some(mark.into()), ..self }
     }
 }
 
@@ -61,7 +61,7 @@ pub fn show(
         let top = area.top() + high * n as f32;
         let rect = Rect::from_min_max(pos2(area.left(), top), pos2(area.right(), top + high));
         if n > 0 {
-            rule(ui.painter(), (rect.left() + 4.0, rect.right() - 4.0), top, cx.p.rule);
+            rule(ui.painter(), rect.left() + 4.0..=rect.right() - 4.0, top, cx.p.rule);
         }
         if show_row(ui, cx, rect.shrink(1.0), r, chosen == Some(i), i) {
             tapped = Some(i);
@@ -72,20 +72,15 @@ pub fn show(
 
 fn show_row(ui: &Ui, cx: &Cx<'_>, rect: Rect, r: &Row, chosen: bool, i: usize) -> bool {
     let name = if r.name.is_empty() { format!("{}: {}", i + 1, r.title) } else { r.name.clone() };
-    let button = Button::new(rect, &r.title, 20.0).named(&name).nth(i).chosen(chosen);
+    let button = Button::new(rect, &r.title, 20.0).named(&name).nth(i).chosen_if(chosen);
     if chosen {
         button.face(ui);
     }
     let painter = ui.painter();
     let mut left = rect.left() + 14.0;
     if let Some(mark) = r.mark {
-        marks::draw(
-            painter,
-            &cx.p,
-            pos2(rect.left() + 24.0, rect.center().y + 2.0),
-            cx.g.pick(22.0, 24.0),
-            mark,
-        );
+        let place = pos2(rect.left() + 24.0, rect.center().y + 2.0);
+        marks::draw(painter, &cx.p, place, cx.g.pick(22.0, 24.0), mark);
         left = rect.left() + 50.0;
     }
     let right = rect.right() - 16.0;
@@ -107,14 +102,14 @@ fn show_row(ui: &Ui, cx: &Cx<'_>, rect: Rect, r: &Row, chosen: bool, i: usize) -
     button.target(ui).clicked()
 }
 
-/// The page buttons, one above the other, with the keys and swipes that do the same; returns the first row of the
-/// page then shown.
+/// The buttons of a pager one above the other.
 pub fn stacked(rect: Rect) -> [Rect; 2] {
     let high = (rect.height() - 8.0) / 2.0;
     let up = rect.with_max_y(rect.top() + high);
     [up, up.translate(egui::vec2(0.0, high + 8.0))]
 }
 
+/// The page buttons, and the keys and swipes that do the same; gives the first row of the page then shown.
 pub fn pager(ui: &Ui, cx: &Cx<'_>, buttons: [Rect; 2], area: Rect, count: usize, from: usize) -> usize {
     let per = per_page(cx, area);
     turn(ui, cx, buttons, area, count, per, from)

@@ -24,7 +24,7 @@ use crate::pages::Page;
 use crate::reads::Index;
 use crate::state::State;
 use crate::theme::Palette;
-use egui::{Align, Key, Rect, Ui, vec2};
+use egui::{Align, Key, Rangef, Rect, Ui, vec2};
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Screen {
@@ -109,7 +109,6 @@ impl Cx<'_> {
         self.s.index.as_ref()
     }
 
-    /// Text of a size by the grid, heavy.
     /// Why nothing can be written under a name now.
     pub(crate) fn unwritable(&self) -> Option<&'static str> {
         match &self.model.wing {
@@ -118,6 +117,7 @@ impl Cx<'_> {
         }
     }
 
+    /// Text of a size by the grid, heavy.
     pub fn heavy(&self, compact: f32, roomy: f32) -> Hand {
         Hand::heavy(self.g.pick(compact, roomy), self.p.ink)
     }
@@ -207,29 +207,29 @@ pub(crate) fn undo_button(ui: &Ui, cx: &mut Cx<'_>, rect: Rect) {
 }
 
 /// The title of a screen, with two notes at its right end.
-pub(crate) fn title(ui: &Ui, cx: &Cx<'_>, x: (f32, f32), text: &str, notes: (&str, &str)) {
+pub(crate) fn title(ui: &Ui, cx: &Cx<'_>, x: Rangef, text: &str, notes: [&str; 2]) {
     let row = cx.g.title(x);
     let first = cx.heavy(26.0, 32.0).least(18.0);
     let second = cx.note(17.0, 22.0);
     let painter = ui.painter();
     let wide = |h: &Hand, t: &str| crate::draw::text::width(painter, h, t);
-    let notes_wide = wide(&first, notes.0).max(wide(&second, notes.1)).min(row.width() * 0.45);
+    let notes_wide = wide(&first, notes[0]).max(wide(&second, notes[1])).min(row.width() * 0.45);
     let right = Rect::from_min_max(egui::pos2(row.right() - notes_wide - 1.0, row.top()), row.max);
-    let (above, below) = halves(right, cx.g.pick(0.28, 0.26), cx.g.pick(0.76, 0.70));
-    say(ui, above, Align::Max, first, "title note", notes.0);
-    say(ui, below, Align::Max, second, "title note 2", notes.1);
+    let [above, below] = halves(right, cx.g.pick(0.28, 0.26), cx.g.pick(0.76, 0.70));
+    say(ui, above, Align::Max, first, "title note", notes[0]);
+    say(ui, below, Align::Max, second, "title note 2", notes[1]);
     let free = if notes_wide > 0.0 { notes_wide + 16.0 } else { 0.0 };
     let left = row.with_max_x(row.right() - free);
     say(ui, left, Align::Min, cx.heavy(54.0, 68.0).least(28.0), "title", text);
 }
 
 /// Two lines in a row, with their middles at these shares of its height.
-pub(crate) fn halves(row: Rect, first: f32, second: f32) -> (Rect, Rect) {
+pub(crate) fn halves(row: Rect, first: f32, second: f32) -> [Rect; 2] {
     let line = |share: f32| {
         let y = row.top() + row.height() * share;
         Rect::from_center_size(egui::pos2(row.center().x, y), vec2(row.width(), 12.0))
     };
-    (line(first), line(second))
+    [line(first), line(second)]
 }
 
 /// An error, in the row of the instruction, until it is dealt with; true if one is drawn.

@@ -40,7 +40,7 @@ enum Do {
 
 pub fn show(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>) {
     let x = cx.g.body();
-    title(ui, cx, x, "More", (&super::wing_words(wing), &file_name(&wing.log)));
+    title(ui, cx, x, "More", [&super::wing_words(wing), &file_name(&wing.log)]);
     let middle = cx.g.middle(x);
     let port = wing.live.port_name().unwrap_or("none open").to_owned();
     let part =
@@ -174,7 +174,7 @@ pub fn who(ui: &mut Ui, cx: &mut Cx<'_>, from: usize) {
         return cx.s.open(Page::Letters(Words::name(&typed)));
     }
     let x = cx.g.whole();
-    title(ui, cx, x, "Who is at the bench?", ("", ""));
+    title(ui, cx, x, "Who is at the bench?", ["", ""]);
     let middle = cx.g.middle(x);
     let gap = cx.g.gap();
     let (wide, high) = ((middle.width() - 2.0 * gap) / 3.0, (middle.height() - gap) / 2.0);
@@ -190,7 +190,7 @@ pub fn who(ui: &mut Ui, cx: &mut Cx<'_>, from: usize) {
         let named = format!("Name {}", person.name);
         if Button::new(rect(n), &person.name, size)
             .second(person.role.word())
-            .chosen(here)
+            .chosen_if(here)
             .named(&named)
             .show(ui)
         {

@@ -13,11 +13,12 @@ use crate::state::{Nav, Told};
 use crate::words;
 use assess::advice::{Advice, AdviceState, Effect, Finding, Remedy, Step};
 use egui::{Align, Rect, Stroke, Ui, pos2};
+use quantity::shown;
 
 pub fn show(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>) {
     let Some(advice) = wing.advice.clone() else {
         cx.ask(Action::Advise);
-        super::title(ui, cx, cx.g.body(), "Working it out", ("", ""));
+        super::title(ui, cx, cx.g.body(), "Working it out", ["", ""]);
         return;
     };
     match advice.state {
@@ -37,7 +38,7 @@ fn nothing(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, advice: &Advice) {
         AdviceState::Mend => ("Nothing to turn: mend it", "What is open", Screen::Gate),
         AdviceState::Cannot => ("No move brings it inside", "What is open", Screen::Gate),
     };
-    super::title(ui, cx, x, title, ("", ""));
+    super::title(ui, cx, x, title, ["", ""]);
     let middle = cx.g.middle(x);
     let half = middle.with_max_y(middle.top() + middle.height() * 0.3);
     if !notice(ui, cx, half) {
@@ -112,17 +113,14 @@ fn steps(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, advice: &Advice) {
     let Some(step) = advice.steps.get(at).cloned() else { return };
     cx.s.moving.support = Some(step.support.clone());
     let x = cx.g.body();
-    super::title(ui, cx, x, &step.support, (&format!("move {} of {count}", at + 1), "as advised"));
+    super::title(ui, cx, x, &step.support, [&format!("move {} of {count}", at + 1), "as advised"]);
     cards(ui, wing, cx, advice, &step);
     big(ui, wing, cx, advice, &step);
     let top = cx.g.pick(324.0, 560.0) + cx.g.spare();
-    let strip = cx.g.rect(x, (top, top + cx.g.pick(68.0, 84.0)));
+    let strip = cx.g.rect(x, top..=top + cx.g.pick(68.0, 84.0));
     chips(ui, wing, cx, strip, advice, at);
     if cx.g.roomy() {
-        let under = Rect::from_min_max(
-            pos2(strip.left(), strip.bottom() + 8.0),
-            pos2(strip.right(), cx.g.buttons(x).top() - 4.0),
-        );
+        let under = strip.with_min_y(strip.bottom() + 8.0).with_max_y(cx.g.buttons(x).top() - 4.0);
         reasons(ui, cx, under, advice);
     }
     let [undo, hand, count, main] = cx.g.split(cx.g.buttons(x), cx.g.gap(), [124.0, 160.0, 160.0, 300.0]);
@@ -166,12 +164,12 @@ fn steps(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, advice: &Advice) {
 fn cards(ui: &Ui, wing: &Wing, cx: &Cx<'_>, advice: &Advice, step: &Step) {
     let x = cx.g.body();
     let (top, bottom) = (cx.g.pick(76.0, 120.0), cx.g.pick(208.0, 330.0) + cx.g.spare());
-    let row_of = cx.g.rect(x, (top, bottom));
+    let row_of = cx.g.rect(x, top..=bottom);
     let share = |v: Option<f64>| v.map_or_else(|| "…".to_owned(), |v| format!("{:.0} %", v * 100.0));
     let worst = advice.worst_at.clone().unwrap_or_default();
     let turns = step.turns.and_then(|t| words::turns(t, 8));
     let amount = turns.clone().unwrap_or_else(|| words::signed_unit(wing.lengths(), step.amount_mm, 2));
-    let way = step.turns.map_or("shims", words::way);
+    let way = step.turns.map_or("shims", shown::way);
     let cards = [
         ("Now", share(advice.worst_now), format!("of its limit, {worst}")),
         ("Turn", amount, format!("{way}, asked")),
@@ -216,7 +214,7 @@ pub fn arrow_of(effect: Effect) -> Option<egui::Vec2> {
 fn big(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, advice: &Advice, step: &Step) {
     let (top, bottom) = (cx.g.pick(216.0, 346.0), cx.g.pick(280.0, 440.0));
     let down = cx.g.spare();
-    let bar = cx.g.rect(cx.g.body(), (top + down, bottom + down));
+    let bar = cx.g.rect(cx.g.body(), top + down..=bottom + down);
     if notice(ui, cx, bar) {
         return;
     }
@@ -228,7 +226,7 @@ fn big(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, advice: &Advice, step: &Step) {
     }
     let turns = step
         .turns
-        .and_then(|t| words::turns(t, 8).map(|n| format!(", {n} {}", words::way(t))))
+        .and_then(|t| words::turns(t, 8).map(|n| format!(", {n} {}", shown::way(t))))
         .unwrap_or_default();
     let verb = effect.told();
     let text = format!("{verb} {}{turns}", words::with_unit(wing.lengths(), step.amount_mm.abs(), 1));
@@ -270,7 +268,7 @@ fn chips(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, strip: Rect, advice: &Advice, at
     let weights = vec![1.0; if advice.steps.len() > per { per } else { shown.len().max(2) }];
     for (n, (rect, step)) in cx.g.cells(strip, cx.g.gap(), &weights).into_iter().zip(shown).enumerate() {
         let named = format!("Move {}", step.support);
-        let button = Button::new(rect, &step.support, 24.0).named(&named).chosen(from + n == at);
+        let button = Button::new(rect, &step.support, 24.0).named(&named).chosen_if(from + n == at);
         button.face(ui);
         let size = cx.g.pick(34.0, 42.0);
         if let Some(along) = arrow_of(Effect::at(&wing.plan, &step.support, step.amount_mm)) {
@@ -286,15 +284,10 @@ fn chips(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, strip: Rect, advice: &Advice, at
             row(rect.left() + 54.0, rect.right() - 8.0, rect.top() + rect.height() * share, 16.0)
         };
         put(ui.painter(), line(0.32), Align::Min, cx.heavy(24.0, 28.0).least(15.0), &step.support);
-        let turns = step.turns.and_then(|t| words::turns(t, 8).map(|n| format!("{n} {}", words::way(t))));
+        let turns = step.turns.and_then(|t| words::turns(t, 8).map(|n| format!("{n} {}", shown::way(t))));
         let text = turns.unwrap_or_else(|| words::signed_unit(wing.lengths(), step.amount_mm, 2));
-        put(
-            ui.painter(),
-            line(0.75),
-            Align::Min,
-            Hand::medium(cx.g.pick(20.0, 23.0), cx.p.pale).least(15.0),
-            &text,
-        );
+        let hand = Hand::medium(cx.g.pick(20.0, 23.0), cx.p.pale).least(15.0);
+        put(ui.painter(), line(0.75), Align::Min, hand, &text);
         if button.target(ui).clicked() {
             cx.s.moving.support = Some(step.support.clone());
         }
@@ -316,7 +309,7 @@ pub fn supports(ui: &mut Ui, cx: &mut Cx<'_>, at: usize, names: &[String]) {
     let Some(wing) = &cx.model.wing else { return cx.s.close() };
     crate::keys::typed(ui.ctx());
     let x = cx.g.whole();
-    super::title(ui, cx, x, "Which was turned?", ("", ""));
+    super::title(ui, cx, x, "Which was turned?", ["", ""]);
     let middle = cx.g.middle(x);
     let side = cx.g.pick(96.0, 130.0);
     let area = middle.with_max_x(middle.right() - side);

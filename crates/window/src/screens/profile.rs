@@ -1,6 +1,6 @@
 //! The twist by its stations: each by its own readings with its 95 % bar; the curve and its band only show the shape.
 
-use super::chart::{Chart, Column, Span};
+use super::chart::{At, Chart, Column, Span};
 use super::measure::{grows, tip_left};
 use super::{Cx, Screen, notice};
 use crate::draw::button::Button;
@@ -11,14 +11,14 @@ use crate::model::Wing;
 use crate::reads::index::{Count, Tally};
 use crate::state::Nav;
 use crate::words;
-use assess::view::{StationView, Twist};
-use egui::{Align, Color32, Rect, Stroke, Ui, pos2};
+use assess::view::{StationView, Twist, Verdict};
+use egui::{Align, Color32, Rangef, Rect, Stroke, Ui, pos2};
 use quantity::shown::Scale;
 
 pub fn show(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>) {
     let x = cx.g.body();
     let Some(twist) = &wing.assessment.twist else {
-        super::title(ui, cx, x, "Nothing to show before two stations are measured", ("", ""));
+        super::title(ui, cx, x, "Nothing to show before two stations are measured", ["", ""]);
         let main = cx.g.buttons(x);
         if Button::new(main, "Measure", cx.g.pick(28.0, 36.0)).named("Go and measure").main().show(ui) {
             cx.s.go(Screen::Measure);
@@ -47,7 +47,7 @@ fn follow(wing: &Wing, cx: &mut Cx<'_>, count: usize) {
 
 fn head(ui: &Ui, wing: &Wing, cx: &Cx<'_>, twist: &Twist) {
     let bar = cx.g.title(cx.g.body());
-    let (lower, upper) = twist.band.first().map_or((None, None), |b| (b.lower_deg, b.upper_deg));
+    let (lower, upper) = (twist.lower_deg, twist.upper_deg);
     let limits = words::limit(wing.angles(), lower, upper);
     let hand = Hand::medium(cx.g.pick(20.0, 24.0), cx.p.ink);
     let pale = Hand { colour: cx.p.pale, ..hand };
@@ -55,7 +55,7 @@ fn head(ui: &Ui, wing: &Wing, cx: &Cx<'_>, twist: &Twist) {
     let aside =
         width(ui.painter(), &hand, title).max(width(ui.painter(), &pale, &limits)).min(bar.width() * 0.34);
     let right = Rect::from_min_max(pos2(bar.right() - aside - 1.0, bar.top()), bar.max);
-    let (a, b) = super::halves(right, 0.26, 0.64);
+    let [a, b] = super::halves(right, 0.26, 0.64);
     say(ui, a, Align::Max, hand, "title", title);
     say(ui, b, Align::Max, pale, "limits", &limits);
     let tally = cx.index().map(|i| i.profile.clone()).unwrap_or_default();
@@ -92,11 +92,12 @@ fn counts(ui: &Ui, cx: &Cx<'_>, bar: Rect, tally: &Tally) {
 }
 
 fn chart(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, twist: &Twist, shown: &[&StationView]) {
-    let (left, right) = cx.g.body();
-    let y = (cx.g.pick(68.0, 120.0), cx.g.buttons_y().0 - cx.g.pick(90.0, 110.0));
-    let rect = cx.g.rect((left + 48.0, right), y);
-    let (lower, upper) = twist.band.first().map_or((None, None), |b| (b.lower_deg, b.upper_deg));
-    let values = shown.iter().flat_map(|s| ends(s)).chain(lower).chain(upper).chain([0.0]);
+    let Rangef { min: left, max: right } = cx.g.body();
+    let y = cx.g.pick(68.0, 120.0)..=cx.g.buttons_y().min - cx.g.pick(90.0, 110.0);
+    let rect = cx.g.rect(left + 48.0..=right, y);
+    let (lower, upper) = (twist.lower_deg, twist.upper_deg);
+    let values =
+        shown.iter().flat_map(|s| [column(s).low, column(s).high]).chain(lower).chain(upper).chain([0.0]);
     let spans = twist.stations.iter().map(|s| s.span_mm);
     let span = Span::over(spans);
     let mut chart = Chart::around(rect, span, values, grows(wing, cx), wing.angles());
@@ -105,10 +106,7 @@ fn chart(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, twist: &Twist, shown: &[&Station
     let painter = ui.painter_at(rect);
     painter.rect_filled(rect, 6.0, cx.p.well);
     let edge = |limit: Option<f64>, or: f32| limit.map_or(or, |v| chart.at(span.from, v).y);
-    let inside = Rect::from_min_max(
-        pos2(rect.left(), edge(upper, rect.top())),
-        pos2(rect.right(), edge(lower, rect.bottom())),
-    );
+    let inside = rect.with_min_y(edge(upper, rect.top())).with_max_y(edge(lower, rect.bottom()));
     painter.rect_filled(inside, 0.0, cx.p.sheet);
     let limits: Vec<f64> = [lower, upper].into_iter().flatten().collect();
     let taken: Vec<f64> = limits.iter().copied().chain([0.0]).collect();
@@ -122,15 +120,15 @@ fn chart(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, twist: &Twist, shown: &[&Station
     });
     chart.band(&painter, band, cx.p.soft);
     painter.hline(rect.x_range(), chart.at(span.from, 0.0).y, Stroke::new(2.0, cx.p.ink));
-    let curve = twist.band.iter().map(|b| (b.span_mm, b.fit_deg));
+    let curve = twist.band.iter().map(|b| At { x: b.span_mm, y: b.fit_deg });
     chart.curve(&painter, curve, Stroke::new(3.0, cx.p.control));
     for limit in &limits {
         chart.limit(&painter, cx, *limit);
     }
     for s in shown {
         let v = s.twist_error_deg.unwrap_or(0.0);
-        chart.bar(&painter, s.span_mm, ends(s), cx.p.ink);
-        marks::draw(&painter, &cx.p, chart.at(s.span_mm, v), 17.0, s.verdict.map_or(Mark::Bar, Mark::of));
+        chart.bar(&painter, column(s), cx.p.ink);
+        marks::draw(&painter, &cx.p, chart.at(s.span_mm, v), 17.0, Mark::of(s.verdict));
     }
     frame(ui.painter(), rect, Color32::TRANSPARENT, Stroke::new(1.5, cx.p.rule));
     legend(ui, cx, rect);
@@ -139,10 +137,10 @@ fn chart(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, twist: &Twist, shown: &[&Station
     name(ui, rect, "chart", "twist error by station, each by its own readings");
 }
 
-/// The ends of a station's 95 % interval.
-fn ends(s: &StationView) -> [f64; 2] {
+/// A station's 95 % interval.
+fn column(s: &StationView) -> Column {
     let v = s.twist_error_deg.unwrap_or(0.0);
-    [s.lower95_deg.unwrap_or(v), s.upper95_deg.unwrap_or(v)]
+    Column { x: s.span_mm, low: s.lower95_deg.unwrap_or(v), high: s.upper95_deg.unwrap_or(v) }
 }
 
 fn legend(ui: &Ui, cx: &Cx<'_>, rect: Rect) {
@@ -184,7 +182,7 @@ fn numbers(ui: &Ui, cx: &mut Cx<'_>, chart: &Chart, shown: &[&StationView], belo
         let half = room.clamp(38.0, 64.0).max(own) / 2.0 - 1.0;
         let rect = Rect::from_min_max(pos2(x - half, top), pos2(x + half, top + high));
         if i == cx.s.station {
-            Button::new(rect, "", size).chosen(true).face(ui);
+            Button::new(rect, "", size).chosen_if(true).face(ui);
         }
         let line = |share: f32| row(x - room / 2.0, x + room / 2.0, top + high * share, 14.0);
         put(ui.painter(), line(0.32), Align::Center, Hand::heavy(size, cx.p.ink).least(LEAST), &s.name);
@@ -230,7 +228,7 @@ fn unmeasured(ui: &Ui, wing: &Wing, cx: &Cx<'_>, chart: &Chart, twist: &Twist, b
         let own = |p: &&record::Point| {
             p.place() == s.name && p.kind().row().design == record::point::Design::Incidence
         };
-        let mark = index.points.iter().find(own).map_or(Mark::Missing, |p| index.mark(wing, p));
+        let mark = index.points.iter().find(own).map_or(Mark::Of(Verdict::Missing), |p| index.mark(wing, p));
         let at = row(x - 26.0, x + 26.0, below + 3.0 + high * 0.32, 14.0);
         put(ui.painter(), at, Align::Center, Hand::heavy(size, cx.p.pale).least(15.0), &s.name);
         marks::draw(ui.painter(), &cx.p, pos2(x, below + 3.0 + high * 0.70), 17.0, mark);
@@ -260,18 +258,15 @@ fn foot(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, twist: &Twist, shown: &[&StationV
     if Button::new(main, "What to turn", cx.g.pick(28.0, 36.0)).main().show(ui) {
         cx.s.go(Screen::Moves);
     }
-    let middle = Rect::from_min_max(
-        pos2(bar.left() + 2.0 * (wide + 8.0) + 6.0, bar.top()),
-        pos2(main.left() - 12.0, bar.bottom()),
-    );
+    let middle = bar.with_min_x(bar.left() + 2.0 * (wide + 8.0) + 6.0).with_max_x(main.left() - 12.0);
     if notice(ui, cx, middle) {
         return;
     }
     let Some(s) = shown.get(cx.s.station) else { return };
-    let (a, b) = super::halves(middle, 0.3, 0.74);
-    let mark = s.verdict.map_or(Mark::Bar, Mark::of);
+    let [a, b] = super::halves(middle, 0.3, 0.74);
+    let mark = Mark::of(s.verdict);
     marks::draw(ui.painter(), &cx.p, pos2(a.left() + 11.0, a.center().y), 22.0, mark);
-    let (lower, upper) = twist.band.first().map_or((None, None), |b| (b.lower_deg, b.upper_deg));
+    let (lower, upper) = (twist.lower_deg, twist.upper_deg);
     let value = words::judged(
         wing.angles(),
         s.twist_error_deg.unwrap_or(0.0),

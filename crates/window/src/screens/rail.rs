@@ -52,7 +52,7 @@ fn cells(wing: &Wing, cx: &Cx<'_>) -> Vec<Cell> {
         .after
         .as_ref()
         .filter(|b| b.open() > 0)
-        .and_then(|b| Some((b.list.first()?.mark, format!("{} after", b.open()))));
+        .and_then(|b| Some((b.list.first()?.state.into(), format!("{} after", b.open()))));
     let who = if cx.model.who.name.is_empty() { "nobody" } else { cx.model.who.name.as_str() };
     let cell = |screen, mark, words: String, key| Cell { screen, mark, words, key };
     vec![
@@ -103,13 +103,8 @@ fn show_cell(ui: &Ui, cx: &Cx<'_>, rect: Rect, cell: &Cell, here: bool) -> bool 
             put(painter, row(left + 19.0, inner.right(), middle, 12.0), Align::Min, hand, &cell.words);
         }
         None => {
-            put(
-                painter,
-                row(inner.left() + 3.0, inner.right(), middle, 12.0),
-                Align::Center,
-                hand,
-                &cell.words,
-            );
+            let line = row(inner.left() + 3.0, inner.right(), middle, 12.0);
+            put(painter, line, Align::Center, hand, &cell.words);
         }
     }
     if cx.g.roomy() && !cell.key.is_empty() {
@@ -118,5 +113,5 @@ fn show_cell(ui: &Ui, cx: &Cx<'_>, rect: Rect, cell: &Cell, here: bool) -> bool 
     }
     let state = cell.mark.map_or_else(|| cell.words.clone(), |m| format!("{} {}", cell.words, m.word()));
     let named = format!("{name}: {state}");
-    Button::new(rect, name, 20.0).chosen(here).named(&named).target(ui).clicked()
+    Button::new(rect, name, 20.0).chosen_if(here).named(&named).target(ui).clicked()
 }

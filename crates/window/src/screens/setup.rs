@@ -12,12 +12,12 @@ pub fn show(ui: &mut Ui, cx: &mut Cx<'_>) {
     let x = cx.g.whole();
     let wrong = cx.s.draft.wrong();
     let left = if wrong.is_empty() { "ready".to_owned() } else { format!("{} to fill in", wrong.len()) };
-    title(ui, cx, x, "Set up a wing", (&left, "limits come from the kit maker's data"));
+    title(ui, cx, x, "Set up a wing", [&left, "limits come from the kit maker's data"]);
     let middle = cx.g.middle(x);
     let tabs = middle.with_max_y(middle.top() + cx.g.pick(52.0, 64.0));
     for (rect, part) in cx.g.cells(tabs, 8.0, &[1.0; 6]).into_iter().zip(Part::ALL) {
         let here = cx.s.setup == part;
-        if Button::new(rect, part.name(), cx.g.pick(20.0, 26.0)).chosen(here).show(ui) {
+        if Button::new(rect, part.name(), cx.g.pick(20.0, 26.0)).chosen_if(here).show(ui) {
             cx.s.setup = part;
             cx.s.top = 0;
         }

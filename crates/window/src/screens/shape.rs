@@ -1,7 +1,7 @@
 //! The rest of the geometry, one thing at a time: spars, spacing, bays, the shaft in its bushes, rows of holes; values by
 //! place, each with its 95 % bar, and the limit.
 
-use super::chart::{Chart, Span};
+use super::chart::{At, Chart, Column, Span};
 use super::measure::grows;
 use super::{Cx, Screen, lines, notice};
 use crate::draw::button::Button;
@@ -12,7 +12,7 @@ use crate::model::Wing;
 use crate::state::Nav;
 use crate::words;
 use assess::view::Judged;
-use egui::{Align, Color32, Rect, Stroke, Ui, pos2};
+use egui::{Align, Color32, Rangef, Rect, Stroke, Ui, pos2};
 use quantity::Kind;
 use quantity::shown::{K95, Scale};
 
@@ -34,7 +34,7 @@ struct Subject {
 }
 
 fn mark(j: &Judged) -> Mark {
-    j.verdict.map_or(Mark::Bar, Mark::of)
+    Mark::of(j.verdict)
 }
 
 fn said(wing: &Wing, j: &Judged) -> String {
@@ -49,6 +49,11 @@ fn said(wing: &Wing, j: &Judged) -> String {
 impl Value {
     fn judged(place: &str, x: f64, j: &Judged) -> Self {
         Self { place: place.to_owned(), x, y: j.value, u: j.u, mark: mark(j) }
+    }
+
+    /// Its 95 % interval.
+    fn column(&self) -> Column {
+        Column { x: self.x, low: self.y - K95 * self.u, high: self.y + K95 * self.u }
     }
 
     /// One without a verdict of its own.
@@ -66,7 +71,7 @@ impl Subject {
 
     /// Values judged one by one; the worst speaks for them.
     fn of_each(wing: &Wing, name: &str, all: &[(&str, f64, &Judged)]) -> Option<Self> {
-        let (place, _, worst) = all.iter().min_by_key(|(.., j)| mark(j))?;
+        let (place, _, worst) = all.iter().rev().max_by_key(|(.., j)| mark(j))?;
         let (.., first) = all.first()?;
         Some(Self {
             mark: mark(worst),
@@ -84,11 +89,11 @@ fn rigged(wing: &Wing, out: &mut Vec<Subject>) {
         let (Some(left), Some(right)) = (&pair.left, &pair.right) else { continue };
         paired.extend([left.what.as_str(), right.what.as_str()]);
         let difference = pair.difference.as_ref();
-        let worst = mark(left).min(mark(right));
+        let worst = mark(left).max(mark(right));
         let less = difference.map_or(String::new(), |d| format!("left less right {}", said(wing, d)));
         let values = vec![Value::judged("left", 0.0, left), Value::judged("right", 1.0, right)];
         let judged = difference.filter(|d| d.verdict.is_some());
-        let mark = judged.map_or(worst, |d| worst.min(mark(d)));
+        let mark = judged.map_or(worst, |d| worst.max(mark(d)));
         out.push(Subject { mark, ..Subject::of(&pair.name, less, left, values) });
     }
     for r in a.rigging.iter().filter(|r| !paired.contains(&r.name.as_str())) {
@@ -144,7 +149,7 @@ pub fn show(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>) {
     let x = cx.g.body();
     let all = subjects(wing);
     if all.is_empty() {
-        super::title(ui, cx, x, "Nothing measured yet", ("", ""));
+        super::title(ui, cx, x, "Nothing measured yet", ["", ""]);
         let text = "Straightness, spacing, squareness, the shaft in its bushes and rows of holes appear here once they are measured.";
         lines(ui, cx.g.middle(x), cx.heavy(30.0, 38.0).least(20.0), "empty", text, 3);
     } else {
@@ -171,7 +176,7 @@ fn subject(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, all: &[Subject]) {
     let size = cx.g.pick(40.0, 56.0);
     marks::draw(ui.painter(), &cx.p, pos2(bar.left() + size / 2.0, bar.center().y), size, s.mark);
     let count = format!("{} of {}", cx.s.top + 1, all.len());
-    super::title(ui, cx, (x.0 + size + 16.0, x.1), &s.name, (s.mark.word(), &count));
+    super::title(ui, cx, Rangef::new(x.min + size + 16.0, x.max), &s.name, [s.mark.word(), &count]);
     let middle = cx.g.middle(x);
     chart(ui, wing, cx, middle, s);
     let buttons = cx.g.buttons(x);
@@ -184,11 +189,6 @@ fn subject(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, all: &[Subject]) {
     if Button::new(b, "Next", size).unless((cx.s.top == last).then_some("last")).show(ui) {
         cx.s.top += 1;
     }
-}
-
-/// The ends of a value's 95 % interval.
-fn ends(v: &Value) -> [f64; 2] {
-    [v.y - K95 * v.u, v.y + K95 * v.u]
 }
 
 /// What the numbers, the bars and the dashed lines are.
@@ -216,7 +216,7 @@ fn chart(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, middle: Rect, s: &Subject) {
     let Span { from, to } = Span::over(xs);
     let span = if to > from { Span { from, to } } else { Span { from: from - 1.0, to: from + 1.0 } };
     let limits: Vec<f64> = s.limits.into_iter().flatten().collect();
-    let ys = s.values.iter().flat_map(ends).chain(limits.iter().copied());
+    let ys = s.values.iter().flat_map(|v| [v.column().low, v.column().high]).chain(limits.iter().copied());
     let mut chart = Chart::around(rect, span, ys, grows(wing, cx), scale);
     // What the numbers are has its own row above them.
     chart.y.to += (chart.y.to - chart.y.from) * f64::from(26.0 / rect.height());
@@ -228,7 +228,7 @@ fn chart(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, middle: Rect, s: &Subject) {
     // A line is drawn where the values together are one shape; what is judged one by one is none.
     let shape = s.values.iter().all(|v| v.mark == Mark::Unasked);
     if shape && s.values.len() <= 60 && s.mark != Mark::Unasked {
-        chart.curve(painter, s.values.iter().map(|v| (v.x, v.y)), Stroke::new(1.5, cx.p.control));
+        chart.curve(painter, s.values.iter().map(|v| At { x: v.x, y: v.y }), Stroke::new(1.5, cx.p.control));
     }
     let mut last: Option<f32> = None;
     let places = scale.decimals(words::usual_decimals(s.kind));
@@ -236,7 +236,7 @@ fn chart(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, middle: Rect, s: &Subject) {
     for v in &s.values {
         let at = chart.at(v.x, v.y);
         if v.u > 0.0 {
-            chart.bar(painter, v.x, ends(v), cx.p.ink);
+            chart.bar(painter, v.column(), cx.p.ink);
         }
         match v.mark {
             Mark::Unasked => {
@@ -250,20 +250,10 @@ fn chart(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, middle: Rect, s: &Subject) {
         last = Some(at.x);
         let line =
             |n: f32| row(at.x - 27.0, at.x + 27.0, rect.bottom() + 16.0 + cx.g.pick(24.0, 28.0) * n, 14.0);
-        put(
-            painter,
-            line(0.0),
-            Align::Center,
-            Hand::heavy(cx.g.pick(18.0, 20.0), cx.p.ink).least(15.0),
-            &v.place,
-        );
-        put(
-            painter,
-            line(1.0),
-            Align::Center,
-            Hand::medium(cx.g.pick(17.0, 19.0), cx.p.ink).least(15.0),
-            &shown(v.y),
-        );
+        let hand = Hand::heavy(cx.g.pick(18.0, 20.0), cx.p.ink).least(15.0);
+        put(painter, line(0.0), Align::Center, hand, &v.place);
+        let hand = Hand::medium(cx.g.pick(17.0, 19.0), cx.p.ink).least(15.0);
+        put(painter, line(1.0), Align::Center, hand, &shown(v.y));
     }
     frame(painter, rect, Color32::TRANSPARENT, Stroke::new(1.5, cx.p.rule));
     let key = key(s, scale);

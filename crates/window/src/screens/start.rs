@@ -31,10 +31,7 @@ fn people(ui: &Ui, cx: &mut Cx<'_>) {
     if Button::new(right, text, cx.g.pick(21.0, 28.0)).second(second).show(ui) {
         cx.s.other_theme(ui.ctx().theme());
     }
-    let free = Rect::from_min_max(
-        pos2(bar.left() + label + 10.0, bar.top()),
-        pos2(right.left() - 26.0, bar.bottom()),
-    );
+    let free = bar.with_min_x(bar.left() + label + 10.0).with_max_x(right.left() - 26.0);
     let wide = cx.g.pick(118.0, 168.0);
     let gap = 8.0;
     #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a few chips")]
@@ -53,7 +50,7 @@ fn people(ui: &Ui, cx: &mut Cx<'_>) {
         let here = person == cx.model.who;
         let named = format!("Name {}", person.name);
         let button =
-            Button::new(rect, &person.name, cx.g.pick(21.0, 28.0)).second(person.role.word()).chosen(here);
+            Button::new(rect, &person.name, cx.g.pick(21.0, 28.0)).second(person.role.word()).chosen_if(here);
         if button.named(&named).show(ui) {
             cx.ask(Action::SetWho(person));
         }
@@ -68,19 +65,19 @@ fn people(ui: &Ui, cx: &mut Cx<'_>) {
     if (if nobody && all.is_empty() { add.main() } else { add }).show(ui) {
         cx.s.open(Page::Letters(Words::name("")));
     }
-    rule(ui.painter(), (bar.left(), bar.right()), bar.bottom() + cx.g.pick(8.0, 12.0), cx.p.rule);
+    rule(ui.painter(), bar.x_range(), bar.bottom() + cx.g.pick(8.0, 12.0), cx.p.rule);
 }
 
 fn empty(ui: &Ui, cx: &mut Cx<'_>) {
     let x = cx.g.whole();
     let top = cx.g.pick(90.0, 150.0);
-    let title = cx.g.rect(x, (top, top + cx.g.pick(62.0, 90.0)));
+    let title = cx.g.rect(x, top..=top + cx.g.pick(62.0, 90.0));
     say(ui, title, Align::Min, cx.heavy(54.0, 76.0), "title", "No wing here yet");
     let line = row(title.left(), title.right(), title.bottom() + cx.g.pick(18.0, 24.0), 20.0);
     let text = "A log keeps every reading of one wing, from the empty jig to the closed skins.";
     say(ui, line, Align::Min, cx.note(21.0, 27.0).least(16.0), "logs", text);
     let top = cx.g.pick(210.0, 330.0);
-    let cards = cx.g.rect(x, (top, top + cx.g.pick(148.0, 220.0)));
+    let cards = cx.g.rect(x, top..=top + cx.g.pick(148.0, 220.0));
     let [setup, open, demo] = cx.g.split(cards, cx.g.gap(), [1.0, 1.0, 1.0]);
     let size = cx.g.pick(26.0, 36.0);
     if Button::new(setup, "Set up a wing", size).second("stations, posts, limits").show(ui) {
@@ -124,7 +121,7 @@ fn recent(ui: &Ui, cx: &mut Cx<'_>) {
     let high = cx.g.pick(70.0, 96.0);
     let gap = 8.0;
     let top = cx.g.pick(86.0, 140.0);
-    let bottom = cx.g.buttons_y().0 - 8.0;
+    let bottom = cx.g.buttons_y().min - 8.0;
     #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a few rows")]
     let per = ((bottom - top + gap) / (high + gap)).floor().max(1.0) as usize;
     let count = cx.model.recent.len();
@@ -139,7 +136,7 @@ fn recent(ui: &Ui, cx: &mut Cx<'_>) {
         cx.model.recent.iter().cloned().enumerate().skip(from).take(per).collect();
     for (n, (i, log)) in rows.iter().enumerate() {
         let y = top + (high + gap) * n as f32;
-        show_row(ui, cx, cx.g.rect(x, (y, y + high)), log, *i);
+        show_row(ui, cx, cx.g.rect(x, y..=y + high), log, *i);
     }
     buttons(ui, cx);
 }
@@ -156,7 +153,7 @@ fn show_row(ui: &Ui, cx: &mut Cx<'_>, rect: Rect, log: &LogRow, i: usize) {
     if log.problem.is_some() {
         target = rect.with_max_x(block.left() - 8.0);
     }
-    let button = Button::new(target, "", 20.0).named(&named).chosen(here);
+    let button = Button::new(target, "", 20.0).named(&named).chosen_if(here);
     match (&log.problem, here) {
         (Some(_), false) => dashed(ui.painter(), rect, Stroke::new(1.5, cx.p.edge)),
         _ => Button { rect, ..button }.face(ui),
@@ -164,7 +161,7 @@ fn show_row(ui: &Ui, cx: &mut Cx<'_>, rect: Rect, log: &LogRow, i: usize) {
     let ink = if log.problem.is_some() { cx.p.pale } else { cx.p.ink };
     let inner =
         Rect::from_min_max(pos2(rect.left() + 20.0, rect.top()), pos2(block.left() - 16.0, rect.bottom()));
-    let (a, b) = halves(inner, 0.33, 0.73);
+    let [a, b] = halves(inner, 0.33, 0.73);
     let title = if log.wing.is_empty() { &log.file } else { &log.wing };
     put(ui.painter(), a, Align::Min, Hand::heavy(cx.g.pick(26.0, 34.0), ink).least(18.0), title);
     let note = cx.note(18.0, 23.0).least(15.0);

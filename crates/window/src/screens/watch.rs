@@ -1,6 +1,6 @@
 //! The drift watch: an instrument left on the jig.
 
-use super::chart::{Chart, Column, Grows, Span};
+use super::chart::{At, Chart, Column, Grows, Span};
 use super::{Cx, lines, list, more, notice};
 use crate::action::Action;
 use crate::draw::button::Button;
@@ -10,7 +10,7 @@ use crate::model::Wing;
 use crate::trace::Trace;
 use crate::words;
 use egui::{Color32, Rect, Stroke, Ui};
-use quantity::shown::Scale;
+use quantity::shown::{self, Scale};
 use record::{Point, What};
 
 /// Width of a column of a thinned trace, in points of the screen; narrower ones could hardly be told apart.
@@ -27,12 +27,12 @@ pub fn show(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>) {
                 .last()
                 .map_or(String::new(), |v| scale.map_or(String::new(), |s| words::signed_unit(s, v, 3)));
             let title = format!("{} {last}", point.as_ref().map_or("", Point::place));
-            let samples = words::count(trace.len(), "sample", "samples");
-            super::title(ui, cx, x, &title, (&duration(trace.span_s()), &samples));
+            let samples = shown::counted(trace.len(), "sample", "samples");
+            super::title(ui, cx, x, &title, [&duration(trace.span_s()), &samples]);
             watched(ui, wing, cx, area, trace, scale);
         }
         None => {
-            super::title(ui, cx, x, "Watch for drift", ("", ""));
+            super::title(ui, cx, x, "Watch for drift", ["", ""]);
             recorded(ui, wing, cx, area);
         }
     }
@@ -59,13 +59,13 @@ fn watched(ui: &Ui, wing: &Wing, cx: &Cx<'_>, area: Rect, trace: &Trace, scale: 
     chart.lines(&painter, cx, &[]);
     if trace.len() * 2 <= places {
         let line = Stroke::new(1.5, cx.p.control);
-        chart.curve(&painter, columns.iter().map(|c| (c.seconds, c.least)), line);
+        chart.curve(&painter, columns.iter().map(|c| At { x: c.seconds, y: c.least }), line);
     } else {
         let spread = columns.iter().map(|c| Column { x: c.seconds, low: c.least, high: c.most });
         chart.spread(&painter, spread, cx.p.control);
     }
     frame(ui.painter(), rect, Color32::TRANSPARENT, Stroke::new(1.5, cx.p.rule));
-    name(ui, rect, "trace", &words::count(trace.len(), "sample", "samples"));
+    name(ui, rect, "trace", &shown::counted(trace.len(), "sample", "samples"));
     let mut notes: Vec<String> = trace
         .shifts
         .iter()
@@ -114,7 +114,7 @@ fn recorded(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, area: Rect) {
                 let part = temperature.map_or(String::new(), |t| {
                     format!(", {}", words::with_unit(wing.scale(quantity::Kind::Temperature), t.value(), 1))
                 });
-                let note = format!("{}, {range}, {samples} in {seconds} s{part}", words::at(e.at));
+                let note = format!("{}, {range}, {samples} in {seconds} s{part}", words::written(e));
                 let shift = shift.map_or(String::new(), |shift| {
                     format!("shift of {}", words::signed_unit(scale, shift.size, 3))
                 });

@@ -13,9 +13,9 @@ fn numbers_read_as_they_should() {
     assert_eq!(words::number(-0.001, 2), "0.00");
     assert_eq!(words::signed_unit(angle, -0.25, 2), "\u{2212}0.25°");
     assert_eq!(words::with_unit(length, 3.2, 1), "3.2 mm");
-    assert_eq!(words::decimals(0.1), 1);
-    assert_eq!(words::decimals(0.05), 2);
-    assert_eq!(words::decimals(1.0), 0);
+    assert_eq!(quantity::shown::step_decimals(0.1), 1);
+    assert_eq!(quantity::shown::step_decimals(0.05), 2);
+    assert_eq!(quantity::shown::step_decimals(1.0), 0);
     assert_eq!(words::limits(angle, Some(-0.3), Some(0.3)), "±0.3°");
     assert_eq!(words::limits(length, None, Some(1.5)), "at most 1.5 mm");
 }
@@ -94,7 +94,7 @@ fn turns_are_said_in_parts_of_a_turn() {
     ] {
         assert_eq!(words::turns(turns, parts).as_deref(), said);
     }
-    assert_eq!((words::way(0.1), words::way(-0.1)), ("clockwise", "anticlockwise"));
+    assert_eq!((quantity::shown::way(0.1), quantity::shown::way(-0.1)), ("clockwise", "anticlockwise"));
 }
 
 /// Thinning keeps the least and the most of all samples of a trace, whatever its length.

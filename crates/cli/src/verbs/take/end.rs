@@ -7,6 +7,7 @@ use crate::view::{gate, marks};
 use assess::Assessment;
 use assess::advice::AdviceState;
 use assess::view::{Finding, ReasonKind, Verdict};
+use bench::Sure;
 use quantity::shown::{capital, count};
 use quantity::{Kind, Unit};
 use record::What;
@@ -92,10 +93,7 @@ fn turned(round: &mut Round<'_>, to_move: &[ToMove]) -> Result<After, SessionErr
         if line.is_empty() || matches!(line.as_str(), "q" | "s") {
             break;
         }
-        let (body, sure) = match line.strip_suffix('!') {
-            Some(body) => (body.trim(), true),
-            None => (line.as_str(), false),
-        };
+        let (body, sure) = (line.strip_suffix('!').map_or(line.as_str(), str::trim), Sure::of_line(&line));
         let (support, amount) = named(round, body).unwrap_or_else(|| (one.support.clone(), body.to_owned()));
         let other = support != one.support;
         match round.session.record_move(&TypedMove { support, amount, sure }) {
@@ -164,7 +162,7 @@ fn summary(round: &Round<'_>, a: &Assessment) -> Vec<String> {
     let last = a.zeros.iter().map(|z| z.round).max();
     for zero in a.zeros.iter().filter(|z| Some(z.round) == last) {
         let steady = if zero.moved { "it MOVED within the round" } else { "steady" };
-        let pairs = count(zero.pairs as u64, "pair", "pairs");
+        let pairs = count(zero.pairs, "pair", "pairs");
         let value = units.with_u(Kind::Angle, zero.zero_deg, zero.u_deg).signed_with();
         out.push(format!("{:<13} {value}, {steady} over {pairs}", "zero"));
     }
@@ -172,9 +170,7 @@ fn summary(round: &Round<'_>, a: &Assessment) -> Vec<String> {
         !matches!(kind, ReasonKind::Stage | ReasonKind::Missing | ReasonKind::Open | ReasonKind::Stale)
     };
     let reasons = a.gate.reasons.iter().filter(|r| told(r.kind)).take(TOLD);
-    out.extend(
-        reasons.map(|r| wrap(&format!("{} ", gate::mark(gate::state_of(&a.gate, r))), &shown(&r.words))),
-    );
+    out.extend(reasons.map(|r| wrap(&format!("{} ", gate::mark(r.state)), &shown(&r.words))));
     out
 }
 

@@ -7,34 +7,41 @@ mod rounds;
 mod said;
 mod short;
 
-use super::happen::{EntryView, open, unsaid};
+use super::happen::{Answer, open, unsaid};
 use crate::exit::Exit;
 use crate::negative::typed;
 use crate::refusal::Refusal;
 use crate::show::Show;
+use clap::builder::PossibleValue;
 use clap::{Args, ValueEnum};
 use record::Facing;
-use serde::Serialize;
 use session::{Session, SessionError, Taken, default_name};
 use std::path::PathBuf;
 
-/// Which way the instrument's arrow points.
-#[derive(Clone, Copy, Debug, ValueEnum)]
-pub enum Way {
-    /// Toward the leading edge; for a tilt along the span, outboard
-    #[value(alias = "f", alias = "outboard")]
-    Forward,
-    /// Toward the trailing edge; for a tilt along the span, inboard
-    #[value(alias = "a", alias = "inboard")]
-    Aft,
-}
+/// Which way the instrument's arrow points: any word that names a facing.
+#[derive(Clone, Copy, Debug)]
+pub struct Way(Facing);
 
 impl From<Way> for Facing {
-    fn from(way: Way) -> Self {
-        match way {
-            Way::Forward => Self::Forward,
-            Way::Aft => Self::Aft,
-        }
+    fn from(Way(facing): Way) -> Self {
+        facing
+    }
+}
+
+impl ValueEnum for Way {
+    fn value_variants<'a>() -> &'a [Self] {
+        &[Self(Facing::Forward), Self(Facing::Aft)]
+    }
+
+    fn to_possible_value(&self) -> Option<PossibleValue> {
+        let Self(facing) = self;
+        let own = facing.word();
+        let others = Facing::TYPED.iter().filter(|(word, named)| named == facing && *word != own);
+        let help = match facing {
+            Facing::Forward => "Toward the leading edge; for a tilt along the span, outboard",
+            Facing::Aft => "Toward the trailing edge; for a tilt along the span, inboard",
+        };
+        Some(PossibleValue::new(own).aliases(others.map(|(word, _)| *word)).help(help))
     }
 }
 
@@ -63,7 +70,7 @@ pub struct Take {
     #[arg(value_name = "VALUE", value_parser = value)]
     values: Vec<String>,
     /// Which way the instrument faced
-    #[arg(long, value_enum)]
+    #[arg(long, value_enum, ignore_case = true)]
     facing: Option<Way>,
     /// Which instrument, if the plan has several that would do
     #[arg(long)]
@@ -156,21 +163,14 @@ impl Take {
             new_round: false,
             note: self.note.clone(),
             read_to: self.read_to.clone(),
-            sure: self.sure,
+            sure: self.sure.into(),
         }
     }
 }
 
-#[derive(Serialize)]
-struct Answer<'a> {
-    format: u32,
-    entry: EntryView<'a>,
-    words: &'a str,
-}
-
 /// Says that a reading was taken, one of so many; it is on disk by now.
 fn acknowledge(taken: &Taken, of: usize, show: &Show) -> Result<(), SessionError> {
-    let answer = Answer { format: 1, entry: EntryView::of(&taken.entry), words: &taken.ack };
+    let answer = Answer::of(taken);
     let said = || said::taken(taken);
     let told = if of > 1 { show.event(said, &answer) } else { show.answer(said, &answer) };
     told.map_err(|why| unsaid(taken.entry.seq, why))

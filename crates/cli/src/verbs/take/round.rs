@@ -6,7 +6,7 @@ use crate::exit::Exit;
 use crate::input::Input;
 use crate::refusal::Refusal;
 use crate::show::Show;
-use crate::verbs::happen::EntryView;
+use crate::verbs::happen::Answer;
 use crate::view::instrument::with_steps;
 use crate::view::wrap::{wrap, wrap_hang};
 use assess::expect::place;
@@ -88,7 +88,7 @@ impl Round<'_> {
                 Do::Again => {}
                 Do::Help => self.show.aside(HELP),
                 Do::Skipped { target, values } => {
-                    let values = count(values as u64, "value is", "values are");
+                    let values = count(values, "value is", "values are");
                     self.say(&format!(
                         "{} skipped; {values} still wanted there.",
                         place(&target.point, None)
@@ -174,11 +174,7 @@ impl Round<'_> {
                 Do::Take(take) => match self.take_it(&take) {
                     Ok(taken) => {
                         self.typing.took(taken.entry.seq, &take.text);
-                        let answer = super::Answer {
-                            format: 1,
-                            entry: EntryView::of(&taken.entry),
-                            words: &taken.ack,
-                        };
+                        let answer = Answer::of(&taken);
                         let gone =
                             take.replaces.map(|seq| format!("; in place of {seq}, which is withdrawn"));
                         self.show
@@ -203,7 +199,7 @@ impl Round<'_> {
             self.show.remark(&format!(
                 "{} taken; {} still wanted",
                 self.typing.taken(),
-                count(left as u64, "value is", "values are")
+                count(left, "value is", "values are")
             ));
         }
         Ok(Exit::Done)
@@ -295,7 +291,7 @@ impl Round<'_> {
         let who = self.take.by.as_deref().or(self.session.who());
         let inspects = |e: &record::Entry| {
             matches!(&e.what, record::What::Signed(s)
-                if s.capacity.to_lowercase().starts_with("inspector") && Some(s.who.as_str()) == who)
+                if record::inspects(&s.capacity) && Some(s.who.as_str()) == who)
         };
         self.take.blind || (!self.take.expected && self.session.entries().iter().any(inspects))
     }

@@ -13,11 +13,12 @@ pub use instruments::claims;
 
 use super::Plan;
 use found::Sides;
+use serde::Serialize;
 use std::collections::BTreeSet;
 use std::fmt;
 
 /// A key whose value changed.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
 pub struct PlanChange {
     /// The key, as `tolerance.station` or `station.S7.span`.
     pub key: String,

@@ -1,7 +1,7 @@
 //! Writes a folder whole: makes it beside its place, flushes it to disk, and moves it there.
 
-use crate::SessionError;
 use crate::refusal::Refusal;
+use crate::{Cannot, SessionError};
 use std::fs::{self, File, OpenOptions, TryLockError};
 use std::io::Write;
 use std::path::{Path, PathBuf};
@@ -21,14 +21,14 @@ pub struct Folder {
 impl Folder {
     /// Begins a folder at `place`, after checking that it may be made there.
     pub fn begin(place: &Path) -> Result<Self, SessionError> {
-        let place = std::path::absolute(place).map_err(|e| SessionError::io(place, "cannot be used", e))?;
+        let place = std::path::absolute(place).map_err(|e| SessionError::io(place, Cannot::Use, e))?;
         let (Some(parent), Some(name)) = (place.parent(), place.file_name()) else {
             return Err(Refusal::NoFolderName(place).into());
         };
         let beside = |end: &str| parent.join(format!(".{}.jigtrue-{end}", name.to_string_lossy()));
         let (part, old) = (beside("part"), beside("old"));
         if !place.exists() && is_ours(&old) {
-            fs::rename(&old, &place).map_err(|e| SessionError::io(&place, "cannot be put back", e))?;
+            fs::rename(&old, &place).map_err(|e| SessionError::io(&place, Cannot::PutBack, e))?;
         }
         let free = match fs::read_dir(&place) {
             Ok(mut inside) => inside.next().is_none() || is_ours(&place),
@@ -37,7 +37,7 @@ impl Folder {
         if !free {
             return Err(Refusal::NotOurFolder(place).into());
         }
-        let cannot = |e| SessionError::io(&part, "cannot be made", e);
+        let cannot = |e| SessionError::io(&part, Cannot::Make, e);
         match fs::create_dir(&part) {
             Err(e) if e.kind() == std::io::ErrorKind::AlreadyExists && is_ours(&part) => {}
             made => made.map_err(cannot)?,
@@ -64,7 +64,7 @@ impl Folder {
     }
 
     pub fn keep(self) -> Result<(), SessionError> {
-        let cannot = |e| SessionError::io(&self.place, "cannot be put in place", e);
+        let cannot = |e| SessionError::io(&self.place, Cannot::PutInPlace, e);
         sync(&self.part).map_err(cannot)?;
         if is_ours(&self.old) {
             fs::remove_dir_all(&self.old).map_err(cannot)?;

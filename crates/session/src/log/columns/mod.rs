@@ -53,20 +53,21 @@ impl Session {
                 let OpenLog { one, session } = match log {
                     Ok(log) => log,
                     Err(Not { name, why }) => {
+                        let why = why.to_string();
                         tables.head(kind::UNREADABLE, &Head::not(&name, &why))?;
                         out.not_counted.push(NotCounted { log: name, why });
                         return Ok(());
                     }
                 };
                 let (kind, name) = (kind::of(&one.plan), one.name.clone());
-                let wing = one.counted(&mut heads).map_err(|not| not.why);
-                let wing = wing.and_then(|one| Ok((one.wing.map_err(|why| why.to_string())?, one.stage)));
-                match wing {
+                let counted = one.counted(&mut heads).and_then(|one| Ok((one.wing?, one.stage)));
+                match counted {
                     Ok((wing, stage)) => {
                         tables.wing(&kind, &wing, stage.as_deref())?;
                         out.wings += 1;
                     }
                     Err(why) => {
+                        let why = why.to_string();
                         tables.head(&kind, &Head::not(&name, &why))?;
                         out.not_counted.push(NotCounted { log: name.clone(), why });
                     }

@@ -1,8 +1,8 @@
 //! The tables, and what goes into each row.
 
 use super::table::{Cell, Table, Value, cell};
-use crate::SessionError;
 use crate::refusal::Refusal;
+use crate::{Cannot, SessionError};
 use assess::series::{Moved, Wing};
 use record::{Entry, What};
 use std::collections::BTreeMap;
@@ -47,7 +47,7 @@ impl Tables {
             return Err(Refusal::ManyKinds(MOST_KINDS).into());
         }
         let folder = self.folder.join(table).join(format!("wing_kind={kind}"));
-        fs::create_dir_all(&folder).map_err(|e| SessionError::io(&folder, "cannot be made", e))?;
+        fs::create_dir_all(&folder).map_err(|e| SessionError::io(&folder, Cannot::Make, e))?;
         let mut new = Table::begin(&folder.join("part-0.parquet"), row)?;
         new.push(row)?;
         self.open.entry(kind.to_owned()).or_default().insert(table, new);

@@ -1,6 +1,6 @@
 //! One Parquet file: rows in, columns out, in memory that does not grow with their number.
 
-use crate::SessionError;
+use crate::{Cannot, SessionError};
 use parquet::basic::{LogicalType, Repetition, TimeUnit, Type as Physical};
 use parquet::data_type::{BoolType, ByteArray, ByteArrayType, DataType, DoubleType, Int64Type};
 use parquet::errors::ParquetError;
@@ -100,7 +100,7 @@ pub struct Table {
 impl Table {
     /// A new file for rows like this one, which is not added yet.
     pub fn begin(path: &Path, row: &[Cell<'_>]) -> Result<Self, SessionError> {
-        let file = File::create_new(path).map_err(|e| SessionError::io(path, "cannot be made", e))?;
+        let file = File::create_new(path).map_err(|e| SessionError::io(path, Cannot::Make, e))?;
         let by = concat!("jigtrue ", env!("CARGO_PKG_VERSION"));
         let properties = Arc::new(WriterProperties::builder().set_created_by(by.to_owned()).build());
         let writer = schema(row)
@@ -138,7 +138,7 @@ impl Table {
         }
         let path = &self.path;
         let file = self.writer.into_inner().map_err(|why| unwritten(path, why))?;
-        file.sync_all().map_err(|e| SessionError::io(path, "cannot be written", e))
+        file.sync_all().map_err(|e| SessionError::io(path, Cannot::Write, e))
     }
 }
 
@@ -211,5 +211,5 @@ fn schema(row: &[Cell<'_>]) -> Result<Type, ParquetError> {
 }
 
 fn unwritten(path: &Path, why: ParquetError) -> SessionError {
-    SessionError::io(path, "cannot be written", std::io::Error::other(why))
+    SessionError::io(path, Cannot::Write, std::io::Error::other(why))
 }

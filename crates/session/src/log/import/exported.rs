@@ -6,7 +6,7 @@ use super::super::points::{self, PlanPoint};
 use super::context::Context;
 use super::fault::LineFault;
 use super::header;
-use super::row::{Row, Sure, facing_named};
+use super::row::{self, Row, facing_named};
 use crate::instant;
 use quantity::Celsius;
 use record::{Asked, Dial, Reading, Source, What};
@@ -40,7 +40,7 @@ pub(super) fn json(line: &str, context: &Context<'_>) -> Result<Option<Row>, Lin
         return Err(LineFault::OtherQuantity { wanted: quantity, at: point });
     }
     let reading = Reading { source: Source::Imported, ..reading };
-    let sure = Sure::read(line.sure.as_deref())?;
+    let sure = row::sure(line.sure.as_deref())?;
     Row::whole(instant(&line.at)?, line.by, reading, sure, context).map(Some)
 }
 
@@ -107,7 +107,7 @@ pub(super) fn row(
         point,
     };
     let by = cell("by").unwrap_or(context.by).to_owned();
-    Row::whole(instant(need("at_utc")?)?, by, reading, Sure::read(cell("sure"))?, context).map(Some)
+    Row::whole(instant(need("at_utc")?)?, by, reading, row::sure(cell("sure"))?, context).map(Some)
 }
 
 /// An exported reading belongs to the stage it was taken in: in another stage it would count as taken there.

@@ -28,7 +28,7 @@ use journal::NewEntry;
 use open::{Numbered, Table, open};
 use quantity::shown::count;
 use record::{Entry, Facing, What, When, Withdrawn};
-use row::{Asked, Faces, Line, Row, Sure};
+use row::{Asked, Faces, Line, Row};
 use std::path::Path;
 
 /// At most this many bad lines are reported.
@@ -294,7 +294,7 @@ impl Lines<'_> {
             false => done.question(&line.reading.point, at, context.now),
         });
         let question = Question::both(odd, when);
-        let answered = answered(question, line.sure == Sure::Yes).map_err(|why| match why {
+        let answered = answered(question, line.sure).map_err(|why| match why {
             SessionError::Asks(question) => LineFault::Asks(question),
             _ => LineFault::NothingAsked,
         })?;

@@ -7,8 +7,8 @@ use super::fault::LineFault;
 use super::header::{self, Header};
 use super::patient::Patient;
 use super::row::Row;
-use crate::SessionError;
 use crate::file_fault::FileFault;
+use crate::{Cannot, FileSort, SessionError};
 use memchr::memchr_iter;
 use std::fs::File;
 use std::io::{self, BufRead, BufReader, Cursor, Read};
@@ -35,7 +35,7 @@ pub(super) struct Numbered {
 
 /// Opens a table; `-` is standard input.
 pub(super) fn open(path: &Path) -> Result<Table, SessionError> {
-    let unread = |e: io::Error| SessionError::io(path, "the table cannot be read", e);
+    let unread = |e: io::Error| SessionError::io(path, Cannot::ReadAs(FileSort::Table), e);
     let wrong = |why| SessionError::file(path, why);
     let (mut from, bytes): (Box<dyn Read>, u64) = if path == Path::new("-") {
         (Box::new(io::stdin()), u64::MAX)
@@ -49,7 +49,7 @@ pub(super) fn open(path: &Path) -> Result<Table, SessionError> {
     };
     let begin = header::beginning(from.as_mut()).map_err(unread)?;
     let Some(first) = header::first_line(&begin).map(<[u8]>::to_vec) else {
-        return Err(wrong(FileFault::Empty("table")));
+        return Err(wrong(FileFault::Empty(FileSort::Table)));
     };
     let delimiter = header::delimiter(&first);
     let whole = Patient::new(Box::new(Cursor::new(begin).chain(from)));

@@ -11,6 +11,7 @@ use super::header::{self, Header};
 use super::sound::sound;
 use crate::{SessionError, instant};
 use assess::expect::{self, OffStep, Question, impossible};
+use bench::Sure;
 use quantity::{Celsius, Kind, Typed, TypedError, Unit, typed, typed_in};
 use record::{At, Facing, Instrument, Reading, Source};
 
@@ -47,14 +48,6 @@ pub(super) enum Asked {
     Here,
     /// When it was first recorded.
     Before,
-}
-
-/// What a table says about questioned values.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Sure {
-    Unsaid,
-    /// It really is so.
-    Yes,
 }
 
 /// A reading of a table with its time, its writer, and its own question.
@@ -161,7 +154,7 @@ impl Row {
             off_step: off_step.map(|OffStep(question)| question),
             asked: Asked::Here,
             exported: false,
-            sure: Sure::read(cell(header.sure))?,
+            sure: sure(cell(header.sure))?,
             faces: if assumed { Faces::Assumed } else { Faces::Said },
         })
     }
@@ -261,14 +254,12 @@ fn no_value(text: &str, why: TypedError) -> LineFault {
     LineFault::Value { text: text.to_owned(), why }
 }
 
-impl Sure {
-    /// From the cell of a column `sure`.
-    pub(super) fn read(cell: Option<&str>) -> Result<Self, LineFault> {
-        match cell.map(str::to_lowercase).as_deref() {
-            Some("yes" | "y" | "true" | "1") => Ok(Self::Yes),
-            None | Some("no" | "n" | "false" | "0") => Ok(Self::Unsaid),
-            Some(other) => Err(LineFault::neither("sure", other, ["yes", "no"], ["yes", "no"])),
-        }
+/// From the cell of a column `sure`.
+pub(super) fn sure(cell: Option<&str>) -> Result<Sure, LineFault> {
+    match cell.map(str::to_lowercase).as_deref() {
+        Some("yes" | "y" | "true" | "1") => Ok(Sure::Yes),
+        None | Some("no" | "n" | "false" | "0") => Ok(Sure::Unsaid),
+        Some(other) => Err(LineFault::neither("sure", other, ["yes", "no"], ["yes", "no"])),
     }
 }
 

@@ -227,7 +227,7 @@ impl Hand {
                         text: format!("{:.2}", sign * (design + off)),
                         facing: Some(facing),
                         instrument: Some("level".to_owned()),
-                        sure: self.draws.below(4) == 0,
+                        sure: (self.draws.below(4) == 0).into(),
                         ..Take::default()
                     };
                     done = s.take(take);

@@ -92,7 +92,7 @@ fn an_entry_changed_behind_its_back_holds_the_gate_with_a_reason() {
         instrument: None,
         temperature: None,
         new_round: false,
-        sure: true,
+        sure: bench::Sure::Yes,
     });
     desk.act(Action::CloseLog);
     let mut bytes = std::fs::read(&log).unwrap();

@@ -261,7 +261,7 @@ impl Bench {
         let way = if turns > 0.0 { "clockwise" } else { "anticlockwise" };
         let text = format!("{}/8 turn {way}", (turns.abs() * 8.0).round());
         let support = FEET[foot].to_owned();
-        self.w.state_mut().desk.act(window::Action::Move { support, text, sure: false });
+        self.w.state_mut().desk.act(window::Action::Move { support, text, sure: bench::Sure::Unsaid });
         self.looks();
     }
 
@@ -279,7 +279,7 @@ impl Bench {
                     instrument: Some("tilt board".to_owned()),
                     temperature: None,
                     new_round: false,
-                    sure: false,
+                    sure: bench::Sure::Unsaid,
                 });
                 // A wing far out of true is questioned, and the value is confirmed.
                 if let Some(asks) = desk.model().asks.clone() {

@@ -61,7 +61,7 @@ fn typed(point: &str, text: &str) -> Action {
         instrument: None,
         temperature: None,
         new_round: false,
-        sure: false,
+        sure: bench::Sure::Unsaid,
     }
 }
 

@@ -88,7 +88,6 @@ fn a_live_reading_has_the_temperature_of_the_part_not_of_the_instrument() {
             point: point.parse().unwrap(),
             facing: None,
             temperature: typed.map(str::to_owned),
-            unsettled: false,
         });
         let session = session::Session::open_read_only(&log).unwrap();
         let taken: Vec<_> = session
@@ -152,9 +151,9 @@ fn nothing_is_taken_from_an_instrument_other_than_the_one_asked_for() {
         point: "level@root-post".parse().unwrap(),
         facing: Some(record::Facing::Forward),
         temperature: None,
-        unsettled: true,
     };
     desk.act(take.clone());
+    desk.act(Action::Bench(bench::Key::TakeAnyway));
     let (mut desk, _) = sentence(desk);
     // The right one is plugged in: the plan's beam level is number 1973.
     board.number.store(1973, Ordering::Relaxed);
@@ -178,7 +177,6 @@ fn a_board_that_was_zeroed_begins_a_round() {
             point: point.parse().unwrap(),
             facing: Some(record::Facing::Forward),
             temperature: None,
-            unsettled: false,
         });
         // The second reading is of the same set-up, the third of another.
         board.zeroed.store(point == "cross@root-post", Ordering::Relaxed);

@@ -1,11 +1,12 @@
 //! One mark for each obligation, by kind.
 
 use crate::draw::button::Button;
-use crate::draw::marks::{self, Mark};
+use crate::draw::marks;
 use crate::draw::shape::frame;
 use crate::draw::text::{Hand, name, put, row};
 use crate::reads::board::{BoardRow, Part};
 use crate::screens::Cx;
+use assess::view::ObligationState;
 use egui::{Align, Rect, Stroke, Ui, pos2};
 
 /// Distance of marks, their size, and the height of a line, from the widest to the narrowest that can still be told
@@ -38,7 +39,7 @@ pub fn show(ui: &Ui, cx: &Cx<'_>, area: Rect, part: Part) {
     let free = area.width() - column - 24.0;
     #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a few marks")]
     let per = |step: f32| ((free / step).floor().max(1.0)) as usize;
-    let count = |step: f32| -> usize { rows.iter().map(|r| r.marks.len().div_ceil(per(step)).max(1)).sum() };
+    let count = |step: f32| -> usize { rows.iter().map(|r| r.states.len().div_ceil(per(step)).max(1)).sum() };
     let room = area.bottom() - top - 6.0;
     let most = cx.g.pick(40.0, 27.0);
     let fits = |(step, _, line): &&(f32, f32, f32)| *step <= most && count(*step) as f32 * line <= room;
@@ -57,20 +58,20 @@ pub fn show(ui: &Ui, cx: &Cx<'_>, area: Rect, part: Part) {
         let label = row(area.left() + 14.0, area.left() + column, middle(line), pitch - 2.0);
         let hand = Hand::medium(cx.g.pick(18.0, 19.0).min(pitch * 0.9), cx.p.ink).least(15.0);
         put(painter, label, Align::Min, hand, &r.name);
-        for (i, mark) in r.marks.iter().enumerate() {
+        for (i, state) in r.states.iter().enumerate() {
             let (n, k) = (i / per(step), i % per(step));
             let at = pos2(area.left() + column + 10.0 + step * (k as f32 + 0.5), middle(line + n));
             if at.y < area.bottom() - 4.0 {
-                marks::draw(painter, &cx.p, at, size.min(pitch * 0.85), *mark);
+                marks::draw(painter, &cx.p, at, size.min(pitch * 0.85), (*state).into());
             }
         }
         name(ui, label.with_max_x(area.right()), &format!("board {}", r.name), &said(r));
-        line += r.marks.len().div_ceil(per(step)).max(1);
+        line += r.states.len().div_ceil(per(step)).max(1);
     }
 }
 
 fn said(r: &BoardRow) -> String {
-    let marks: Vec<&str> = r.marks.iter().map(|m| m.word()).collect();
+    let marks: Vec<&str> = r.states.iter().map(|s| s.verdict().word()).collect();
     format!("{}: {}", r.name, marks.join(", "))
 }
 
@@ -80,16 +81,16 @@ pub fn legend(ui: &Ui, cx: &mut Cx<'_>, part: Part) {
     let back = bar.with_max_x(bar.left() + 112.0);
     let rest = bar.with_min_x(back.right() + 20.0);
     let (mut x, mut y) = (rest.left(), rest.top() + rest.height() * 0.28);
-    for mark in Mark::SEVEN {
-        let n = cx.index().map_or(0, |i| i.board(part).with(mark));
-        let text = format!("{n} {}", mark.of_an_obligation());
+    for state in ObligationState::WORST_FIRST {
+        let n = cx.index().map_or(0, |i| i.board(part).with(state));
+        let text = format!("{n} {}", state.word());
         let hand = Hand::medium(18.0, cx.p.ink);
         let wide = crate::draw::text::width(ui.painter(), &hand, &text) + 26.0;
         if x + wide > rest.right() {
             x = rest.left();
             y += rest.height() * 0.46;
         }
-        marks::draw(ui.painter(), &cx.p, pos2(x + 9.0, y), 17.0, mark);
+        marks::draw(ui.painter(), &cx.p, pos2(x + 9.0, y), 17.0, state.into());
         put(ui.painter(), row(x + 24.0, x + wide + 4.0, y, 14.0), Align::Min, hand, &text);
         x += wide + 18.0;
     }

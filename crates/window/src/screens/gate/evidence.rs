@@ -12,18 +12,18 @@ use crate::screens::{Cx, Screen, pair_row};
 use crate::state::Nav;
 use crate::words;
 use assess::view::WingView;
-use egui::{Align, Rect, Shape, Stroke, Ui, pos2};
+use egui::{Align, Rangef, Rect, Shape, Stroke, Ui, pos2};
 use record::What;
 
 pub fn show(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>, item: &Item, count: usize) {
     let x = cx.g.body();
     let bar = cx.g.title(x);
     let size = cx.g.pick(46.0, 64.0);
-    marks::draw(ui.painter(), &cx.p, pos2(bar.left() + size / 2.0, bar.center().y), size, item.mark);
-    let word = item.mark.of_an_obligation();
-    let title_x = (x.0 + size + 18.0, x.1);
+    marks::draw(ui.painter(), &cx.p, pos2(bar.left() + size / 2.0, bar.center().y), size, item.state.into());
+    let word = item.state.word();
+    let title_x = Rangef::new(x.min + size + 18.0, x.max);
     let of = format!("{} of {count}", cx.s.gate.row + 1);
-    crate::screens::title(ui, cx, title_x, &item.title(), (word, &of));
+    crate::screens::title(ui, cx, title_x, &item.title(), [word, &of]);
     let middle = cx.g.middle(x);
     let mut top = middle.top();
     if let Some(value) = evidence::value(wing, item) {
@@ -106,7 +106,7 @@ fn scale(ui: &Ui, wing: &Wing, cx: &Cx<'_>, rect: Rect, item: &Item, v: &OnScale
     for end in v.ends {
         painter.vline(at(end), y - 11.0..=y + 11.0, bar);
     }
-    marks::draw(painter, &p, pos2(at(v.value), y), cx.g.pick(22.0, 28.0), item.mark);
+    marks::draw(painter, &p, pos2(at(v.value), y), cx.g.pick(22.0, 28.0), item.state.into());
     let text = words::judged(wing.scale(v.kind), v.value, v.u, [v.lower, v.upper]);
     let hand = Hand::heavy(cx.g.pick(19.0, 24.0), p.ink);
     let wide = crate::draw::text::width(painter, &hand, &text);

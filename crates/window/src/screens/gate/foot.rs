@@ -6,7 +6,6 @@ use crate::draw::text::{Hand, put, say};
 use crate::model::{Chain, Wing};
 use crate::reads::board::Part;
 use crate::screens::{Cx, list, notice};
-use crate::words;
 use egui::{Align, Rect, Ui, pos2, vec2};
 
 /// Buttons for the pages of the list, the evidence of a row, the board, the other parts, and the state of the log
@@ -34,17 +33,15 @@ pub fn show(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, area: Rect, count: usize, par
     let range = if count == 0 { "none".to_owned() } else { format!("{} to {last} of {}", from + 1, count) };
     let wide = if parts { cx.g.pick(104.0, 150.0) } else { cx.g.pick(124.0, 190.0) };
     let (mid_left, mid_right) = (down.right() + 14.0, down.right() + wide);
-    let (a, b) = crate::screens::halves(
+    let [a, b] = crate::screens::halves(
         Rect::from_min_max(pos2(mid_left, bar.top()), pos2(mid_right, bar.bottom())),
         0.3,
         0.74,
     );
     say(ui, a, Align::Min, cx.heavy(20.0, 22.0).least(15.0), "range", &range);
     put(ui.painter(), b, Align::Min, cx.note(18.0, 21.0).least(15.0), "worst first");
-    let button = Rect::from_min_max(
-        pos2(mid_right + 8.0, bar.top()),
-        pos2(mid_right + if parts { cx.g.pick(96.0, 150.0) } else { cx.g.pick(118.0, 190.0) }, bar.bottom()),
-    );
+    let right = mid_right + if parts { cx.g.pick(96.0, 150.0) } else { cx.g.pick(118.0, 190.0) };
+    let button = bar.with_min_x(mid_right + 8.0).with_max_x(right);
     if cx.g.roomy() {
         let why = (count == 0).then_some("nothing is chosen");
         if Button::new(button, "Evidence", 28.0).second("of the row, Enter").unless(why).show(ui)
@@ -57,10 +54,8 @@ pub fn show(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, area: Rect, count: usize, par
     }
     let mut left = if cx.g.roomy() { area.right() + cx.g.edge() } else { button.right() + 12.0 };
     if parts {
-        let other = Rect::from_min_max(
-            pos2(button.right() + 8.0, bar.top()),
-            pos2(button.right() + 8.0 + cx.g.pick(152.0, 190.0), bar.bottom()),
-        );
+        let other =
+            bar.with_min_x(button.right() + 8.0).with_max_x(button.right() + 8.0 + cx.g.pick(152.0, 190.0));
         other_part(ui, cx, other, next);
         left = left.max(other.right() + 12.0);
     }
@@ -81,7 +76,7 @@ fn other_part(ui: &Ui, cx: &mut Cx<'_>, rect: Rect, next: Part) {
 }
 
 fn entries(n: u64) -> String {
-    words::count(usize::try_from(n).unwrap_or(usize::MAX), "entry", "entries")
+    quantity::shown::counted(n, "entry", "entries")
 }
 
 /// The state of the log itself, or what went wrong.
@@ -112,7 +107,7 @@ fn record(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, at: Rect) {
         "The program measures; it does not approve."
     });
     let said = if narrow && button { "" } else { said };
-    let (a, b) = crate::screens::halves(at, 0.28, 0.74);
+    let [a, b] = crate::screens::halves(at, 0.28, 0.74);
     let hand = Hand::medium(cx.g.pick(18.0, 21.0), cx.p.ink).least(15.0);
     say(ui, a, Align::Min, hand, "log", &text);
     say(ui, b, Align::Min, Hand { colour: cx.p.pale, ..hand }, "said", said);

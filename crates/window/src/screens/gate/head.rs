@@ -3,16 +3,17 @@
 
 use crate::action::Action;
 use crate::draw::button::Button;
-use crate::draw::marks::{self, Mark};
+use crate::draw::marks;
 use crate::draw::shape::frame;
 use crate::draw::text::{Hand, name, put, row, say};
 use crate::model::Wing;
 use crate::pages::Page;
 use crate::reads::board::Part;
 use crate::screens::Cx;
-use crate::words;
+use assess::view::ObligationState;
 use egui::{Align, Rect, Stroke, Ui, pos2, vec2};
 use record::GateState;
+use record::calendar;
 
 /// The verdict, large enough to be read across a room, the count, Sheet and Sign.
 pub fn show(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, part: Part) {
@@ -23,11 +24,8 @@ pub fn show(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, part: Part) {
     let wide = cx.g.pick(98.0, 180.0);
     let sign = bar.with_min_x(bar.right() - wide);
     let sheet = sign.translate(vec2(-(wide + cx.g.gap()), 0.0));
-    let words_at = Rect::from_min_max(
-        pos2(block.right() + cx.g.gap() + 6.0, bar.top()),
-        pos2(sheet.left() - 10.0, bar.bottom()),
-    );
-    let (above, below) = crate::screens::halves(words_at, 0.33, 0.82);
+    let words_at = bar.with_min_x(block.right() + cx.g.gap() + 6.0).with_max_x(sheet.left() - 10.0);
+    let [above, below] = crate::screens::halves(words_at, 0.33, 0.82);
     let text = match (part, wing.assessment.gate.state) {
         (Part::Closing, GateState::Clear) => format!("Clear: {all} of {all} met"),
         (Part::Closing, GateState::Hold) if open == 0 => "Nothing is proven".to_owned(),
@@ -61,7 +59,7 @@ fn place(wing: &Wing, cx: &Cx<'_>, part: Part) -> String {
     let first = if cx.g.roomy() { format!("{name}: ") } else { String::new() };
     match (&wing.assessment.decision, part) {
         (Some(d), Part::Closing) => {
-            format!("{first}decided at entry {}, {}, {}", d.on.entry, d.on.by, words::instant(&d.on.at))
+            format!("{first}decided at entry {}, {}, {}", d.on.entry, d.on.by, calendar::full(&d.on.when))
         }
         (Some(_), Part::After) => format!("{first}the decision to close stays as it was"),
         _ if cx.g.roomy() => format!("{name}: {}", crate::reads::stage::words(wing)),
@@ -76,24 +74,14 @@ pub fn verdict(ui: &Ui, cx: &Cx<'_>, block: Rect, state: GateState) {
     match state {
         GateState::Hold => {
             frame(painter, block, cx.p.ink, Stroke::NONE);
-            put(
-                painter,
-                block.shrink(6.0),
-                Align::Center,
-                Hand::heavy(size, cx.p.ground).least(16.0),
-                "HOLD",
-            );
+            let hand = Hand::heavy(size, cx.p.ground).least(16.0);
+            put(painter, block.shrink(6.0), Align::Center, hand, "HOLD");
         }
         GateState::Clear => {
             frame(painter, block, cx.p.sheet, Stroke::new(3.0, cx.p.met));
             let mark = block.height() * 0.3;
-            marks::draw(
-                painter,
-                &cx.p,
-                pos2(block.left() + 12.0 + mark / 2.0, block.center().y),
-                mark,
-                Mark::Met,
-            );
+            let place = pos2(block.left() + 12.0 + mark / 2.0, block.center().y);
+            marks::draw(painter, &cx.p, place, mark, ObligationState::Met.into());
             let rest = block.shrink(8.0).with_min_x(block.left() + 18.0 + mark);
             put(painter, rest, Align::Center, Hand::heavy(size * 0.7, cx.p.ink).least(16.0), "CLEAR");
         }
@@ -106,14 +94,14 @@ pub fn below_tiles(ui: &Ui, cx: &mut Cx<'_>, part: Part) -> Rect {
     let x = cx.g.body();
     let middle = cx.g.middle(x);
     let top = cx.g.pick(84.0, 128.0);
-    let tiles = cx.g.rect(x, (top, top + cx.g.pick(68.0, 84.0)));
+    let tiles = cx.g.rect(x, top..=top + cx.g.pick(68.0, 84.0));
     let cells = cx.g.cells(tiles, cx.g.pick(8.0, 12.0), &[1.0; 7]);
-    for (rect, mark) in cells.into_iter().zip(Mark::SEVEN) {
-        let n = cx.index().map_or(0, |i| i.board(part).with(mark));
-        let on = cx.s.gate.only == Some(mark);
-        let word = mark.of_an_obligation();
+    for (rect, state) in cells.into_iter().zip(ObligationState::WORST_FIRST) {
+        let n = cx.index().map_or(0, |i| i.board(part).with(state));
+        let on = cx.s.gate.only == Some(state);
+        let word = state.word();
         let named = format!("{n} {word}");
-        let button = Button::new(rect, word, 20.0).named(&named).chosen(on);
+        let button = Button::new(rect, word, 20.0).named(&named).chosen_if(on);
         button.face(ui);
         let middle = rect.top() + rect.height() * 0.38;
         let size = cx.g.pick(23.0, 30.0);
@@ -121,21 +109,16 @@ pub fn below_tiles(ui: &Ui, cx: &mut Cx<'_>, part: Part) -> Rect {
         let hand = cx.heavy(30.0, 44.0).least(18.0);
         let wide = crate::draw::text::width(ui.painter(), &hand, &count);
         let left = rect.center().x - (wide + size + 10.0) / 2.0;
-        marks::draw(ui.painter(), &cx.p, pos2(left + size / 2.0, middle), size, mark);
-        put(
-            ui.painter(),
-            row(left + size + 10.0, rect.right() - 4.0, middle, 20.0),
-            Align::Min,
-            hand,
-            &count,
-        );
+        marks::draw(ui.painter(), &cx.p, pos2(left + size / 2.0, middle), size, state.into());
+        let beside = row(left + size + 10.0, rect.right() - 4.0, middle, 20.0);
+        put(ui.painter(), beside, Align::Min, hand, &count);
         let below = row(rect.left() + 3.0, rect.right() - 3.0, rect.top() + rect.height() * 0.8, 14.0);
         let hand = Hand::medium(cx.g.pick(17.0, 21.0), cx.p.ink).least(15.0);
         // Seven narrow tiles: the longest word is shortened.
-        let short = if mark == Mark::Bar { "not judged" } else { word };
+        let short = if state == ObligationState::CannotJudge { "not judged" } else { word };
         put(ui.painter(), below, Align::Center, hand, short);
         if button.target(ui).clicked() {
-            cx.s.gate.only = if on { None } else { Some(mark) };
+            cx.s.gate.only = if on { None } else { Some(state) };
             cx.s.gate.row = 0;
         }
     }

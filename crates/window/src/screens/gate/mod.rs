@@ -10,21 +10,24 @@ mod head;
 pub use head::verdict;
 
 use super::{Cx, lines, list};
-use crate::draw::marks::Mark;
 use crate::draw::shape::frame;
 use crate::model::Wing;
 use crate::reads::board::Item;
 use crate::state::Nav;
 use crate::words;
+use assess::view::ObligationState;
 use egui::{Rect, Stroke, Ui};
+use quantity::shown;
 
 pub fn show(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>) {
     let Some(index) = cx.index() else { return };
     let part = index.part(cx.s.gate.part);
     let board = index.board(part);
     let shown: Vec<Item> = match cx.s.gate.only {
-        Some(mark) => board.list.iter().filter(|i| i.mark == mark).cloned().collect(),
-        None if board.open() > 0 => board.list.iter().filter(|i| i.mark != Mark::Met).cloned().collect(),
+        Some(state) => board.list.iter().filter(|i| i.state == state).cloned().collect(),
+        None if board.open() > 0 => {
+            board.list.iter().filter(|i| i.state != ObligationState::Met).cloned().collect()
+        }
         None => board.list.clone(),
     };
     follow(cx, shown.len());
@@ -43,7 +46,7 @@ pub fn show(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>) {
     }
     let middle = head::below_tiles(ui, cx, part);
     let area = if cx.g.roomy() {
-        let (a, b) = halves(cx, middle);
+        let [a, b] = halves(cx, middle);
         board::show(ui, cx, b, part);
         a
     } else {
@@ -58,9 +61,9 @@ pub fn show(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>) {
     }
 }
 
-fn halves(cx: &Cx<'_>, middle: Rect) -> (Rect, Rect) {
+fn halves(cx: &Cx<'_>, middle: Rect) -> [Rect; 2] {
     let left = middle.width() * 0.536;
-    (middle.with_max_x(middle.left() + left), middle.with_min_x(middle.left() + left + cx.g.edge()))
+    [middle.with_max_x(middle.left() + left), middle.with_min_x(middle.left() + left + cx.g.edge())]
 }
 
 fn follow(cx: &mut Cx<'_>, count: usize) {
@@ -96,14 +99,14 @@ fn item_row(wing: &Wing, item: &Item) -> list::Row {
         (None, None, _) => Default::default(),
     };
     // Value and limit have their own place at the right; the line below the title says the rest.
-    let proven = match item.mark {
-        Mark::Outside => "proven outside",
-        Mark::Met => "proven within",
-        _ => item.mark.word(),
+    let proven = match item.state {
+        ObligationState::Outside => "proven outside",
+        ObligationState::Met => "proven within",
+        state => state.word(),
     };
     let note = match &item.settles {
         // What the sentence asks for comes last in it; the whole sentence is in the evidence.
-        Some(settles) => words::sentence(settles.rsplit("; ").next().unwrap_or(settles)),
+        Some(settles) => shown::capital(settles.rsplit("; ").next().unwrap_or(settles)),
         None if value.is_empty() => item.words.clone(),
         // A station's name is already in the title.
         None if item.what == item.about => proven.to_owned(),
@@ -115,5 +118,5 @@ fn item_row(wing: &Wing, item: &Item) -> list::Row {
     } else {
         format!("Evidence of {title}: {value}")
     };
-    list::Row { name, ..list::Row::new(title, note).right(value, limit).mark(item.mark) }
+    list::Row { name, ..list::Row::new(title, note).right(value, limit).mark(item.state) }
 }

@@ -13,6 +13,7 @@ use crate::words;
 use assess::advice::Effect;
 use bench::{LevelView, Live, Phase, Question};
 use egui::{Align, Rect, Ui, pos2};
+use quantity::shown;
 use record::plan::Side;
 use record::{Point, PointKind};
 
@@ -25,7 +26,7 @@ struct Lines {
 /// Draws the two lines, with the notes at their right.
 pub fn show(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, point: &Point, levelling: Option<&LevelView>) {
     let top = cx.g.pick(232.0, 392.0) + cx.g.spare();
-    let rows = cx.g.rect(cx.g.whole(), (top, top + cx.g.pick(108.0, 168.0)));
+    let rows = cx.g.rect(cx.g.whole(), top..=top + cx.g.pick(108.0, 168.0));
     if notice(ui, cx, rows) {
         return;
     }
@@ -125,7 +126,7 @@ fn words_of(wing: &Wing, cx: &Cx<'_>, point: &Point, levelling: Option<&LevelVie
                     let parts = if t.give_or_take.is_some_and(|g| g < 0.25) { 8 } else { 4 };
                     words::turns(turns, parts).map_or_else(
                         || "less than the level can tell".to_owned(),
-                        |n| format!("{n} {}", words::way(turns)),
+                        |n| format!("{n} {}", shown::way(turns)),
                     )
                 }
                 None => format!("by {}", words::with_unit(wing.lengths(), mm.abs(), 1)),
@@ -133,7 +134,7 @@ fn words_of(wing: &Wing, cx: &Cx<'_>, point: &Point, levelling: Option<&LevelVie
             let way = t.to_go.map(|t| if t > 0.0 { Way::Clockwise } else { Way::Anticlockwise });
             Lines { first: format!("{verb} the {}", short(&t.foot, point)), second, way }
         }
-        (None, Some(coarse)) => plain(&words::sentence(&coarse.words), "Take it both ways first"),
+        (None, Some(coarse)) => plain(&shown::capital(&coarse.words), "Take it both ways first"),
         (None, None) if l.reasons.is_empty() && l.tilt().is_some_and(|place| place.zero_out) => {
             plain("Level enough: leave it", "Take it both ways")
         }
@@ -202,13 +203,8 @@ pub fn picture(ui: &Ui, wing: &Wing, cx: &Cx<'_>, rect: Rect, point: &Point, lev
     }
     let Some((l, tilt)) = levelling.and_then(|l| Some((l, l.tilt()?))) else {
         let hand = cx.note(24.0, 30.0).least(15.0);
-        put(
-            painter,
-            row(rect.left(), rect.right(), rect.center().y, 14.0),
-            Align::Center,
-            hand,
-            "no live value",
-        );
+        let middle = row(rect.left(), rect.right(), rect.center().y, 14.0);
+        put(painter, middle, Align::Center, hand, "no live value");
         return;
     };
     let (known, tilt) = (if tilt.zero_out { Sure::Measured } else { Sure::Coarse }, tilt.value);

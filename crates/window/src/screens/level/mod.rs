@@ -15,23 +15,18 @@ use crate::pages::{Page, TypeFor, Typing};
 use crate::state::{Nav, Told};
 use crate::words;
 use bench::{Key, LevelView, Phase, PortView, Seat, Site};
-use egui::{Align, Rect, Stroke, Ui, pos2, vec2};
+use egui::{Align, Rangef, Rect, Stroke, Ui, pos2, vec2};
+use quantity::shown;
 use record::point::Arrow;
 use record::{Facing, Point, PointKind};
 
 /// A jig without posts.
 pub fn none(ui: &mut Ui, cx: &mut Cx<'_>) {
-    super::title(ui, cx, cx.g.body(), "No posts in the plan", ("", ""));
+    super::title(ui, cx, cx.g.body(), "No posts in the plan", ["", ""]);
     let middle = cx.g.middle(cx.g.body());
     let line = middle.with_max_y(middle.top() + 60.0);
-    say(
-        ui,
-        line,
-        Align::Min,
-        cx.note(24.0, 30.0),
-        "no posts",
-        "A jig without posts is levelled by other means.",
-    );
+    let text = "A jig without posts is levelled by other means.";
+    say(ui, line, Align::Min, cx.note(24.0, 30.0), "no posts", text);
 }
 
 /// All tilts, post by post, fore and aft before along the span.
@@ -85,7 +80,7 @@ pub fn spars(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>) {
     let Some(l) = under_spars(wing) else { return };
     let (turn, point) = (l.turn.as_ref(), l.point.clone());
     let on = point.as_ref().map_or(String::new(), |p| format!("level on {}", p.place()));
-    let count = format!("{} to make", words::count(l.left, "move", "moves"));
+    let count = format!("{} to make", shown::counted(l.left, "move", "moves"));
     // Without a live value the next screw is not named.
     let next = if l.left == 0 { "Nothing left to turn" } else { "The next screw" };
     if title(ui, cx, turn.map_or(next, |t| t.foot.as_str()), &on, &count) {
@@ -151,7 +146,7 @@ fn tell(wing: &Wing, cx: &mut Cx<'_>, tilt: Option<&Point>) {
 /// The first tilt that is still wanted.
 fn first(wing: &Wing, cx: &Cx<'_>, all: &[Point]) -> Option<Point> {
     let index = cx.index()?;
-    let open = |p: &&Point| index.mark(wing, p) != crate::draw::marks::Mark::Met;
+    let open = |p: &&Point| index.mark(wing, p) != crate::draw::marks::Mark::Of(assess::Verdict::Within);
     all.iter().find(open).or(all.first()).cloned()
 }
 
@@ -191,16 +186,11 @@ fn title(ui: &Ui, cx: &Cx<'_>, place: &str, kind: &str, count: &str) -> bool {
         Rect::from_min_max(pos2(back.right() + 18.0, bar.top()), pos2(right.left() - 14.0, bar.bottom()));
     let (a, b) = (cx.heavy(24.0, 32.0).least(16.0), cx.note(20.0, 26.0).least(15.0));
     let aside = width(painter, &a, kind).max(width(painter, &b, count));
-    let post = put(
-        painter,
-        left.with_max_x(left.right() - aside - 16.0),
-        Align::Min,
-        cx.heavy(56.0, 88.0).least(30.0),
-        place,
-    );
+    let room = left.with_max_x(left.right() - aside - 16.0);
+    let post = put(painter, room, Align::Min, cx.heavy(56.0, 88.0).least(30.0), place);
     name(ui, post, "place", place);
     let rest = Rect::from_min_max(pos2(post.right() + 16.0, bar.top()), pos2(left.right(), bar.bottom()));
-    let (above, below) = halves(rest, 0.28, 0.72);
+    let [above, below] = halves(rest, 0.28, 0.72);
     say(ui, above, Align::Min, a, "kind", kind);
     say(ui, below, Align::Min, b, "tilt", count);
     leaves
@@ -208,9 +198,9 @@ fn title(ui: &Ui, cx: &Cx<'_>, place: &str, kind: &str, count: &str) -> bool {
 
 /// The plate: the tilt without facing and zero if the zero is known, otherwise what the level shows.
 fn value(ui: &Ui, wing: &Wing, cx: &Cx<'_>, point: &Point, levelling: Option<&LevelView>) {
-    let (left, right) = cx.g.whole();
+    let Rangef { min: left, max: right } = cx.g.whole();
     let top = cx.g.pick(76.0, 120.0);
-    let rect = cx.g.rect((left, right), (top, top + cx.g.pick(152.0, 264.0) + cx.g.spare()));
+    let rect = cx.g.rect(left..=right, top..=top + cx.g.pick(152.0, 264.0) + cx.g.spare());
     let aside = cx.g.pick(134.0, 412.0);
     let roomy = cx.g.roomy();
     let plate_rect = if roomy { rect.with_max_x(rect.right() - aside) } else { rect };
@@ -303,8 +293,8 @@ fn buttons(
 
 /// The row of buttons, a little lower than elsewhere on a small panel.
 fn bar(cx: &Cx<'_>) -> Rect {
-    let (_, bottom) = cx.g.buttons_y();
-    cx.g.rect(cx.g.whole(), (bottom - cx.g.pick(64.0, 80.0), bottom))
+    let bottom = cx.g.buttons_y().max;
+    cx.g.rect(cx.g.whole(), bottom - cx.g.pick(64.0, 80.0)..=bottom)
 }
 
 /// For a screw other than the one told.

@@ -7,11 +7,12 @@ use crate::screens::Cx;
 use crate::words;
 use bench::LevelView;
 use egui::{Align, Rect, Shape, Stroke, Ui, pos2};
+use quantity::shown;
 use record::{Point, PointKind};
 
 pub fn show(ui: &Ui, wing: &Wing, cx: &Cx<'_>, point: &Point, levelling: Option<&LevelView>) {
     let top = cx.g.pick(344.0, 580.0) + cx.g.spare();
-    let rect = cx.g.rect(cx.g.whole(), (top, top + cx.g.pick(56.0, 104.0)));
+    let rect = cx.g.rect(cx.g.whole(), top..=top + cx.g.pick(56.0, 104.0));
     frame(ui.painter(), rect, cx.p.sheet, Stroke::new(1.5, cx.p.rule));
     let painter = ui.painter();
     let angles = wing.angles();
@@ -60,13 +61,9 @@ pub fn show(ui: &Ui, wing: &Wing, cx: &Cx<'_>, point: &Point, levelling: Option<
     let small = Hand::medium(cx.g.pick(15.0, 19.0), cx.p.pale);
     let below = |x: f32, text: &str| {
         let wide = width(painter, &small, text);
-        put(
-            painter,
-            row(x - wide / 2.0 - 1.0, x + wide / 2.0 + 1.0, rect.bottom() - cx.g.pick(9.0, 13.0), 10.0),
-            Align::Center,
-            small,
-            text,
-        );
+        let below =
+            row(x - wide / 2.0 - 1.0, x + wide / 2.0 + 1.0, rect.bottom() - cx.g.pick(9.0, 13.0), 10.0);
+        put(painter, below, Align::Center, small, text);
     };
     let clear = |x: f32| start.is_none_or(|start| (at(start) - x).abs() > 150.0);
     if cx.g.roomy() && limits.is_empty() && clear(at(0.0)) {
@@ -86,7 +83,7 @@ pub fn show(ui: &Ui, wing: &Wing, cx: &Cx<'_>, point: &Point, levelling: Option<
         painter.circle(pos2(at(start), middle), cx.g.pick(8.0, 13.0), cx.p.sheet, Stroke::new(3.0, cx.p.ink));
         let clear = limits.iter().all(|l| (at(*l) - at(start)).abs() > 80.0) || !cx.g.roomy();
         if clear {
-            let value = words::signed_unit(angles, design + start, words::decimals(wing.live.step()));
+            let value = words::signed_unit(angles, design + start, shown::step_decimals(wing.live.step()));
             below(at(start), &if cx.g.roomy() { format!("start {value}") } else { "start".to_owned() });
         }
     }

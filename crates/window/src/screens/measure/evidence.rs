@@ -21,7 +21,7 @@ pub fn show(ui: &Ui, wing: &Wing, cx: &Cx<'_>, point: &Point) {
         let middle = inner.top() + high * (i as f32 + 0.5);
         pair(ui, cx, row(inner.left(), inner.right(), middle, high - 8.0), left, right);
         if i + 1 < rows.len() {
-            rule(ui.painter(), (inner.left(), inner.right()), middle + high / 2.0, cx.p.rule);
+            rule(ui.painter(), inner.x_range(), middle + high / 2.0, cx.p.rule);
         }
     }
 }

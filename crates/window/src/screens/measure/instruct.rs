@@ -7,7 +7,7 @@ use crate::model::Wing;
 use crate::screens::{Cx, halves, notice};
 use crate::words;
 use bench::Live;
-use egui::{Align, Rect, Ui, pos2};
+use egui::{Align, Rangef, Rect, Ui, pos2};
 use record::{Point, What};
 
 pub fn show(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, point: &Point, plate: &Plate) {
@@ -31,7 +31,7 @@ pub fn show(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, point: &Point, plate: &Plate)
         if second.is_empty() {
             say(ui, right, Align::Max, note, "note", &first);
         } else {
-            let (above, below) = halves(right, 0.31, 0.75);
+            let [above, below] = halves(right, 0.31, 0.75);
             say(ui, above, Align::Max, note, "note", &first);
             say(ui, below, Align::Max, note, "note 2", &second);
         }
@@ -128,7 +128,7 @@ pub fn readings(ui: &Ui, wing: &Wing, cx: &Cx<'_>) {
         return;
     }
     let strip = cx.g.strip();
-    let (left, right) = cx.g.body();
+    let Rangef { min: left, max: right } = cx.g.body();
     let last = wing.entries.iter().rev().take(500).filter_map(|e| match &e.what {
         What::Reading(r) if !cx.index().is_some_and(|i| i.gone.contains(e.seq)) => Some((e, r)),
         _ => None,

@@ -27,7 +27,7 @@ use record::{Facing, Point};
 
 pub fn show(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>) {
     let Some(point) = cx.s.measuring.point.clone() else {
-        super::title(ui, cx, cx.g.body(), "No point to measure", ("", ""));
+        super::title(ui, cx, cx.g.body(), "No point to measure", ["", ""]);
         return;
     };
     if wing.assessment.stage.is_none() {
@@ -74,7 +74,7 @@ fn title(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, point: &Point) {
     };
     let notes = width(painter, &first, &progress).max(width(painter, &second, &stage)).min(bar.width() * 0.4);
     let right = Rect::from_min_max(pos2(bar.right() - notes - 1.0, bar.top()), bar.max);
-    let (above, below) = super::halves(right, cx.g.pick(0.28, 0.24), cx.g.pick(0.75, 0.69));
+    let [above, below] = super::halves(right, cx.g.pick(0.28, 0.24), cx.g.pick(0.75, 0.69));
     say(ui, above, Align::Max, first, "progress", &progress);
     say(ui, below, Align::Max, second, "stage", &stage);
     let left = bar.with_max_x(bar.right() - notes - 16.0);

@@ -126,7 +126,7 @@ impl Plate {
         let (word, body) = match last {
             Some((entry, r)) => {
                 let facing = r.facing.map_or(String::new(), |f| format!(" {}", f.word()));
-                let word = format!("{}, {}{facing}, {}", words::at(entry.at), r.point.place(), entry.by);
+                let word = format!("{}, {}{facing}, {}", words::written(entry), r.point.place(), entry.by);
                 let unit = Some(words::on_display(&wing.plan, r.quantity).unit());
                 (word, Body::Old { text: words::on_plate(&wing.plan, r), unit })
             }
@@ -224,13 +224,8 @@ impl Plate {
                 put(painter, below, Align::Center, Hand { colour: p.pale, ..note }, &self.word);
                 let middle = rect.top() + rect.height() * 0.42;
                 let size = cx.g.pick(60.0, 84.0);
-                put(
-                    painter,
-                    row(rest.left(), rest.right(), middle, 40.0),
-                    Align::Min,
-                    Hand::heavy(size, p.ink).least(30.0),
-                    large,
-                );
+                let line = row(rest.left(), rest.right(), middle, 40.0);
+                put(painter, line, Align::Min, Hand::heavy(size, p.ink).least(30.0), large);
                 let foot = row(rest.left(), rest.right(), rect.bottom() - rect.height() * 0.2, 16.0);
                 put(painter, foot, Align::Min, cx.note(20.0, 24.0), small);
             }

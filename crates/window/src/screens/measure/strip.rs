@@ -48,11 +48,11 @@ pub fn show(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>, point: &Point) {
     follow(cx, &points, here, left);
     let strip = cx.g.strip();
     if cx.g.roomy() {
-        let above = |x: (f32, f32)| row(x.0, x.1, strip.top() - 17.0, 12.0);
+        let above = |left: f32, right: f32| row(left, right, strip.top() - 17.0, 12.0);
         let (a, b) = if left { ("tip", "root") } else { ("root", "tip") };
         let note = Hand::medium(18.0, cx.p.pale);
-        put(ui.painter(), above((strip.left(), strip.left() + 80.0)), Align::Min, note, a);
-        put(ui.painter(), above((strip.right() - 80.0, strip.right())), Align::Max, note, b);
+        put(ui.painter(), above(strip.left(), strip.left() + 80.0), Align::Min, note, a);
+        put(ui.painter(), above(strip.right() - 80.0, strip.right()), Align::Max, note, b);
     }
     let w = window(points.len(), here);
     let mut cells: Vec<Option<usize>> = (w.first..w.last).map(Some).collect();
@@ -97,7 +97,7 @@ pub fn show(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>, point: &Point) {
 
 fn show_cell(ui: &Ui, cx: &Cx<'_>, rect: Rect, point: &Point, mark: marks::Mark, here: bool) -> bool {
     let named = format!("{}: {}", point.place(), mark.word());
-    let button = Button::new(rect, point.place(), 20.0).named(&named).chosen(here);
+    let button = Button::new(rect, point.place(), 20.0).named(&named).chosen_if(here);
     if here {
         button.face(ui);
     } else {

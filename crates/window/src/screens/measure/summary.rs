@@ -11,9 +11,12 @@ use crate::reads::stage;
 use crate::screens::{Cx, Screen, lines, notice, pair_row, title, undo_button};
 use crate::state::State;
 use crate::words;
+use assess::Verdict;
 use assess::advice::AdviceState;
 use egui::{Align, Rect, Stroke, Ui, pos2};
+use quantity::shown;
 use record::{GateState, Point};
+use std::cmp::Reverse;
 
 /// True if everything the stage requires is measured and the person did not turn back to a point.
 pub fn due(s: &State) -> bool {
@@ -25,7 +28,7 @@ pub fn due(s: &State) -> bool {
 
 pub fn begin(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>) {
     let x = cx.g.body();
-    title(ui, cx, x, "No stage begun", ("", ""));
+    title(ui, cx, x, "No stage begun", ["", ""]);
     let first = wing.plan.stages.first().map_or("the first stage", |s| s.name.as_str());
     let middle = cx.g.middle(x);
     let line = middle.with_max_y(middle.top() + 60.0);
@@ -60,12 +63,12 @@ fn tiles(wing: &Wing, cx: &Cx<'_>) -> Vec<(Mark, Vec<Point>)> {
             None => out.push((mark, vec![point.clone()])),
         }
     }
-    for always in [Mark::Outside, Mark::Undecided, Mark::Met] {
+    for always in [Verdict::Outside, Verdict::Undecided, Verdict::Within].map(Mark::Of) {
         if !out.iter().any(|(m, _)| *m == always) {
             out.push((always, Vec::new()));
         }
     }
-    out.sort_by_key(|(m, _)| *m);
+    out.sort_by_key(|(m, _)| Reverse(*m));
     // Three tiles: the worst verdicts that have a place, and always "within".
     let mut shown: Vec<(Mark, Vec<Point>)> = out.iter().filter(|(_, l)| !l.is_empty()).cloned().collect();
     for (mark, list) in out {
@@ -73,7 +76,7 @@ fn tiles(wing: &Wing, cx: &Cx<'_>) -> Vec<(Mark, Vec<Point>)> {
             shown.push((mark, list));
         }
     }
-    shown.sort_by_key(|(m, _)| *m);
+    shown.sort_by_key(|(m, _)| Reverse(*m));
     if shown.len() > 3 {
         let last = shown.pop();
         shown.truncate(2);
@@ -86,7 +89,7 @@ pub fn show(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>) {
     let x = cx.g.body();
     let stage_name = wing.assessment.stage.clone().unwrap_or_default();
     let required = cx.index().map_or(0, |i| i.required);
-    title(ui, cx, x, &format!("{stage_name}: all {required} done"), ("", ""));
+    title(ui, cx, x, &format!("{stage_name}: all {required} done"), ["", ""]);
     let middle = cx.g.middle(x);
     let tiles_high = cx.g.pick(132.0, 200.0);
     let tile_row = middle.with_max_y(middle.top() + tiles_high);
@@ -116,13 +119,8 @@ fn tile(ui: &Ui, cx: &Cx<'_>, rect: Rect, mark: Mark, list: &[Point]) {
     let number = row(rect.left() + size + 34.0, rect.right() - 10.0, middle, 40.0);
     let count = list.len().to_string();
     let at = put(ui.painter(), number, Align::Min, cx.heavy(60.0, 80.0), &count);
-    put(
-        ui.painter(),
-        number.with_min_x(at.right() + 10.0),
-        Align::Min,
-        cx.heavy(24.0, 30.0).least(15.0),
-        mark.word(),
-    );
+    let hand = cx.heavy(24.0, 30.0).least(15.0);
+    put(ui.painter(), number.with_min_x(at.right() + 10.0), Align::Min, hand, mark.word());
     let below = row(rect.left() + 20.0, rect.right() - 10.0, rect.top() + rect.height() * 0.8, 16.0);
     let places = places(list);
     put(ui.painter(), below, Align::Min, cx.note(22.0, 24.0).least(15.0), &places);
@@ -137,7 +135,7 @@ fn places(list: &[Point]) -> String {
     match names.as_slice() {
         [] => "none".to_owned(),
         [first, _, .., last] if one_kind && names.len() > 3 => format!("{first} to {last}"),
-        _ if names.len() > 3 => words::count(names.len(), "point", "points"),
+        _ if names.len() > 3 => shown::counted(names.len(), "point", "points"),
         _ => names.join(", "),
     }
 }
@@ -148,14 +146,11 @@ fn facts(wing: &Wing, cx: &Cx<'_>) -> Vec<(String, String)> {
     let worst = stations
         .filter_map(|s| s.twist_error_deg.zip(s.u_deg).map(|v| (s, v)))
         .max_by(|a, b| a.1.0.abs().total_cmp(&b.1.0.abs()));
-    let limit = wing.assessment.twist.as_ref().and_then(|t| t.band.first()).and_then(|b| b.upper_deg);
-    if let Some((s, (v, u))) = worst {
-        let limit = limit
-            .map_or(String::new(), |l| format!(", limit ±{}", words::with_unit(wing.angles(), l.abs(), 2)));
-        rows.push((
-            "Worst station".to_owned(),
-            format!("{} {}{limit}", s.name, words::with_u(wing.angles(), v, u)),
-        ));
+    if let (Some((s, (v, u))), Some(twist)) = (worst, &wing.assessment.twist) {
+        let (angles, limits) = (wing.angles(), [twist.lower_deg, twist.upper_deg]);
+        let value = words::judged(angles, v, u, limits);
+        let text = format!("{} {value}, {}", s.name, words::limit(angles, limits[0], limits[1]));
+        rows.push(("Worst station".to_owned(), text));
     }
     if let Some(z) = wing.assessment.zeros.last() {
         let held = if z.moved { "moved within the round" } else { "held through the round" };

@@ -50,7 +50,7 @@ pub(crate) fn take_settled(s: &mut State, wing: &Wing, actions: &mut Vec<Action>
     s.measuring.asked = Some(Asked { point: point.clone(), after: wing.last_entry(), typed: None });
     let temperature = Some(s.measuring.part.clone()).filter(|t| !t.is_empty());
     actions.push(Action::DismissNotice);
-    actions.push(Action::TakeLive { point, facing, temperature, unsettled: false });
+    actions.push(Action::TakeLive { point, facing, temperature });
 }
 
 /// Asks for a typed reading.
@@ -69,7 +69,7 @@ pub(crate) fn take_typed(s: &mut State, wing: &Wing, point: Point, typed: Typing
         instrument: m.instrument.clone(),
         temperature,
         new_round,
-        sure: false,
+        sure: bench::Sure::Unsaid,
     });
 }
 

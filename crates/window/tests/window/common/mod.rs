@@ -205,7 +205,9 @@ impl Bench {
             };
             // A value far from the design is questioned, and confirmed.
             match s.take(take.clone()) {
-                Err(session::SessionError::Asks(_)) => drop(s.take(Take { sure: true, ..take }).unwrap()),
+                Err(session::SessionError::Asks(_)) => {
+                    drop(s.take(Take { sure: bench::Sure::Yes, ..take }).unwrap())
+                }
                 done => drop(done.unwrap()),
             }
         }
@@ -307,22 +309,20 @@ impl Bench {
                     ..Take::default()
                 })
             }
-            Action::TakeLive { point, facing, temperature, unsettled } => {
-                s.take_settled(session::TakeSettled {
-                    point,
-                    amount: quantity::Amount::from_base(quantity::Kind::Angle, live.unwrap().value),
-                    text: None,
-                    scatter: 0.0,
-                    samples: 10,
-                    resolution: 0.01,
-                    unsettled,
-                    facing,
-                    instrument: None,
-                    temperature: temperature.map(|t| celsius(&t)),
-                    new_round: false,
-                    sure: false,
-                })
-            }
+            Action::TakeLive { point, facing, temperature } => s.take_settled(session::TakeSettled {
+                point,
+                amount: quantity::Amount::from_base(quantity::Kind::Angle, live.unwrap().value),
+                text: None,
+                scatter: 0.0,
+                samples: 10,
+                resolution: 0.01,
+                unsettled: false,
+                facing,
+                instrument: None,
+                temperature: temperature.map(|t| celsius(&t)),
+                new_round: false,
+                sure: bench::Sure::Unsaid,
+            }),
             Action::Withdraw { seq, reason } => s.withdraw(seq, &reason),
             Action::BeginStage(name) => s.stage(&session::BeginStage::named(&name)),
             Action::BeginAnyway { name, reason } => s.stage(&session::BeginStage::anyway(&name, &reason)),

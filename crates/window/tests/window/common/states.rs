@@ -382,7 +382,7 @@ fn is_it_meant() -> window::model::Asks {
             instrument: None,
             temperature: None,
             new_round: false,
-            sure: true,
+            sure: bench::Sure::Yes,
         },
     }
 }
