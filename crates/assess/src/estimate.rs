@@ -232,13 +232,17 @@ pub fn measured(plan: &Plan, point: &Point, used: &[Used]) -> Result<Measured, U
 fn side(used: &[Used], facing: Facing, reverses: bool) -> Option<(f64, f64)> {
     let (mut sum, mut n) = (0.0, 0.0);
     for u in used {
-        let faced = if reverses { u.reading.facing.unwrap_or(Facing::Forward) } else { Facing::Forward };
-        if faced == facing {
+        if faced(u, reverses) == facing {
             sum += u.reading.value;
             n += 1.0;
         }
     }
     (n > 0.0).then(|| (sum / n, n))
+}
+
+/// The facing a reading counts as: forward if its kind has no facing, or if it states none.
+pub fn faced(used: &Used, reverses: bool) -> Facing {
+    used.reading.facing.filter(|_| reverses).unwrap_or(Facing::Forward)
 }
 
 /// The number of seatings of the facing with fewer.

@@ -2,7 +2,7 @@
 
 use assess::Assessment;
 use assess::advice::{Advice, AdviceState, Remedy, Step};
-use assess::view::Verdict;
+use assess::view::{Gate, Verdict};
 use quantity::shown::count;
 use record::{GateState, OpenAction};
 
@@ -56,18 +56,24 @@ pub fn next(a: &Assessment, advice: &Advice) -> Next {
     if let Some(item) = a.open_items.iter().find(open) {
         return Next::new("open-item", format!("settle what is left open, then close it: {}", item.item));
     }
+    let held = |gate: &Gate, of: &str| {
+        let against = count(gate.reasons.len() as u64, "reason", "reasons");
+        Next::new("check --full", format!("{against} against {of}, with what settles each"))
+    };
     if a.gate.state == GateState::Clear {
+        if a.to_sign().state == GateState::Hold {
+            return held(a.to_sign(), "the decision to close, by what is known since");
+        }
+        if let Some(after) = a.after.as_ref().filter(|gate| gate.state == GateState::Hold) {
+            return held(after, "the stages after the closing");
+        }
         return if a.signatures.iter().all(|s| s.entries_since > 0) {
             Next::new("sign", "every obligation is met: it can be signed")
         } else {
             Next::new("sheet -o FILE.pdf", "signed; the sheet to hand over")
         };
     }
-    let held = a.gate.reasons.len() as u64;
-    Next::new(
-        "check --full",
-        format!("{} against closing, with what settles each", count(held, "reason", "reasons")),
-    )
+    held(&a.gate, "closing")
 }
 
 #[derive(Clone, Debug, PartialEq)]

@@ -214,3 +214,10 @@ fn a_failed_check_exits_ten_and_a_check_that_cannot_tell_is_not_a_check() {
     let ran = bench.line("instrument add wing.jigtrue odd.toml").expect(1);
     assert!(ran.err.contains("beyond any angle"), "{}", ran.err);
 }
+
+#[test]
+fn before_the_first_stage_no_stage_is_within() {
+    let bench = Bench::with_plan(SMALL_PLAN);
+    let ran = bench.line("check wing.jigtrue --this-stage --json").expect(11);
+    assert!(ran.json()["stage_verdict"].is_null());
+}

@@ -237,3 +237,57 @@ fn stages_after_the_closing_have_a_verdict_of_their_own() {
         a["after"]["reasons"]
     );
 }
+
+/// The level that the decision rests on is found to be off: the decision stays, nobody signs it as clear, and no aeroplane takes it
+/// for proof.
+#[test]
+fn what_is_found_out_after_the_decision_is_not_signed_as_clear() {
+    let bench = Bench::new();
+    wing(&bench, WING);
+    signed(&bench);
+    bench.line("stage wing.jigtrue \"off the jig\"").expect(0);
+    walk(&bench, 0.0);
+    signed(&bench);
+    bench.line("instrument check wing.jigtrue level 0.50 0.30").expect(10);
+    let ran = bench.line("check wing.jigtrue").expect(0);
+    let words = ran.out.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(words.contains("does not stand by what is known since"), "{}", ran.out);
+    assert!(
+        !words.contains("every obligation is met") && !words.contains("sheet to hand over"),
+        "{}",
+        ran.out
+    );
+    let a = check(&bench, "wing.jigtrue");
+    assert_eq!((a["gate"]["state"].as_str(), a["decision"]["now"].as_str()), (Some("clear"), Some("hold")));
+    let sign = "sign wing.jigtrue --capacity inspector --statement \"seen and found true\" --by ann";
+    let ran = bench.line(sign).expect(11);
+    assert!(ran.err.contains("--as-seen"), "{}", ran.err);
+    let ran = bench.line(&format!("{sign} --as-seen")).expect(0);
+    assert!(ran.out.contains("as seen, on hold"), "{}", ran.out);
+    plane(&bench, PLANE);
+    let found = owed(&check(&bench, "plane.jigtrue"), "gate", "left wing from its jig");
+    assert_eq!(found["state"], "outside", "{found:#}");
+}
+
+/// A skin is off again: what was decided before is no answer to whether the skins may go on.
+#[test]
+fn a_build_that_goes_back_is_decided_anew() {
+    let bench = Bench::new();
+    wing(&bench, WING);
+    signed(&bench);
+    bench.line("stage wing.jigtrue \"off the jig\"").expect(0);
+    bench.line("check wing.jigtrue").expect(0);
+    bench.line("stage wing.jigtrue \"ready to skin\" --anyway \"a skin is off again\"").expect(0);
+    bench.line("rework wing.jigtrue S2 --what \"rib dressed\"").expect(0);
+    bench.line("check wing.jigtrue").expect(11);
+    bench.line("stage wing.jigtrue \"off the jig\"").expect(11);
+    walk(&bench, 0.0);
+    let a = check(&bench, "wing.jigtrue");
+    assert_eq!(a["gate"]["state"], "clear", "{:#}", a["gate"]["reasons"]);
+    assert!(a["decision"].is_null() && a["after"].is_null());
+    let ran = bench.line("stage wing.jigtrue \"off the jig\"").expect(11);
+    assert!(ran.err.contains("nobody signed"), "{}", ran.err);
+    signed(&bench);
+    bench.line("stage wing.jigtrue \"off the jig\"").expect(0);
+    assert!(!check(&bench, "wing.jigtrue")["decision"].is_null());
+}

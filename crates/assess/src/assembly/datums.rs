@@ -30,7 +30,7 @@ fn group(point: &Point) -> Option<Group<'_>> {
     Some(Group { kind, of })
 }
 
-/// The points that were read in several set-ups of one instrument and need a single one.
+/// The points that were read in several set-ups, of one instrument or of several, and need a single one.
 pub fn several_set_ups(fold: &Fold<'_>, values: &Values) -> Vec<(Point, Distrust)> {
     let mut groups: BTreeMap<Group<'_>, Vec<(&Point, &Used)>> = BTreeMap::new();
     for point in values.keys() {
@@ -41,11 +41,11 @@ pub fn several_set_ups(fold: &Fold<'_>, values: &Values) -> Vec<(Point, Distrust
     }
     let mut out = Vec::new();
     for (group, read) in groups {
-        let mut rounds: BTreeMap<Option<&str>, BTreeSet<u32>> = BTreeMap::new();
-        for (_, used) in &read {
-            rounds.entry(used.reading.instrument.as_deref()).or_default().insert(used.reading.round);
+        // Nobody can say whether another instrument's round had the same datum.
+        let rounds: BTreeSet<u32> = read.iter().map(|(_, used)| used.reading.round).collect();
+        if rounds.len() < 2 {
+            continue;
         }
-        let Some(rounds) = rounds.into_values().find(|r| r.len() > 1) else { continue };
         let what = match group.of {
             Some(of) => format!("{} of {of}", group.kind.row().words),
             None => group.kind.row().words.to_owned(),

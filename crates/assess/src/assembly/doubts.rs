@@ -55,10 +55,12 @@ pub(super) fn doubts(plan: &Plan, fold: &Fold<'_>, values: &Values) -> Vec<Doubt
             Distrust::ZeroMoved { .. } => DoubtKind::ZeroMoved,
             Distrust::Shift { .. } => DoubtKind::Shift,
             Distrust::Disagree(_)
+            | Distrust::RepeatsWorse(_)
             | Distrust::RoundsDisagree(_)
             | Distrust::WaysDisagree(_)
             | Distrust::SeveralSetUps { .. }
             | Distrust::TiltChanged { .. } => DoubtKind::Contradiction,
+            Distrust::AccuracyUnknown(_) => DoubtKind::NoAccuracy,
             Distrust::ZeroUnknown(_) | Distrust::ZeroBeyond { .. } => DoubtKind::ZeroMoved,
         };
         doubt(kind, distrust.to_string());

@@ -6,17 +6,18 @@
 use super::agreement::Agreement;
 use super::beyond::Shown;
 use super::datums;
-use crate::estimate::{Estimate, Measured, measured};
+use crate::estimate::{Estimate, Measured, faced, measured};
 use crate::history::{Distrust, Fold, Freshness, Used};
 use crate::incidence;
 use crate::parts::Values;
 use crate::sound::Unusable;
+use crate::twist;
 use crate::view::ZeroView;
 use numerics::dist;
 use quantity::Kind;
-use record::plan::{Plan, RigCheck, RigValue, Station};
+use record::plan::{Plan, RigValue, Station};
 use record::point::Judgement;
-use record::{Facing, Point};
+use record::{Facing, Instrument, Point};
 use std::collections::BTreeMap;
 
 /// The probability that a good log has anything in doubt by chance.
@@ -48,9 +49,10 @@ impl Estimates {
         let mut agreements = agreements(plan, fold, &out.values);
         agreements.extend(datums::tilts(plan, fold, &out.values));
         let zeros = super::zeros::zeros(fold, &out.values);
+        let repeats = twist::repeats(plan, fold.points.iter().filter(|(_, f)| f.counts()));
         // The twist is tested too: a few tests for the wing and one for each station.
         #[expect(clippy::cast_precision_loss, reason = "a few hundred tests")]
-        let tests = (agreements.len() + zeros.len() + plan.stations.len() + 4) as f64;
+        let tests = (agreements.len() + zeros.len() + repeats.len() + plan.stations.len() + 4) as f64;
         out.level = CHANCE / tests;
         let moved: Vec<(String, u32)> = zeros
             .iter()
@@ -64,14 +66,17 @@ impl Estimates {
                 value.doubts.extend(shown.against(plan, fold, freshness));
             }
             value.doubts.extend(freshness.used.iter().flat_map(|used| of_reading(fold, point, used)));
-            value.doubts.extend(zero_unknown(plan, point, &freshness.used, value.reversed));
+            value.doubts.extend(off_by_anything(plan, point, &freshness.used, value.reversed));
             if let Some(last) = freshness.used.last()
                 && let Some(name) = &last.reading.instrument
-                && moved.iter().any(|(of, round)| of == name && *round == last.reading.round)
             {
-                value
-                    .doubts
-                    .insert(Distrust::ZeroMoved { instrument: name.clone(), round: last.reading.round });
+                let round = last.reading.round;
+                if moved.iter().any(|(of, in_round)| of == name && *in_round == round) {
+                    value.doubts.insert(Distrust::ZeroMoved { instrument: name.clone(), round });
+                }
+                if repeats.get(name).is_some_and(|repeats| repeats.p() < out.level) {
+                    value.doubts.insert(Distrust::RepeatsWorse(name.clone()));
+                }
             }
         }
         for test in agreements.into_iter().filter(|t| t.p < out.level) {
@@ -119,29 +124,50 @@ pub fn of_reading(fold: &Fold<'_>, point: &Point, used: &Used) -> Vec<Distrust> 
     out
 }
 
-/// A reading one way round with a level that states no accuracy: its zero could be anything.
-fn zero_unknown(plan: &Plan, point: &Point, used: &[Used], reversed: bool) -> Option<Distrust> {
-    let silent = |u: &Used| u.facts.as_deref().filter(|i| i.accuracy.is_none()).map(|i| i.name.clone());
+/// A reading that counts as the instrument showed it, if the instrument states no accuracy: its error could be anything.
+fn off_by_anything(plan: &Plan, point: &Point, used: &[Used], reversed: bool) -> Option<Distrust> {
+    let says_nothing = |i: &Instrument| i.accuracy.is_none() && i.tables.iter().all(|t| t.accuracy.is_none());
+    let silent = |u: &Used| u.facts.as_deref().filter(|i| says_nothing(i)).map(|i| i.name.clone());
     let name = used.iter().find_map(silent)?;
-    let one_way = if point.kind().reverses() { !reversed } else { counts_by_itself(plan, point, used) };
-    one_way.then_some(Distrust::ZeroUnknown(name))
+    let is_angle = used.iter().any(|u| u.reading.quantity == Kind::Angle);
+    let as_shown = if point.kind().reverses() { !reversed } else { counts_as_shown(plan, point, is_angle) };
+    let says = if is_angle { Distrust::ZeroUnknown(name) } else { Distrust::AccuracyUnknown(name) };
+    as_shown.then_some(says)
 }
 
-/// Whether it is an angle that is never read both ways and is judged alone: a control at neutral.
-fn counts_by_itself(plan: &Plan, point: &Point, used: &[Used]) -> bool {
-    let alone = |c: &RigCheck<'_>| {
-        c.has_limits()
-            && c.points.first() == Some(point)
-            && matches!(c.value, RigValue::Own | RigValue::Neutral(_))
-    };
-    used.iter().any(|u| u.reading.quantity == Kind::Angle) && plan.rig_checks().iter().any(alone)
+/// Whether it is never read both ways and is judged alone. In a difference between readings of one instrument its constant error
+/// cancels.
+fn counts_as_shown(plan: &Plan, point: &Point, is_angle: bool) -> bool {
+    let row = point.kind().row();
+    match row.judgement {
+        Judgement::OwnLimits | Judgement::Spacing => true,
+        Judgement::Clearance => !row.from_a_datum(),
+        Judgement::Rigging => plan.rig_checks().iter().any(|c| {
+            let by_itself = match &c.value {
+                RigValue::Own | RigValue::Neutral(_) => true,
+                RigValue::Deviation(_)
+                | RigValue::Angle { .. }
+                | RigValue::Sweep(_)
+                | RigValue::Travel(_)
+                | RigValue::Tension(_)
+                | RigValue::Torque(_) => !is_angle,
+                RigValue::Yaw(_) | RigValue::Offset(_) | RigValue::Sum(_) | RigValue::SinceJig(_) => false,
+            };
+            by_itself && c.has_limits() && c.points.first() == Some(point)
+        }),
+        Judgement::Level
+        | Judgement::Cross
+        | Judgement::Square
+        | Judgement::Straightness
+        | Judgement::Twist => false,
+    }
 }
 
 fn agreements(plan: &Plan, fold: &Fold<'_>, values: &Values) -> Vec<Agreement> {
     let mut out = Vec::new();
     for (point, value) in values {
         let Some(freshness) = fold.points.get(point) else { continue };
-        if let Some(p) = repeats(&freshness.used, value) {
+        if let Some(p) = repeats(point, &freshness.used, value) {
             out.push(Agreement { points: vec![point.clone()], p, says: Distrust::Disagree(point.clone()) });
         }
         if let Some(p) = rounds(plan, fold, point, value) {
@@ -166,11 +192,12 @@ fn ways(plan: &Plan, station: &Station, values: &Values) -> Option<Agreement> {
 
 /// The probability that readings of one point taken the same way differ this much by chance; `None` without repeats.
 #[expect(clippy::cast_precision_loss, reason = "a handful of readings")]
-fn repeats(used: &[Used], value: &Measured) -> Option<f64> {
+fn repeats(point: &Point, used: &[Used], value: &Measured) -> Option<f64> {
+    let reverses = point.kind().reverses();
     let var = value.resolution * value.resolution / 12.0 + value.seating * value.seating;
     let (mut chi2, mut dof) = (0.0, 0.0);
-    for facing in [None, Some(Facing::Forward), Some(Facing::Aft)] {
-        let shown = || used.iter().filter(|u| u.reading.facing == facing).map(|u| u.reading.value);
+    for facing in [Facing::Forward, Facing::Aft] {
+        let shown = || used.iter().filter(|u| faced(u, reverses) == facing).map(|u| u.reading.value);
         let n = shown().count();
         if n >= 2 {
             let mean = shown().sum::<f64>() / n as f64;

@@ -16,6 +16,7 @@ mod zeros;
 
 use again::Again;
 pub use estimates::Estimates;
+use later::Decided;
 use settled::Settled;
 pub use wings::{LastProfile, last_profile};
 
@@ -92,8 +93,10 @@ pub fn assess_part(
         let last = then.last().map_or(0, |e| e.seq);
         let passed = if log.passed == 0 { 0 } else { last.saturating_sub(decided as u64) };
         let plan_then = later::plan_then(plan, entries, decided);
-        let gate = judged(&plan_then, &Part { entries: then, passed }, Stages::Named).gate;
-        later::freeze(&mut out, gate, &plan_then, entries, decided);
+        let gate = |entries: &[Entry]| judged(&plan_then, &Part { entries, passed }, Stages::Named).gate;
+        let then = gate(then);
+        let by_now = later::known_since(entries, decided).map_or_else(|| then.clone(), |known| gate(&known));
+        later::freeze(&mut out, Decided { then, by_now }, &plan_then, entries, decided);
     }
     out
 }
@@ -116,7 +119,7 @@ fn folded(plan: &Plan, fold: &Fold<'_>, chain: &Chain, elsewhere: &Elsewhere, st
     let mut wings = wings::wings(plan, fold, elsewhere);
     let rigging = parts::rigging(plan, values, estimates.level, &wings);
     wings::changes(plan, &rigging.judged, &mut wings);
-    let stages = stages::stages(
+    let begun = stages::stages(
         plan,
         fold,
         estimates.level,
@@ -174,7 +177,7 @@ fn folded(plan: &Plan, fold: &Fold<'_>, chain: &Chain, elsewhere: &Elsewhere, st
         plan_changes: fold.editions.iter().flat_map(|e| e.changes.clone()).collect(),
         replans: Told::all(&fold.replanned, |text| Remark::of(text)),
         notes: Told::all(&fold.notes, |text| Remark::of(text)),
-        stages,
+        stages: begun,
         checks: trust::checks(fold),
         reworks: Told::all(&fold.reworks, Clone::clone),
         moves: Told::all(&fold.moves, trust::moved),
@@ -186,7 +189,8 @@ fn folded(plan: &Plan, fold: &Fold<'_>, chain: &Chain, elsewhere: &Elsewhere, st
     let looked = Looked { estimates: &estimates, findings: &findings, chain, wings: &out.wings };
     let gate = obligation::gate(plan, fold, Span::ToClosing, looked);
     let closing = plan.closing_place();
-    let after = fold.visits.iter().any(|v| v.index > closing);
+    // Where the build went back to a stage before, it is the closing that counts again.
+    let after = fold.visits.iter().rev().find_map(|v| v.index) > closing;
     let after = after.then(|| obligation::gate(plan, fold, Span::AfterClosing, looked));
     let settled = Settled::of(&gate, after.as_ref());
     out.points = points::points(plan, fold, &estimates, &out);
@@ -195,6 +199,9 @@ fn folded(plan: &Plan, fold: &Fold<'_>, chain: &Chain, elsewhere: &Elsewhere, st
     let gates = || [&gate].into_iter().chain(&after);
     out.stage_verdict = points::stage_verdict(fold, &out).max(settled::of_stage(gates()));
     settled::stages(plan, gates(), &mut out.stages);
+    if let Some(present) = out.stages.last_mut().filter(|_| stages == Stages::Judged) {
+        present.verdict = present.verdict.max(out.stage_verdict);
+    }
     settled.judged(&mut out);
     points::settle(plan, &mut out);
     settled.points(&mut out);

@@ -3,6 +3,7 @@
 use super::again::Again;
 use super::{Stages, estimates, values_of};
 use crate::history::{Fold, Freshness, Visit};
+use crate::incidence;
 use crate::obligation::Feeds;
 use crate::parts::{self, Values};
 use crate::twist::{Brief, Readings};
@@ -50,13 +51,22 @@ pub fn stages<'f>(
     fold.visits.iter().map(one).collect()
 }
 
+/// What a stage measured, as of its end.
+#[derive(Default)]
+struct Left {
+    found: Vec<StageFinding>,
+    /// Whether something was measured that gives no value or no judgement.
+    unjudged: bool,
+}
+
 /// If stages are only named, nothing is judged.
 fn stage<'f>(known: &Known<'_, 'f>, v: &'f Visit, rigged: &Taken<'_>) -> StageView {
     let (plan, fold) = (known.plan, known.fold);
     let counts = |p: &Point| v.ended.is_none() || v.counted.contains(p);
     let earlier: Taken<'_> = rigged.iter().filter(|(p, _)| counts(p)).map(|(p, f)| (*p, *f)).collect();
     let judged = known.told == Stages::Judged;
-    let found = if judged { left(known, v, &earlier) } else { Vec::new() };
+    let Left { found, unjudged } = if judged { left(known, v, &earlier) } else { Left::default() };
+    let unjudged = unjudged.then_some(Verdict::CannotJudge);
     let required =
         v.index.and_then(|i| plan.stages.get(i)).map(|s| s.requires.as_slice()).unwrap_or_default();
     let counted = |p: &Point| match v.ended {
@@ -74,18 +84,18 @@ fn stage<'f>(known: &Known<'_, 'f>, v: &'f Visit, rigged: &Taken<'_>) -> StageVi
         reason,
         last_entry: v.ended.map_or(fold.last_seq, |ended| ended - 1),
         verdict: judged
-            .then(|| found.iter().map(|f| f.verdict).chain([lacking, nothing]).max().flatten())
+            .then(|| found.iter().map(|f| f.verdict).chain([lacking, unjudged, nothing]).max().flatten())
             .flatten(),
         found,
     }
 }
 
 /// What the stage measured, as of its end; what was not measured again after a move or rework is stale.
-fn left<'f>(known: &Known<'_, 'f>, v: &'f Visit, earlier: &Taken<'_>) -> Vec<StageFinding> {
+fn left<'f>(known: &Known<'_, 'f>, v: &'f Visit, earlier: &Taken<'_>) -> Left {
     let (plan, fold) = (known.plan, known.fold);
     let mut found: BTreeMap<(K, String), StageFinding> = BTreeMap::new();
     for before in v.before.iter().rev() {
-        for mut one in findings(known, earlier, before.points.iter()) {
+        for mut one in findings(known, earlier, before.points.iter()).found {
             one.verdict = one.verdict.map(|_| Verdict::Stale);
             one.before = Some(ValueU { value: one.value, u: one.u });
             found.insert((one.kind, one.about.clone()), one);
@@ -96,6 +106,7 @@ fn left<'f>(known: &Known<'_, 'f>, v: &'f Visit, earlier: &Taken<'_>) -> Vec<Sta
         Some(_) => findings(known, earlier, v.left.iter()),
         None => findings(known, earlier, now()),
     };
+    let Left { found: now, unjudged } = now;
     for mut one in now {
         let key = (one.kind, one.about.clone());
         one.before = found.get(&key).filter(|b| b.first_entry < one.first_entry).and_then(|b| b.before);
@@ -110,14 +121,14 @@ fn left<'f>(known: &Known<'_, 'f>, v: &'f Visit, earlier: &Taken<'_>) -> Vec<Sta
         places.get(&(kind, f.about.clone())).copied()
     };
     found.sort_by_key(|f| (f.kind, place(f)));
-    found
+    Left { found, unjudged }
 }
 
 fn findings<'f>(
     known: &Known<'_, 'f>,
     earlier: &Taken<'_>,
     points: impl Iterator<Item = (&'f Point, &'f Freshness)> + Clone,
-) -> Vec<StageFinding> {
+) -> Left {
     let Known { plan, fold, feeds, level, wings, again: Again { fits, computed }, .. } = known;
     let mut values: Values = values_of(plan, points.clone());
     let mut entries: BTreeMap<JudgedBy, (u64, u64)> = BTreeMap::new();
@@ -132,6 +143,11 @@ fn findings<'f>(
             *range = (range.0.min(first), range.1.max(last));
         }
     }
+    // A reading from which no value follows is not among them.
+    let mut unjudged = points.clone().any(|(point, _)| !values.contains_key(point));
+    let across = incidence::across(plan.wing.attitude);
+    let mut sections = values.keys().filter(|p| p.kind() == across).filter_map(|p| plan.station(p.place()));
+    unjudged |= sections.any(|station| incidence::impossible(plan, station, &values).is_some());
     let mut out = Vec::new();
     let mut note = |kind: K, about: &str, span_mm: Option<f64>, j: &Judged| {
         let range = entries.get(&JudgedBy::new(kind, about)).copied().unwrap_or_default();
@@ -156,18 +172,22 @@ fn findings<'f>(
             tilt.iter().for_each(|t| note(kind, &post.post, Some(post.span_mm), &t.tilt));
         }
     }
-    let spars = parts::spars(plan, &values, computed).judged;
-    spars.iter().for_each(|s| note(K::Straightness, &s.spar, None, &s.minimum_zone));
-    let bays = parts::bays(plan, &values).judged;
-    bays.iter().for_each(|b| note(K::Square, &b.bay, None, &b.out_of_square));
+    let spars = parts::spars(plan, &values, computed);
+    unjudged |= !spars.not.is_empty();
+    spars.judged.iter().for_each(|s| note(K::Straightness, &s.spar, None, &s.minimum_zone));
+    let bays = parts::bays(plan, &values);
+    unjudged |= !bays.not.is_empty();
+    bays.judged.iter().for_each(|b| note(K::Square, &b.bay, None, &b.out_of_square));
     let spacing = parts::spacing(plan, &values);
     let away = spacing.iter().filter(|s| s.design_mm != 0.0);
     away.for_each(|s| {
         let span = plan.station(&s.station).map(|at| at.span.value());
         note(K::Spacing, &s.station, span, &s.deviation);
     });
-    if let Some(Ok(line)) = parts::bore_line(plan, &values, computed) {
-        note(K::Clearance, &line.shaft, None, &line.clearance);
+    match parts::bore_line(plan, &values, computed) {
+        Some(Ok(line)) => note(K::Clearance, &line.shaft, None, &line.clearance),
+        Some(Err(_)) => unjudged = true,
+        None => {}
     }
     for spot in &plan.spots {
         parts::spot(plan, spot, &values).iter().for_each(|j| note(K::Spot, &spot.name, None, j));
@@ -175,8 +195,11 @@ fn findings<'f>(
     let mut all = values_of(plan, earlier.iter().map(|(p, f)| (*p, *f)));
     let rigging = |p: &Point| p.kind().row().judgement == Judgement::Rigging;
     all.extend(values.iter().filter(|(p, _)| rigging(p)).map(|(p, m)| (p.clone(), m.clone())));
-    let rigged = parts::rigging(plan, &all, *level, wings).judged.into_iter();
+    let rigged = parts::rigging(plan, &all, *level, wings);
+    unjudged |= rigged.not.iter().any(|u| u.points.iter().any(|p| values.contains_key(p)));
     rigged
+        .judged
+        .into_iter()
         .filter(|r| r.judged.verdict.is_some() && r.points.iter().any(|p| values.contains_key(p)))
         .for_each(|r| note(K::Rigging, &r.name, None, &r.judged));
     if let Some(fitted) = fits.of(&values, Readings::of(points)) {
@@ -214,5 +237,5 @@ fn findings<'f>(
             note(K::Station, &s.name, Some(s.span_mm), &judged);
         }
     }
-    out
+    Left { found: out, unjudged }
 }

@@ -17,6 +17,8 @@ pub enum Distrust {
     FailedCheck { instrument: String, entry: u64 },
     #[error("the zero of {instrument} moved within round {round}")]
     ZeroMoved { instrument: String, round: u32 },
+    #[error("{0} repeats worse than it claims")]
+    RepeatsWorse(String),
     #[error("a watch of {watched} found a shift afterwards (entry {entry})")]
     Shift { watched: Point, entry: u64 },
     #[error("the readings of {0} contradict each other")]
@@ -34,6 +36,8 @@ pub enum Distrust {
     TiltChanged { read: Point, tilt: Point },
     #[error("{0} states no accuracy and was read one way round: its zero is unknown")]
     ZeroUnknown(String),
+    #[error("{0} states no accuracy: how far off it can be is not known")]
+    AccuracyUnknown(String),
 }
 
 impl Distrust {
@@ -44,6 +48,8 @@ impl Distrust {
             Self::UnknownInstrument(name)
             | Self::PastDue(name)
             | Self::ZeroUnknown(name)
+            | Self::AccuracyUnknown(name)
+            | Self::RepeatsWorse(name)
             | Self::FailedCheck { instrument: name, .. }
             | Self::ZeroBeyond { instrument: name, .. }
             | Self::ZeroMoved { instrument: name, .. } => Some(name),
@@ -70,6 +76,8 @@ impl Distrust {
             Self::UnknownInstrument(name)
             | Self::PastDue(name)
             | Self::ZeroUnknown(name)
+            | Self::AccuracyUnknown(name)
+            | Self::RepeatsWorse(name)
             | Self::FailedCheck { instrument: name, .. }
             | Self::ZeroBeyond { instrument: name, .. }
             | Self::ZeroMoved { instrument: name, .. } => format!("instrument {name}"),
@@ -86,6 +94,9 @@ impl Distrust {
             Self::FailedCheck { .. } => {
                 "mend the instrument until its check passes, then measure again".to_owned()
             }
+            Self::RepeatsWorse(name) => {
+                format!("check {name}, or enter the repeatability it really has, and measure again")
+            }
             Self::ZeroMoved { .. } => "find out why, then walk the round again".to_owned(),
             Self::ZeroBeyond { instrument, .. } => {
                 format!("read it end for end, or check {instrument} and measure again")
@@ -98,6 +109,7 @@ impl Distrust {
             Self::SeveralSetUps { .. } => "measure all of it again in one round".to_owned(),
             Self::TiltChanged { .. } => "measure it again".to_owned(),
             Self::WaysDisagree(_) => "measure both again; withdraw the wrong one".to_owned(),
+            Self::AccuracyUnknown(name) => format!("enter the accuracy of {name} and measure again"),
             Self::ZeroUnknown(name) => {
                 format!("read it end for end, or enter the accuracy of {name} and measure again")
             }

@@ -215,6 +215,17 @@ impl<'p> Fold<'p> {
             visit.left =
                 left.filter(|(_, f)| f.taken_since(begun)).map(|(p, f)| (p.clone(), f.clone())).collect();
         }
+        for passed in begun.passed.iter().filter_map(|passed| self.plan.stage(passed)) {
+            for item in &passed.open {
+                // What became of the same thing at another stage settles nothing here.
+                let of_another = |o: &OpenState| {
+                    o.last.what.item == *item && o.stage.as_ref().is_some_and(|stage| *stage != passed.name)
+                };
+                if self.open.iter().any(of_another) {
+                    self.left_open(entry, item, &passed.name);
+                }
+            }
+        }
         let stage = self.plan.stage(name);
         if let Some(stage) = stage {
             let why = format!("stage `{name}` began (entry {seq})");

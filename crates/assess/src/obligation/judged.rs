@@ -43,11 +43,13 @@ impl Known<'_> {
 /// The result for a thing that rests on these points.
 pub fn judged(known: &Known<'_>, owed: &Owed, points: &[Point]) -> Discharge {
     let entries = entries(known, points);
+    // If one point has no value, nothing is judged yet, and no point can be said to be unused.
+    let all_there = points.iter().all(|point| known.estimates.values.contains_key(point));
     let mut worst: Option<Unmet> = None;
     for point in points {
-        if let Some(unmet) = of_point(known, owed, point, &entries) {
-            keep_worse(&mut worst, unmet);
-        }
+        let unmet = of_point(known, owed, point, &entries);
+        let unmet = unmet.or_else(|| aside(known, owed, point, &entries).filter(|_| all_there));
+        unmet.into_iter().for_each(|unmet| keep_worse(&mut worst, unmet));
     }
     let finding = known.findings.get(owed.kind, &owed.about);
     if let Some((finding, verdict)) = finding.and_then(|f| Some((f, f.verdict?))) {
@@ -120,15 +122,24 @@ fn of_point(known: &Known<'_>, owed: &Owed, point: &Point, entries: &[u64]) -> O
         let again = Some("withdraw the wrong reading and measure again".to_owned());
         return unmet(Shortfall::CannotJudge, words, own(K::Point, &point.to_string()), again);
     }
-    let aside = !known.findings.rests_on(owed.kind, &owed.about, point);
-    if aside && !known.plan.record_only.contains(point) {
-        let words = format!("{what} cannot be judged: {point} is required, but nothing is judged by it");
-        let again = Some("replan: name it in record_only, or do not require it".to_owned());
-        return unmet(Shortfall::CannotJudge, words, own(K::Point, &point.to_string()), again);
-    }
     let doubt = known.estimates.values.get(point).and_then(|m| m.doubts.first())?;
     let cause = Cause::Doubt { name: doubt.cause(), words: doubt.to_string() };
     unmet(Shortfall::Doubtful, format!("{what} is doubtful: {doubt}"), cause, Some(doubt.settles()))
+}
+
+/// A required point that the judgement does not use.
+fn aside(known: &Known<'_>, owed: &Owed, point: &Point, entries: &[u64]) -> Option<Unmet> {
+    let used = known.findings.rests_on(owed.kind, &owed.about, point);
+    (!used && !known.plan.record_only.contains(point)).then(|| Unmet {
+        state: Shortfall::CannotJudge,
+        words: format!(
+            "{} cannot be judged: {point} is required, but nothing is judged by it",
+            owed.kind.of(&owed.about)
+        ),
+        entries: entries.to_vec(),
+        cause: own(K::Point, &point.to_string()),
+        settles: Some("replan: name it in record_only, or do not require it".to_owned()),
+    })
 }
 
 /// An unmeasured point waits for its stage if that is not begun.

@@ -24,6 +24,7 @@ pub use changes::{changes, previous};
 pub use curve::Curve;
 pub use fits::{Fits, Fitted};
 pub use readings::Readings;
+pub use repeats::of as repeats;
 pub use value::StationValue;
 pub use view::Brief;
 

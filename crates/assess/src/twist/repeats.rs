@@ -13,7 +13,7 @@ use std::collections::BTreeMap;
 pub(super) const WORSE: f64 = 0.05;
 
 /// Repeats of each instrument that read the stations, by its name.
-pub(super) fn of<'f>(
+pub fn of<'f>(
     plan: &Plan,
     points: impl Iterator<Item = (&'f Point, &'f Freshness)>,
 ) -> BTreeMap<String, Repeats> {

@@ -150,6 +150,14 @@ pub struct Assessment {
     pub doubts: Vec<Doubt>,
 }
 
+impl Assessment {
+    /// What a person who signs now signs: the gate, or, after the decision to close, that decision by what is known now.
+    #[must_use]
+    pub fn to_sign(&self) -> &Gate {
+        self.decision.as_ref().map_or(&self.gate, |decision| &decision.by_now)
+    }
+}
+
 /// The number of a stage among the plan's stages.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
 pub struct StageNumber {

@@ -1,9 +1,10 @@
 //! The log's own history: what was written, when and by whom, what each stage found, when the closing was decided.
 
 use super::judged::base_unit;
-use super::{ObligationKind, ValueU, Verdict};
+use super::{Gate, ObligationKind, ValueU, Verdict};
 use crate::history::Said;
 use quantity::Kind;
+use record::GateState;
 use serde::Serialize;
 
 /// An entry, when and by whom.
@@ -64,6 +65,11 @@ pub struct DecisionView {
     pub stage: String,
     /// The stage that began after it.
     pub before: String,
+    /// What it would be by what was found out since about what it rested on: withdrawals, checks of instruments, sign-offs.
+    pub now: GateState,
+    /// The gate by that.
+    #[serde(skip)]
+    pub by_now: Gate,
 }
 
 /// Something that a stage measured and judged, as of its end.

@@ -17,9 +17,13 @@ fn one_point_read_from_another_datum_holds() {
         let good = Build::clear(way, 5);
         for point in good.required() {
             let row = point.kind().row();
-            let again = |points: &[Point]| {
+            let again_by = |points: &[Point], by: Option<&str>| {
                 let mut build = good.clone();
                 build.round += 1;
+                if let Some(name) = by {
+                    let facts = good.plan.instruments.iter().find(|i| i.name == "gauge").cloned().unwrap();
+                    build.happens(What::Instrument(record::Instrument { name: name.to_owned(), ..facts }));
+                }
                 for point in points {
                     let last = |e: &record::Entry| match &e.what {
                         What::Reading(r) if r.point == *point && r.round == good.round => Some(r.clone()),
@@ -27,18 +31,22 @@ fn one_point_read_from_another_datum_holds() {
                     };
                     let last: Vec<Reading> = good.entries.iter().filter_map(last).collect();
                     for reading in last {
-                        build.happens(What::Reading(Reading { round: build.round, ..reading }));
+                        let instrument = by.map(str::to_owned).or(reading.instrument.clone());
+                        build.happens(What::Reading(Reading { round: build.round, instrument, ..reading }));
                     }
                 }
                 assess(&build.plan, &build.entries, &Chain::Whole)
             };
+            let again = |points: &[Point]| again_by(points, None);
             let alone = again(std::slice::from_ref(&point));
             let wanted = if row.from_a_datum() { GateState::Hold } else { GateState::Clear };
             assert_eq!(alone.gate.state, wanted, "{point} alone: {:#?}", alone.gate.reasons);
             if !row.from_a_datum() {
                 continue;
             }
-            let reasons = &alone.gate.reasons;
+            let other = again_by(std::slice::from_ref(&point), Some("other gauge"));
+            let reasons = alone.gate.reasons.iter().chain(&other.gate.reasons).collect::<Vec<_>>();
+            assert_eq!(other.gate.state, GateState::Hold, "{point} by another instrument");
             assert!(reasons.iter().all(|r| r.words.contains("its own datum")), "{point}: {reasons:#?}");
             let kind: Vec<Point> = good.required().into_iter().filter(|p| p.kind() == point.kind()).collect();
             let all = again(&kind);

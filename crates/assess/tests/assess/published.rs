@@ -15,7 +15,8 @@ fn degrees(text: &str) -> f64 {
 }
 
 fn instrument(name: &str, kind: InstrumentKind, repeatability: f64) -> Instrument {
-    Instrument { repeatability: Some(repeatability), ..Instrument::of(name, kind, 1e-9) }
+    let (accuracy, repeatability) = (Some(0.0), Some(repeatability));
+    Instrument { accuracy, repeatability, ..Instrument::of(name, kind, 1e-9) }
 }
 
 fn spot_verdict(value: f64, u: f64, limits: Limits<f64>) -> PointView {

@@ -24,10 +24,12 @@ repeatability = 0.2
 name = "wrench"
 kind = "torque-wrench"
 resolution = 0.01
+accuracy = 0.0
 [[instrument]]
 name = "tensiometer"
 kind = "tensiometer"
 resolution = 1.0
+accuracy = 0.0
 [[stage]]
 name = "rigged"
 requires = []

@@ -3,7 +3,7 @@
 use crate::whole;
 use crate::whole::{Build, Way};
 use assess::view::ObligationState;
-use assess::{Assessment, Broken, Chain, assess};
+use assess::{Assessment, Broken, Chain, Verdict, assess};
 use proptest::prelude::*;
 use record::point::{Design, DisturbedBy, Readings};
 use record::{Entry, GateState, InstrumentCheck, Move, OpenAction, OpenItem, Point, Reading, Rework, What};
@@ -20,6 +20,24 @@ fn holds(build: &Build, how: &str) -> Result<Assessment, TestCaseError> {
     let unmet = a.gate.obligations.iter().filter(|o| o.state != ObligationState::Met).count();
     prop_assert_eq!(unmet, a.gate.reasons.iter().map(|r| r.obligations).sum::<usize>(), "{}", how);
     Ok(a)
+}
+
+/// Nowhere does what rests on the point say that it is proven: its obligations, the stage that requires it, the story of that stage.
+fn nothing_says_within(
+    good: &Assessment,
+    a: &Assessment,
+    point: &Point,
+    how: &str,
+) -> Result<(), TestCaseError> {
+    let rests = good.points.iter().find(|p| p.point == *point).and_then(|p| p.judged_by.clone());
+    let rests = rests.ok_or_else(|| TestCaseError::fail(format!("{point} is judged by nothing")))?;
+    let owed = a.gate.obligations.iter().find(|o| o.kind == rests.kind && o.about == rests.about);
+    let state = owed.map(|o| o.state);
+    prop_assert!(state.is_some_and(|s| s != ObligationState::Met), "{}: {} is {:?}", how, rests, state);
+    prop_assert!(a.stage_verdict > Some(Verdict::Within), "{}: the stage", how);
+    let told = a.stages.last().and_then(|s| s.verdict);
+    prop_assert!(told > Some(Verdict::Within), "{}: the story of the stage", how);
+    Ok(())
 }
 
 /// Changes every reading of a point that counts at the end.
@@ -154,8 +172,10 @@ proptest! {
         let datum = point.kind().row().design == Design::Distance && build.plan.design_of(&point) == Some(0.0);
         prop_assume!(!datum);
         let (name, spoil) = SPOILS[spoil];
+        let good = judged(&build);
         if spoil(&mut build, &point) {
-            holds(&build, &format!("{name}: {point}"))?;
+            let how = format!("{name}: {point}");
+            nothing_says_within(&good, &holds(&build, &how)?, &point, &how)?;
         }
     }
 }
@@ -166,6 +186,7 @@ fn every_kind_is_spoilt_in_every_way() {
     let mut kinds = BTreeSet::new();
     for way in Way::ALL {
         let build = Build::clear(way, 7);
+        let good = judged(&build);
         let mut seen = BTreeSet::new();
         for point in build.required().into_iter().rev() {
             if !seen.insert(point.kind()) {
@@ -175,7 +196,9 @@ fn every_kind_is_spoilt_in_every_way() {
             for (name, spoil) in SPOILS {
                 let mut build = build.clone();
                 if spoil(&mut build, &point) {
-                    holds(&build, &format!("{name}: {point}")).unwrap();
+                    let how = format!("{name}: {point}");
+                    let a = holds(&build, &how).unwrap();
+                    nothing_says_within(&good, &a, &point, &how).unwrap();
                 }
             }
         }

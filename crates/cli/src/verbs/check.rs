@@ -5,6 +5,7 @@ use crate::show::Show;
 use crate::view::Listed;
 use crate::view::check::{BRIEF, Extent, Seen, text};
 use crate::view::wrap;
+use assess::view::Verdict;
 use clap::Args;
 use session::next::next;
 use session::{Session, SessionError};
@@ -58,7 +59,8 @@ impl Check {
         };
         show.answer(words, &*assessment)?;
         let exit = if self.this_stage {
-            Exit::of_verdict(assessment.stage_verdict)
+            // Where no stage was begun nothing that it requires was read.
+            Exit::of_verdict(Some(assessment.stage_verdict.unwrap_or(Verdict::Missing)))
         } else {
             Exit::of_gate(&assessment.gate)
         };

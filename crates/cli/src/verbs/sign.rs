@@ -93,15 +93,14 @@ impl Sign {
     /// Asks a person at a terminal for what is missing, and whether they sign.
     fn asked(&self, session: &Session, input: &mut Input, show: &Show) -> Result<Asked, SessionError> {
         let a = session.assessment();
-        let clear = a.gate.state == GateState::Clear;
+        let gate = a.to_sign();
+        let clear = gate.state == GateState::Clear;
         if !clear && !self.as_seen {
-            for line in
-                gate::headline(&a.gate, a.side).into_iter().chain(gate::causes(&a.gate, Listed::Notable))
-            {
+            for line in gate::headline(gate, a.side).into_iter().chain(gate::causes(gate, Listed::Notable)) {
                 show.aside(&line);
             }
             show.aside("It cannot be signed as clear. To sign that you saw it so: jigtrue sign --as-seen");
-            return Ok(Asked::Not(Exit::of_gate(&a.gate)));
+            return Ok(Asked::Not(Exit::of_gate(gate)));
         }
         let session::LogHead { entries, hash: head } = session.head();
         let head: Vec<&str> = (0..4).filter_map(|i| head.get(4 * i..4 * i + 4)).collect();
@@ -111,7 +110,7 @@ impl Sign {
             count(entries, "entry", "entries"),
             head.join(" ")
         ));
-        for line in gate::headline(&a.gate, a.side) {
+        for line in gate::headline(gate, a.side) {
             show.aside(&line);
         }
         let not_signed = || {

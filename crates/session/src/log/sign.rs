@@ -88,7 +88,7 @@ fn gate_of(locked: &Locked<'_>, elsewhere: &Elsewhere) -> Result<Gate, SessionEr
     }
     let plan = super::open::plan_of(&entries, locked.journal().path(), &chain)?;
     let part = assess::Part { entries: &entries, passed };
-    Ok(assess::assess_part(&plan, &part, &chain, elsewhere, assess::Stages::Named).gate)
+    Ok(assess::assess_part(&plan, &part, &chain, elsewhere, assess::Stages::Named).to_sign().clone())
 }
 
 #[cfg(test)]

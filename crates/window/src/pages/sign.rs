@@ -14,7 +14,8 @@ pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, key: &str, statement: &str) {
     let Some(wing) = &cx.model.wing else { return cx.s.close() };
     crate::keys::typed(ui.ctx());
     let x = cx.g.whole();
-    let holds = wing.assessment.gate.state == GateState::Hold;
+    let gate = wing.assessment.to_sign().state;
+    let holds = gate == GateState::Hold;
     let title = if holds { "Sign as seen, not clear" } else { "Sign: the gate is clear" };
     crate::screens::title(ui, cx, x, title, ["", ""]);
     let middle = cx.g.middle(x);
@@ -26,7 +27,7 @@ pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, key: &str, statement: &str) {
     let facts = [
         ("Who", format!("{who}, {role}")),
         ("States", text.to_owned()),
-        ("Covers", format!("entries 1 to {entries}; the gate says {}", wing.assessment.gate.state.word())),
+        ("Covers", format!("entries 1 to {entries}; the gate says {}", gate.word())),
         ("Key", if key.is_empty() { "none: signed by name alone".to_owned() } else { key.to_owned() }),
     ];
     let pitch = cx.g.pick(38.0, 54.0);

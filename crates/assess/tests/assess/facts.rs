@@ -1,0 +1,178 @@
+//! What was entered of an instrument and of the build: which facts hold, from when on, which cannot be so, which were withdrawn.
+
+use crate::whole::{Build, Way, plan_text};
+use assess::view::{ObligationKind as K, ObligationState as S};
+use assess::{Assessment, Chain, assess};
+use numerics::rng::Rng;
+use record::{
+    GateState, Instrument, InstrumentCheck, Move, OpenAction, OpenItem, Plan, Rework, StageBegun, What,
+};
+
+fn judged(b: &Build) -> Assessment {
+    assess(&b.plan, &b.entries, &Chain::Whole)
+}
+
+#[track_caller]
+fn is(b: &Build, wanted: GateState, how: &str) {
+    let a = judged(b);
+    assert_eq!(a.gate.state, wanted, "{how}: {:#?}", a.gate.reasons);
+}
+
+/// A size of an instrument below zero, or no number, would count as none at all: as an instrument without an error.
+#[test]
+fn facts_that_cannot_be_so_hold() {
+    type Spoil = fn(&mut Instrument, f64);
+    let spoils: [(&str, Spoil); 5] = [
+        ("resolution", |i, v| i.resolution = v),
+        ("accuracy", |i, v| i.accuracy = Some(v)),
+        ("repeatability", |i, v| i.repeatability = Some(v)),
+        ("scale", |i, v| i.scale = Some(v)),
+        ("expansion", |i, v| i.expansion = Some(v)),
+    ];
+    for (what, spoil) in spoils {
+        for value in [-0.01, f64::NAN, f64::NEG_INFINITY, 1e300] {
+            let mut b = Build::clear(Way::Angles, 3);
+            b.plan.instruments.iter_mut().for_each(|i| spoil(i, value));
+            let a = judged(&b);
+            let judged = a
+                .gate
+                .obligations
+                .iter()
+                .filter(|o| !matches!(o.kind, K::Stage | K::Instrument | K::OpenItem | K::Record));
+            assert!(judged.clone().all(|o| o.state != S::Met), "{what} {value}: {:#?}", a.gate.count(S::Met));
+        }
+    }
+}
+
+/// Facts hold from their entry on: of a gauge that is entered again as coarser, what it reads afterwards is less certain, and what it
+/// read before is not. An entry that is withdrawn changes nothing.
+#[test]
+fn facts_entered_again_hold_from_then_on() {
+    let mut b = Build::clear(Way::Angles, 3);
+    let gauge = b.plan.instruments.iter().find(|i| i.name == "gauge").cloned().unwrap();
+    let seq = b.happens(What::Instrument(Instrument { accuracy: Some(5.0), ..gauge }));
+    is(&b, GateState::Clear, "read before");
+    let mut withdrawn = b.clone();
+    withdrawn.happens(What::Withdrawn { seq, reason: "of another gauge".to_owned() });
+    for (mut b, wanted) in [(b, GateState::Hold), (withdrawn, GateState::Clear)] {
+        b.stage("close");
+        b.measure("close", &mut Rng::new(5));
+        is(&b, wanted, "read afterwards");
+        let a = judged(&b);
+        let s4 = a.gate.obligations.iter().find(|o| o.kind == K::Spacing && o.about == "S4").unwrap();
+        assert_eq!(s4.state == S::Met, wanted == GateState::Clear, "{}", s4.words);
+    }
+}
+
+/// What is withdrawn counts as if it had never been, whatever it was; withdrawn itself, it counts again.
+#[test]
+fn what_is_withdrawn_counts_as_never() {
+    let check = InstrumentCheck {
+        instrument: "level".to_owned(),
+        method: "reversal".to_owned(),
+        found: 0.3,
+        u: 0.01,
+        passed: false,
+    };
+    let at = record::At::from_millis(1_900_000_000_000);
+    let item = OpenItem { item: "wedge".to_owned(), action: OpenAction::Opened, reason: None };
+    let point: record::Point = "spot@gap".parse().unwrap();
+    let back = StageBegun { reason: Some("again".to_owned()), ..StageBegun::new("jig") };
+    for what in [
+        What::Stage(back),
+        What::InstrumentCheck(check),
+        What::OpenItem(item),
+        What::Move(Move::typed("root foot", quantity::Millimetres::new(1.0), "1 mm")),
+        What::Rework(Rework { points: vec![point.clone()], what: "filed".to_owned() }),
+        What::Drift {
+            point,
+            mean: 0.0,
+            least: 0.0,
+            most: 0.5,
+            samples: 60,
+            seconds: 60,
+            temperature: None,
+            shift: Some((0.5, at).into()),
+        },
+    ] {
+        let mut b = Build::clear(Way::Angles, 3);
+        let how = format!("{what:?}");
+        let seq = b.happens(what);
+        is(&b, GateState::Hold, &how);
+        let withdrawal = b.happens(What::Withdrawn { seq, reason: "not so".to_owned() });
+        is(&b, GateState::Clear, &how);
+        b.happens(What::Withdrawn { seq: withdrawal, reason: "it was so".to_owned() });
+        is(&b, GateState::Hold, &how);
+    }
+}
+
+/// What was read in a stage and disturbed within it did not count when the next one began.
+#[test]
+fn a_reading_disturbed_before_its_stage_was_left_holds() {
+    let mut b = Build::new(Way::Angles);
+    let mut rng = Rng::new(3);
+    b.stage("jig");
+    b.measure("jig", &mut rng);
+    b.happens(What::Move(Move::typed("root foot", quantity::Millimetres::new(1.0), "1 mm")));
+    let closed = OpenItem { item: "brace".to_owned(), action: OpenAction::Closed, reason: None };
+    b.happens(What::OpenItem(closed));
+    b.stage("close");
+    b.measure("close", &mut rng);
+    is(&b, GateState::Hold, "the posts were not read again in their stage");
+    let a = judged(&b);
+    let jig = a.gate.obligations.iter().find(|o| o.kind == K::Stage && o.about == "jig").unwrap();
+    assert_eq!(jig.state, S::Missing, "{}", jig.words);
+}
+
+/// A shift found where the jig stands puts the wing on it in doubt; one found on the wing puts the rest of the wing in doubt, and not
+/// the posts.
+#[test]
+fn a_shift_puts_in_doubt_what_moves_with_it() {
+    let at = record::At::from_millis(1_900_000_000_000);
+    for (watched, doubtful) in [
+        ("level@root-post", vec![(K::Level, "root-post"), (K::Cross, "root-post"), (K::Station, "S4")]),
+        ("incidence@S1", vec![(K::Station, "S1"), (K::Station, "S4"), (K::Straightness, "front")]),
+        ("spot@gap", vec![(K::Spot, "gap")]),
+    ] {
+        let mut b = Build::clear(Way::Angles, 3);
+        b.happens(What::Drift {
+            point: watched.parse().unwrap(),
+            mean: 0.0,
+            least: 0.0,
+            most: 0.5,
+            samples: 60,
+            seconds: 60,
+            temperature: None,
+            shift: Some((0.5, at).into()),
+        });
+        let a = judged(&b);
+        for (kind, about) in [
+            (K::Level, "root-post"),
+            (K::Cross, "root-post"),
+            (K::Station, "S1"),
+            (K::Station, "S4"),
+            (K::Straightness, "front"),
+            (K::Spot, "gap"),
+        ] {
+            let state = a.gate.obligations.iter().find(|o| o.kind == kind && o.about == about).unwrap().state;
+            let expected = doubtful.contains(&(kind, about))
+                || (watched.starts_with("level") && kind == K::Straightness);
+            let expected = expected || (watched.starts_with("level") && about == "S1");
+            assert_eq!(state == S::Doubtful, expected, "{watched}: {about} is {state:?}");
+        }
+    }
+}
+
+/// The stage that closes the wing is that of the plan in force when the next one began, not of the one the log began with.
+#[test]
+fn the_decision_goes_by_the_plan_in_force() {
+    let mut b = Build::clear(Way::Angles, 3);
+    let text = plan_text(Way::Angles).replace("name = \"close\"", "name = \"close\"\ncloses = true")
+        + "[[stage]]\nname = \"painted\"\ndisturbs = [\"incidence@*\"]\n";
+    b.plan = Plan::parse(&text).unwrap();
+    b.happens(What::Replanned { plan: text, reason: "paint too".to_owned() });
+    is(&b, GateState::Clear, "replaced by one that asks for no less");
+    b.stage("painted");
+    is(&b, GateState::Clear, "decided");
+    assert!(judged(&b).decision.is_some());
+}
