@@ -1,6 +1,6 @@
 //! Whether a value must be confirmed before it is recorded, by the rule of `assess::expect`.
 
-use super::standing::standing;
+use super::standing::{Standing, standing};
 use crate::SessionError;
 use assess::expect::{self, Question, Shows};
 use bench::Sure;
@@ -21,8 +21,13 @@ impl<'p> Asking<'p> {
     where
         I: IntoIterator<Item = &'a Entry, IntoIter: DoubleEndedIterator + Clone>,
     {
+        Self::beside(plan, &standing(plan, entries))
+    }
+
+    /// From the readings that still count, oldest first.
+    pub(crate) fn beside(plan: &'p Plan, standing: &[Standing<'_>]) -> Self {
         let mut asking = Self { plan, going: BTreeMap::new() };
-        standing(plan, entries).iter().for_each(|s| asking.saw(s.reading));
+        standing.iter().for_each(|s| asking.saw(s.reading));
         asking
     }
 

@@ -48,12 +48,11 @@ impl Session {
             Some(round) => round,
             None => journal.highest_round()?.saturating_add(1),
         };
-        let going: Vec<Entry> =
-            if going.is_some() { recent.iter().chain(&withdrawn).cloned().collect() } else { Vec::new() };
+        let standing = standing(&plan, recent.iter().chain(&withdrawn));
         let instrument = reading.instrument.as_ref().and_then(|name| known.get(name));
-        let question = Asking::of(&plan, &going).question(&reading, instrument).or(off_step);
+        let question = Asking::beside(&plan, &standing).question(&reading, instrument).or(off_step);
         reading.asked = answered(question, take.sure)?;
-        let pair = other_half(&standing(&plan, recent.iter().chain(&withdrawn)), &reading).cloned();
+        let pair = other_half(&standing, &reading).cloned();
         let what = What::Reading(reading);
         let seq = journal.append(when, &by, &what)?.seq;
         journal.merge();
