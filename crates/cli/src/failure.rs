@@ -124,7 +124,7 @@ impl Failure {
     fn said(&self, words: &str, exit: Exit, show: &Show) -> Exit {
         if show.json {
             // The message is on the other stream too.
-            // On one line: what came before it can be JSON Lines.
+            // On one line, because earlier answers can be JSON Lines.
             let _ = show.event(String::new, &Document { format: 1, error: words, failure: self });
         }
         exit
@@ -223,7 +223,7 @@ fn with_nearest(mut why: clap::Error, words: &[OsString]) -> clap::Error {
     why
 }
 
-/// What is said of a word that is no verb.
+/// The message about a word that is not a verb.
 fn no_verb(why: &clap::Error) -> Option<String> {
     let Some(ContextValue::String(word)) = why.get(ContextKind::InvalidSubcommand) else { return None };
     let word_shown = session::shown(word);

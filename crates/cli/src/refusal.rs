@@ -72,7 +72,7 @@ pub enum Refusal {
         file: PathBuf,
         holds: &'static str,
         usual: &'static str,
-        /// The option that names it, with a space after it; empty where it is a word of its own.
+        /// The option that names it, with a space after it; empty if it is an argument.
         option: &'static str,
         instead: PathBuf,
     },
@@ -233,7 +233,7 @@ pub enum TableFault {
     NoColumn { name: String, have: Vec<String> },
     #[error("row {row}: `{}` is not a number{}", shown(.text), if .text.contains(',') { "; the decimal mark is a point" } else { "" })]
     NotANumber { row: usize, text: String },
-    #[error("`{}` is no unit of {}", shown(.word), .kind.one())]
+    #[error("`{}` is not a unit of {}", shown(.word), .kind.one())]
     NoUnit { word: String, kind: Kind },
     #[error("row {row}, {}: {why}", shown(.column))]
     Cell {

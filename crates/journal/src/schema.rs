@@ -22,7 +22,7 @@ pub fn raise_format(conn: &Connection, format: i32) -> rusqlite::Result<()> {
     Ok(())
 }
 
-/// The format that the file says it has.
+/// The format that the file states.
 pub fn format(conn: &Connection) -> rusqlite::Result<i32> {
     conn.pragma_query_value(None, "user_version", |row| row.get(0))
 }
@@ -158,7 +158,7 @@ pub enum How {
     Foreign,
     /// It does not give the number of entries ever written.
     Count,
-    /// It says an older format than that of an entry, so an older program would read it and make something else of it.
+    /// It states an older format than one of its entries has, so an older program would misread it.
     Format,
 }
 
@@ -168,7 +168,7 @@ impl Alteration {
         Self { changes: vec![Change { name: "sqlite_sequence".to_owned(), how: How::Count }] }
     }
 
-    /// The file says an older format than its entries have.
+    /// The file states an older format than its entries have.
     pub(crate) fn of_format() -> Self {
         Self { changes: vec![Change { name: "user_version".to_owned(), how: How::Format }] }
     }
@@ -189,7 +189,7 @@ impl fmt::Display for Alteration {
                 How::Different => "is not as it was made",
                 How::Foreign => "does not belong in a log",
                 How::Count => "does not say how many entries were written",
-                How::Format => "says an older format than the entries have",
+                How::Format => "states an older format than the entries have",
             })?;
         }
         Ok(())

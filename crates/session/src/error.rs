@@ -107,7 +107,7 @@ pub enum SessionError {
     #[error("{0}. Not recorded")]
     Impossible(#[from] Impossible),
     /// Lines of a table that cannot be taken; none of its lines was.
-    #[error("{}: nothing was taken, because of these lines:{}", named(.path), listed(.lines, *.bad))]
+    #[error("{}: nothing was recorded, because of these lines:{}", named(.path), listed(.lines, *.bad))]
     Table {
         path: PathBuf,
         /// At most the first 20.

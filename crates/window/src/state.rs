@@ -143,7 +143,7 @@ pub(crate) struct State {
     pub station: usize,
     /// The first row shown of a long list, by screen.
     pub top: usize,
-    /// Page of the screws that the bench asks about.
+    /// The page of the bench's question about screws.
     pub asked_page: usize,
     pub log: usize,
     pub draft: Draft,

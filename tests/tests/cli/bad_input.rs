@@ -212,8 +212,8 @@ fn names_that_look_alike_are_refused_in_a_plan() {
     }
 }
 
-/// A word that nothing is made of is never left out: a point of no plan, a log without its ending, a facing or a point without a
-/// value. Of several values none is recorded where one cannot be read.
+/// No word is ignored: a point that is in no plan, a log without its ending, a facing or a point without a value. If
+/// one of several values cannot be read, none is recorded.
 #[test]
 fn no_word_of_a_take_is_passed_over() {
     let bench = begun();

@@ -192,7 +192,7 @@ fn the_same_log_gives_the_same_bytes() {
     }
 }
 
-/// Several answers are JSON Lines, also where the last of them is a failure.
+/// Several answers are JSON Lines, even if the last is a failure.
 #[test]
 fn what_fails_after_an_answer_is_on_a_line_of_its_own() {
     let bench = Bench::with_plan(program::SMALL_PLAN);

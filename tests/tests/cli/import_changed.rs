@@ -1,4 +1,4 @@
-//! An export that somebody changed before it is taken back, and values whose unit is in a column's head.
+//! An export that somebody changed before it was imported again, and values whose unit is in a column's head.
 
 use crate::program::{Bench, SMALL_PLAN};
 
@@ -8,7 +8,7 @@ fn begun() -> Bench {
     bench
 }
 
-/// The readings of an export, the cells of the first one changed.
+/// The readings of an export, with cells of the first one changed.
 fn changed(export: &str, cells: &[(&str, &str)]) -> String {
     let mut reader = csv::Reader::from_reader(export.as_bytes());
     let head = reader.headers().unwrap().clone();
@@ -26,8 +26,8 @@ fn changed(export: &str, cells: &[(&str, &str)]) -> String {
     String::from_utf8(out.into_inner().unwrap()).unwrap()
 }
 
-/// An export that somebody changed is held to what any other way in is: what is shown is what counts, and what no wing has is
-/// asked about.
+/// An export that somebody changed obeys the rules of every other way in: what is shown is what counts, and
+/// impossible values are questioned.
 #[test]
 fn an_export_that_was_changed_is_questioned() {
     let bench = begun();
@@ -44,7 +44,7 @@ fn an_export_that_was_changed_is_questioned() {
         (&[("resolution", "0.00001")], "it cannot have been read to 0.00001°"),
         (&[("scatter", "-5"), ("samples", "3")], "the scatter"),
         (&[("scatter", "0.1"), ("samples", "0")], "the scatter"),
-        (&[("part_temperature_C", "500")], "no temperature of a part"),
+        (&[("part_temperature_C", "500")], "not a possible temperature of a part"),
         (&[("round", "0")], "round `0`"),
         (&[("dial", "3"), ("dial_step", "1")], "dial"),
         (&[("unsettled", "maybe")], "neither `yes` nor `no`"),
@@ -56,7 +56,7 @@ fn an_export_that_was_changed_is_questioned() {
     }
     other.write("t.csv", changed(&export, &[]));
     other.line("import t.csv").expect(0);
-    // An answer that was given before is not asked for again.
+    // A question that was answered before is not asked again.
     let far = begun();
     far.line("take S1 f 12.5 --sure").expect(0);
     let export = far.line("export").expect(0).out;

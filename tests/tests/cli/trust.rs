@@ -166,7 +166,8 @@ fn a_withdrawn_reading_makes_no_pair() {
     assert!(ran.err.contains("sign --new-key"), "{}", ran.err);
 }
 
-/// A file that says the first format and has entries of the second would be read, and misread, by a program that knows the first.
+/// A file that says the first format and has entries of the second would be read, and misread, by a program that
+/// knows the first.
 #[test]
 fn a_format_turned_back_is_found() {
     let bench = with_reading();
@@ -176,7 +177,7 @@ fn a_format_turned_back_is_found() {
     log.pragma_update(None, "user_version", 1).unwrap();
     drop(log);
     let ran = bench.line("verify wing.jigtrue").expect(1);
-    assert!(ran.err.contains("`user_version` says an older format"), "{}", ran.err);
+    assert!(ran.err.contains("`user_version` states an older format"), "{}", ran.err);
     let a = bench.line("check wing.jigtrue --json").expect(10).json();
     assert_eq!(a["gate"]["state"], "hold");
 }

@@ -44,8 +44,8 @@ impl Say {
         signed(self.in_unit(base), decimals)
     }
 
-    /// What was typed, with its unit where it is a bare number: `85` is `85 in-lb`. Where that would be another value (`base` is the
-    /// one recorded), the value follows the text.
+    /// What was typed, a bare number with its unit: `85` is `85 in-lb`. If that would be another value (`base` is the
+    /// recorded one), the value follows the text.
     #[must_use]
     pub fn typed(self, text: &str, base: f64) -> String {
         let text = text.trim();
@@ -71,7 +71,7 @@ impl Say {
             .then(|| self.with(&self.marks(self.step, self.step).unwrap_or_else(|| exact(self.step))))
     }
 
-    /// A size in its unit, with every digit it has.
+    /// A size in its unit, with all its digits.
     #[must_use]
     pub fn exact(self, base: f64) -> String {
         self.with(&exact(self.in_unit(base)))

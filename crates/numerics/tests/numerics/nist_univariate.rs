@@ -21,7 +21,7 @@ struct Summary {
     greatest: f64,
 }
 
-/// Summarises the values; `None` where there are none.
+/// Summarises the values; `None` if there are none.
 fn summary(values: &[Dd]) -> Option<Summary> {
     let (first, count) = (values.first()?, values.len());
     let n = count as f64;

@@ -59,10 +59,10 @@ impl Session {
         told(&plan, Entry { seq, at, offset: when.offset, by, what }, pair, instrument)
     }
 
-    /// Whether each of several readings can be read, before the first of them is taken.
+    /// Checks that each of several readings can be read, before the first is recorded.
     ///
     /// # Errors
-    /// As for [`Session::take_one`], but for what is asked.
+    /// As for [`Session::take_one`], without the questions.
     pub fn readable(log: &Path, takes: &[Take]) -> Result<(), SessionError> {
         let journal = Journal::open_read_only(log)?;
         let plan = plan_in(&journal, log)?;
@@ -71,7 +71,7 @@ impl Session {
     }
 }
 
-/// What a reading is read against, besides the plan.
+/// What a reading is checked with, besides the plan.
 struct Known {
     instruments: BTreeMap<String, Instrument>,
     withdrawn: Vec<Entry>,

@@ -82,7 +82,7 @@ pub(crate) fn running_head(
     let room = area.width - block_width - 14.0;
     let name = cut(set, 11.0, Face::SemiBold, name, room * 0.55);
     let start = set.width(Face::SemiBold, 11.0, &name) + 9.0;
-    // What page it is comes last and is never left out.
+    // The page number comes last and is never left out.
     let fits = |text: &str| set.width(Face::Medium, 8.0, &set.visible(text)) <= room - start;
     let mut beside = beside;
     while !fits(beside)

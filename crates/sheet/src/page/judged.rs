@@ -11,7 +11,7 @@ use std::rc::Rc;
 
 pub(super) type Behind<'a> = BTreeMap<JudgedBy, Vec<&'a PointView>>;
 
-/// What some judgements rest on.
+/// The evidence of some judgements.
 pub(super) fn from(behind: &Behind<'_>, by: impl Iterator<Item = JudgedBy>) -> Provenance {
     provenance(by.filter_map(|by| behind.get(&by)).flatten().copied())
 }
@@ -23,7 +23,7 @@ pub(super) fn summed(verdicts: impl Iterator<Item = Option<Verdict>> + Clone) ->
     Some((worst.state(), if n == 1 { worst.word().to_owned() } else { format!("{n} {}", worst.word()) }))
 }
 
-/// Round, instrument, person and entries of what was measured, in words; each empty where there is none.
+/// Round, instrument, person and entries of what was measured, as text; each empty if there is none.
 pub(super) struct Provenance {
     rounds: String,
     with: String,
@@ -37,7 +37,7 @@ impl Provenance {
         said(&[&self.rounds, &self.with, &self.by, &self.entries])
     }
 
-    /// All of it, then less and less for where there is less room: the entries, by which the rest is found, are never left out.
+    /// All of it, then less and less for less room: the entries, which lead to the rest, are never left out.
     pub(super) fn notes(&self) -> Vec<String> {
         let Self { rounds, with, entries, .. } = self;
         vec![self.whole(), said(&[rounds, with, entries]), said(&[rounds, entries]), entries.clone()]
@@ -49,7 +49,7 @@ fn said(parts: &[&str]) -> String {
     said.join(", ")
 }
 
-/// Where some points come from.
+/// The sources of some points.
 pub(super) fn provenance<'p>(points: impl Iterator<Item = &'p PointView>) -> Provenance {
     let (mut rounds, mut names, mut by, mut seqs) = (Vec::new(), Vec::new(), Vec::new(), Vec::new());
     for p in points {

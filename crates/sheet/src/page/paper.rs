@@ -102,9 +102,9 @@ pub(super) fn cautions<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
     stack.paragraph(
         "Clear",
         if s.aeroplane() {
-            "is no release of the aeroplane. It covers only what was measured, by the limits of the plan."
+            "is not a release of the aeroplane. It covers only what was measured, by the limits of the plan."
         } else {
-            "is no release of the wing. It covers only what was measured, by the limits of the plan."
+            "is not a release of the wing. It covers only what was measured, by the limits of the plan."
         },
     );
     stack.paragraph("A wrong reading", "gives a wrong figure with a small ±. Measure a few points by hand.");

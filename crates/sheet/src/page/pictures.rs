@@ -198,7 +198,7 @@ fn dots(s: &Sheet<'_>, v: &StageView, twist_values: &[f64]) -> Option<Dots> {
 }
 
 impl Picture {
-    /// The words under it as lines of that width.
+    /// The text under it as lines of that width.
     fn lines(&self, set: &Typesetter, width: f64) -> Vec<(Face, String)> {
         let one = |(face, words): &(Face, String)| {
             let lines = wrap(set, *face, 8.5, &set.visible(words), width);
@@ -208,7 +208,7 @@ impl Picture {
     }
 }
 
-/// Draws it over so many lines of words.
+/// Draws it over so many lines of text.
 fn draw(canvas: &mut Canvas<'_>, picture: &Picture, area: Area, lines: usize) {
     let title = cut(canvas.set, 11.0, Face::SemiBold, &picture.title, area.width);
     let line = cut(canvas.set, 8.0, Face::Medium, &picture.line, area.width);

@@ -173,7 +173,7 @@ pub(super) fn finding<'a>(s: &Sheet<'_>, name: &str, found: &Finding) -> Row<'a>
     let (value, limits, p) = match found {
         Finding::Judged(j) => {
             let limits = j.scale().limits_with(j.lower, j.upper);
-            // What is stale is no probability of what is there now.
+            // A stale value gives no probability for the present state.
             let current = j.verdict.is_none_or(|v| v != assess::Verdict::Stale);
             (Cell::value(&j.shown()), limits, j.probability.filter(|_| current).map(percent))
         }

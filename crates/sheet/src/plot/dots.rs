@@ -172,7 +172,7 @@ impl Dots {
         };
         let text = |v: f64, decimals| if self.signed { signed(v, decimals) } else { fixed(v, decimals) };
         let label = |face, decimals| move |value| Label { value, text: text(value, decimals), face };
-        // Beside round values the limits come first: where there is room for one of two, it is theirs.
+        // Limits come before round values: if there is room for only one, the limit gets it.
         let limits = self.limits.iter().flatten().copied().filter(|l| l.is_finite());
         let own = limits
             .filter(|_| self.ticks == Ticks::Round)

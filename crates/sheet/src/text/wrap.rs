@@ -36,7 +36,7 @@ pub(crate) fn wrap(set: &Typesetter, face: Face, size: f64, text: &str, width: f
     lines
 }
 
-/// The words of a text, a number with its half width and its unit as one where that fits.
+/// The words of a text; a number stays with its half width and its unit if that fits.
 fn together(set: &Typesetter, face: Face, size: f64, text: &str, width: f64) -> Vec<String> {
     let mut words: Vec<String> = Vec::new();
     let mut before = "";

@@ -93,7 +93,7 @@ fn every_sheet(mut look: impl FnMut(&str, &Assessment, Paper, &Form, &Pdf)) {
     made.iter().for_each(|m| look(&m.name, &m.case, m.paper, &m.form, &m.pdf));
 }
 
-/// Paper cannot be tapped: of names of an ordinary length nothing is cut off, and the limits of the twist have their numbers.
+/// Paper cannot be tapped: names of ordinary length are not cut off, and the limits of the twist have their numbers.
 #[test]
 fn nothing_is_cut_off_and_limits_have_their_numbers() {
     every_sheet(|name, case, _, _, pdf| {

@@ -29,9 +29,9 @@ pub struct Button<'a> {
     pub size: f32,
     /// Its name for screen readers and tests; empty to use its text.
     pub name: &'a str,
-    /// Tells it from others of the same name, such as rows of a list.
+    /// Separates it from others of the same name, such as rows of a list.
     pub nth: usize,
-    /// The question it answers; none where it is no answer.
+    /// The question it answers; `None` if it is not an answer.
     pub question: Option<Id>,
 }
 

@@ -97,11 +97,11 @@ pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, ask: &Ask) {
     }
 }
 
-/// Answers of a list that there is room for at once.
+/// How many answers of a list there is room for at once.
 const LISTED: usize = 8;
 
-/// Where each answer of a list is, none for one on another page; more than four stand in two columns. Where there are more than
-/// there is room for, the last place turns the page.
+/// The place of each answer of a list, `None` for one on another page; more than four stand in two columns. If there
+/// is no room for all, the last place turns the page.
 fn page_of_list(ui: &Ui, cx: &mut Cx<'_>, middle: Rect, count: usize) -> Vec<Option<Rect>> {
     let columns = if count > 4 { 2 } else { 1 };
     let shown = count.min(LISTED);

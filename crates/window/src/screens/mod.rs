@@ -190,7 +190,7 @@ pub(crate) fn undo_button(ui: &Ui, cx: &mut Cx<'_>, rect: Rect) {
     let roomy = cx.g.roomy();
     let second = match &undo {
         Some(u) if roomy => {
-            // Where there is no room for both, what it is comes before its key.
+            // If there is no room for both, the meaning is shown instead of the key.
             let both = format!("{}, Ctrl+Z", u.what);
             let least = Hand::medium(crate::draw::text::LEAST, cx.p.pale);
             let fits = crate::draw::text::width(ui.painter(), &least, &both) <= rect.width() - 14.0;

@@ -73,7 +73,7 @@ fn reasons(ui: &Ui, cx: &Cx<'_>, rect: Rect, advice: &Advice) {
     #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a few rows")]
     let fit = ((rect.height() + 2.0) / pitch).max(0.0) as usize;
     if said.len() > fit && fit > 0 {
-        // What has no place here is said to be there: all of it is in the gate's list.
+        // If there is no room for all, say how many more there are: all of them are in the gate's list.
         let more = said.len() - (fit - 1);
         said.truncate(fit - 1);
         said.push(format!("And {} more: see what is open at the gate.", more));
@@ -237,7 +237,7 @@ fn big(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, advice: &Advice, step: &Step) {
         Rect::from_min_max(pos2(bar.left(), below + 4.0), pos2(bar.right(), below + cx.g.pick(42.0, 108.0)));
     let caution =
         "Turn a little at a time. See that the other supports carry, and that nobody reaches under.";
-    // Moves that do not bring it inside say so before anybody turns.
+    // If the moves do not bring it inside, the screen says so before anybody turns.
     let text = match advice.state {
         AdviceState::Cannot => format!("{} {caution}", words::by_touch(&advice.words)),
         _ => caution.to_owned(),

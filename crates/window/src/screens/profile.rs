@@ -162,7 +162,8 @@ fn legend(ui: &Ui, cx: &Cx<'_>, rect: Rect) {
     painter.hline(right - 30.0..=right, middle, Stroke::new(3.0, cx.p.control));
 }
 
-/// Names and numbers under their stations, all of one size; of stations that lie too near, some are left out: the foot tells them.
+/// Names and numbers under their stations, all of one size; if stations are too close together some are left out, and
+/// the foot shows them.
 fn numbers(ui: &Ui, cx: &mut Cx<'_>, chart: &Chart, shown: &[&StationView], below: f32, angles: Scale) {
     let high = cx.g.pick(64.0, 76.0);
     let top = below + 3.0;
@@ -198,7 +199,7 @@ fn numbers(ui: &Ui, cx: &mut Cx<'_>, chart: &Chart, shown: &[&StationView], belo
     }
 }
 
-/// Which of these places are written: the chosen one, and of the others as many as lie that far from each other.
+/// Which of these places are labelled: the chosen one, and as many others as are that far apart.
 fn spread(places: &[f32], chosen: usize, least: f32) -> Vec<usize> {
     let here = places.get(chosen).copied();
     let mut last: Option<f32> = None;

@@ -1,4 +1,5 @@
-//! The rest of the geometry, one thing at a time: spars, spacing, bays, the shaft in its bushes, rows of holes; values by
+//! The rest of the geometry, one thing at a time: spars, spacing, bays, the shaft in its bushes, rows of holes;
+//! values by
 //! place, each with its 95 % bar, and the limit.
 
 use super::chart::{At, Chart, Column, Span};
@@ -218,14 +219,14 @@ fn chart(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, middle: Rect, s: &Subject) {
     let limits: Vec<f64> = s.limits.into_iter().flatten().collect();
     let ys = s.values.iter().flat_map(|v| [v.column().low, v.column().high]).chain(limits.iter().copied());
     let mut chart = Chart::around(rect, span, ys, grows(wing, cx), scale);
-    // What the numbers are has its own row above them.
+    // Their meaning has its own row above them.
     chart.y.to += (chart.y.to - chart.y.from) * f64::from(26.0 / rect.height());
     let painter = ui.painter();
     chart.lines(painter, cx, &[]);
     for limit in &limits {
         chart.limit(painter, cx, *limit);
     }
-    // A line is drawn where the values together are one shape; what is judged one by one is none.
+    // A line is drawn if the values together are one shape, not if each is judged by itself.
     let shape = s.values.iter().all(|v| v.mark == Mark::Unasked);
     if shape && s.values.len() <= 60 && s.mark != Mark::Unasked {
         chart.curve(painter, s.values.iter().map(|v| At { x: v.x, y: v.y }), Stroke::new(1.5, cx.p.control));

@@ -1,5 +1,5 @@
-//! Every state of the window, and every screen of odd wings, at every size of window, size of text and theme: what is painted keeps
-//! to the screen, nothing lies on a text, and everything can be read.
+//! Every state of the window, and every screen of odd wings, at every size of window and text and in both themes:
+//! what is painted stays on the screen, nothing covers a text, and everything can be read.
 
 use crate::common::states::{self, State};
 use crate::common::{Bench, hand, live, paint, picture};
@@ -24,7 +24,7 @@ const SIZES: [(f32, f32); 8] = [
 ];
 const SCALES: [f32; 3] = [1.0, 1.5, 2.0];
 
-/// What is looked at: the window brought somewhere.
+/// What is tested: the window brought somewhere.
 struct Place {
     name: String,
     model: Model,
@@ -49,7 +49,7 @@ impl Place {
     }
 }
 
-/// Every screen of wings that are no ordinary ones.
+/// Every screen of unusual wings.
 fn odd() -> Vec<Place> {
     let one = {
         let mut bench = Bench::empty();
@@ -113,11 +113,11 @@ fn places() -> Vec<Place> {
     states::all().into_iter().map(state).chain(odd()).collect()
 }
 
-/// A mark or a line of a plot that lies on a text.
+/// A mark or a line of a plot that covers a text.
 fn covered(name: &str, all: &[paint::Painted], faults: &mut Vec<String>) {
     let is_text = |p: &&paint::Painted| p.text.as_ref().is_some_and(|t| !t.trim().is_empty());
     for text in all.iter().filter(is_text) {
-        // A text's own ground holds all of it.
+        // A text's own background holds all of it.
         let small = |p: &&paint::Painted| {
             p.text.is_none()
                 && p.bounds.is_positive()
@@ -204,14 +204,15 @@ fn every() -> Vec<Shown> {
     out
 }
 
-/// Each place in some of the windows, by turns: two thirds of a theme, a size and a scale each.
+/// Each place in some of the windows, in turns.
 #[test]
 fn nothing_leaves_the_screen_or_lies_on_a_text() {
     let every = every();
     look(&places(), |n| (0..3).map(|k| every[(n * 7 + k * 17) % every.len()]).collect());
 }
 
-/// `JIGTRUE_ALBUM=FOLDER` draws them all; `JIGTRUE_STATE=gate` looks only at the places whose names begin so, `JIGTRUE_SIZE=800-150-Dark`
+/// `JIGTRUE_ALBUM=FOLDER` draws them all; `JIGTRUE_STATE=gate` looks only at the places whose names begin so,
+/// `JIGTRUE_SIZE=800-150-Dark`
 /// only at the windows whose size, scale and theme have this in them.
 #[test]
 #[ignore = "eight thousand windows"]

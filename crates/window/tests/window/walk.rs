@@ -410,7 +410,7 @@ fn named(one: &str, other: &str) -> Bench {
     bench
 }
 
-/// Ctrl with a letter is a command everywhere it says so; with a field open it is none.
+/// Ctrl with a letter is a command wherever the help says so, but not while a field is open.
 #[test]
 fn commands_of_letters_need_ctrl_and_do_nothing_while_something_is_typed() {
     let mut w = small(Bench::whole("two-post"));
@@ -428,7 +428,8 @@ fn commands_of_letters_need_ctrl_and_do_nothing_while_something_is_typed() {
     assert!(!w.state().asked.contains(&Action::WriteSheet));
 }
 
-/// Without a zero the level gives a coarse arrow and the foot, no turns, and says so; none of it is drawn as what is measured is.
+/// Without a zero the level gives a coarse arrow and the foot, no turns, and says so; none of it is drawn as what is
+/// measured is.
 #[test]
 fn a_level_without_a_zero_gives_a_coarse_arrow_and_says_that_it_is_coarse() {
     let p = window::theme::Palette::of(egui::Theme::Light);
@@ -466,7 +467,8 @@ fn a_level_without_a_zero_gives_a_coarse_arrow_and_says_that_it_is_coarse() {
     }
 }
 
-/// What a move does depends on how the wing stands: with its leading edge down, aft is up. The words are those of the advice.
+/// What a move does depends on how the wing stands: with its leading edge down, aft is up. The words are those of the
+/// advice.
 #[test]
 fn a_move_is_told_and_drawn_as_the_wing_stands() {
     use record::plan::{Attitude, Direction};
@@ -501,7 +503,7 @@ fn a_move_is_told_and_drawn_as_the_wing_stands() {
     }
 }
 
-/// Whatever screws it can have been, each can be read and answered with at the smallest panel.
+/// Whatever screws it may have been, each can be read and chosen on the smallest panel.
 #[test]
 fn every_screw_that_is_asked_about_can_be_answered_by_touch() {
     let level = states::all().into_iter().find(|s| s.name == "which-screw").unwrap();

@@ -15,7 +15,7 @@ pub struct Value {
 /// The values of a line. `facing` comes from `--facing`: it applies to a value without its own.
 ///
 /// # Errors
-/// Where a point or a facing has no value after it, or a point is none of the plan's: no word is passed over.
+/// The first point or facing without a value after it, or point that is not in the plan: no word is ignored.
 pub fn read(
     plan: &Plan,
     point: &str,

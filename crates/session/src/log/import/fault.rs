@@ -81,7 +81,7 @@ pub enum LineFault {
     #[error(transparent)]
     NoInstant(#[from] NoInstant),
     // An export
-    #[error("{} is wanted at {at}", .wanted.one())]
+    #[error("{} is expected at {at}", .wanted.one())]
     OtherQuantity { wanted: Kind, at: Point },
     #[error("its `{0}` is missing")]
     Missing(String),
@@ -102,7 +102,7 @@ pub enum LineFault {
     OtherText { text: String, value: String },
     #[error("it cannot have been read to {step}: its text and instrument go to {least}")]
     FinerStep { step: String, least: String },
-    #[error("{0} °C is no temperature of a part")]
+    #[error("{0} °C is not a possible temperature of a part")]
     NoPartTemperature(f64),
     #[error("was read in the stage `{then}`, and this log is in `{now}`; take it out of the table")]
     OtherStage { then: String, now: String },

@@ -288,7 +288,7 @@ impl Lines<'_> {
                 self.asking.question(&line.reading, instrument).or(line.off_step.take())
             }
         };
-        // An export's times lie before what was done since: that is looked at above.
+        // The times of an export are compared above with what was done since.
         let when = stated.and_then(|at| match line.exported {
             true => done.to_come(at, context.now),
             false => done.question(&line.reading.point, at, context.now),

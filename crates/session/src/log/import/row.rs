@@ -236,7 +236,7 @@ fn value(
             }
             let text = decimal(text)?;
             let value = typed_in(&text, unit).map_err(|why| no_value(&text, why))?;
-            // What the column's head says is said with the value, unless a bare number has that unit anyway.
+            // The value is shown with the unit of its column's head, unless a bare number has that unit anyway.
             let own = bare.planned || unit != bare.unit.unwrap_or_else(|| quantity.base_unit());
             Ok((as_recorded(&text, own.then_some(unit)), value))
         }

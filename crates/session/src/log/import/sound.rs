@@ -1,4 +1,4 @@
-//! Whether an exported reading can be as it says: a person may have changed it since.
+//! Whether an exported reading is possible: a person may have changed it.
 
 use super::super::known;
 use super::context::Context;
@@ -9,14 +9,14 @@ use assess::expect::{self, OffStep, Question, Say, impossible};
 use quantity::{Kind, possible, typed, typed_in};
 use record::{Instrument, Reading};
 
-/// Two numbers that are the same but for what arithmetic leaves, relative to their size.
+/// Whether two numbers are equal except for rounding, relative to their size.
 const HAIR: f64 = 1e-9;
 
-/// Holds a reading against its own text and the instrument that this log knows, by the rules of a typed one. What is to be asked
-/// where it lies between the steps of the display.
+/// Compares a reading with its own text and with the instrument that this log knows, by the rules for a typed one.
+/// Returns the question to ask if it lies between the steps of the display.
 ///
 /// # Errors
-/// What cannot be so.
+/// If it is impossible.
 pub(super) fn sound(reading: &Reading, context: &Context<'_>) -> Result<Option<Question>, LineFault> {
     let named = reading.instrument.as_deref();
     let instrument = match named {
@@ -36,7 +36,7 @@ pub(super) fn sound(reading: &Reading, context: &Context<'_>) -> Result<Option<Q
         return Err(LineFault::NoPartTemperature(part.value()));
     }
     let Says { value, step, off } = said(reading, instrument, context)?;
-    // Samples of a port are averaged in the digits that the instrument sends.
+    // Samples from a port are averaged in the digits that the instrument sends.
     let averaged = reading.samples.is_some();
     let allowed = HAIR * (1.0 + value.abs()) + if averaged { step / 2.0 } else { 0.0 };
     let say = Say::of(reading.quantity, instrument, context.plan.units);
@@ -52,7 +52,7 @@ pub(super) fn sound(reading: &Reading, context: &Context<'_>) -> Result<Option<Q
 /// What a reading's text says.
 struct Says {
     value: f64,
-    /// The finest step that it can have been read to.
+    /// The finest step to which it can have been read.
     step: f64,
     off: Option<OffStep>,
 }

@@ -217,7 +217,7 @@ fn value(ui: &Ui, wing: &Wing, cx: &Cx<'_>, point: &Point, levelling: Option<&Le
         plate = plate.with_figures(text, Some(quantity::Unit::Degree));
     }
     plate.frame_only(ui, cx, plate_rect);
-    // On a low one the figures give way to the note under them.
+    // On a low plate the figures shrink for the note under them.
     let note = if roomy { ((264.0 - rect.height()) * 0.5).max(0.0) } else { 0.0 };
     plate.fill(ui, cx, inner.with_max_y(inner.bottom() - note), plate.ink(cx));
     name(ui, inner, "plate", &plate.words());
@@ -238,7 +238,7 @@ fn value(ui: &Ui, wing: &Wing, cx: &Cx<'_>, point: &Point, levelling: Option<&Le
     }
 }
 
-/// What was taken out of the value shown; nothing where none is.
+/// What was taken out of the value shown; empty if nothing was.
 pub fn value_note(wing: &Wing, levelling: Option<&LevelView>) -> &'static str {
     if wing.live.live.shown().is_none() {
         return "";

@@ -13,7 +13,7 @@ pub struct Painted {
     pub text: Option<String>,
     /// True for a filled area.
     pub filled: bool,
-    /// Nothing outside of this is seen.
+    /// Nothing outside this is visible.
     pub clip: Rect,
 }
 

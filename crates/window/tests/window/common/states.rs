@@ -178,7 +178,7 @@ fn made() -> Vec<State> {
     let moving = advised(&Bench::case("two-post", |s| s.action == "move" && s.what == "tip rear"));
     let mut turning = Bench::showing(&moving);
     let view = under_spars(turning.wing());
-    // As the level shows it, its zero of +0.12° in it.
+    // As the level shows it, including its zero of +0.12°.
     let shown = ((view.tilts[0].value + 0.12) * 100.0).round() / 100.0;
     turning.live(live::settling(shown, 0.75));
     turning.model.wing.as_mut().unwrap().live.level = Some(view);
