@@ -12,7 +12,7 @@ use quantity::shown;
 pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, import: &Import) {
     crate::keys::typed(ui.ctx());
     let x = cx.g.whole();
-    say(ui, cx.g.title(x), Align::Min, cx.heavy(52.0, 68.0), "title", "A table is read in");
+    say(ui, cx.g.title(x), Align::Min, cx.heavy(52.0, 68.0), "title", "Importing a table");
     let middle = cx.g.middle(x);
     let line = |n: f32| row(middle.left(), middle.right(), middle.top() + 30.0 + 44.0 * n, 24.0);
     say(ui, line(0.0), Align::Min, cx.heavy(26.0, 32.0), "table", &import.table);
@@ -24,7 +24,7 @@ pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, import: &Import) {
     let lines = shown::counted(import.lines, "line", "lines");
     let text = format!("{lines}, {:.0} %. All of its readings are taken, or none.", share * 100.0);
     say(ui, line(2.4), Align::Min, cx.body(), "so far", &text);
-    let why = import.stopping.then_some("it is being stopped");
+    let why = import.stopping.then_some("stopping");
     if Button::new(cx.g.buttons(x), "Stop it", cx.g.pick(28.0, 36.0)).unless(why).show(ui) {
         cx.ask(Action::StopImport);
     }

@@ -121,7 +121,7 @@ impl Column<'_> {
             }
         }
         if self.names.is_empty() {
-            let text = "None found by itself.";
+            let text = "None found.";
             say(ui, cell(0), Align::Min, cx.note(20.0, 24.0), self.other, text);
         }
         if Button::new(cell(PER), "Another", size).second("type its name").named(self.other).show(ui) {

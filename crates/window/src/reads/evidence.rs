@@ -137,7 +137,7 @@ pub fn of_wing(wing: &Wing, w: &WingView) -> Vec<Line> {
     out.extend(w.settles.iter().map(|settles| line("Settles it", settles.clone())));
     out.push(line("Side", w.side.word().to_owned()));
     let Some(t) = &w.taken else {
-        out.push(line("Its log", "none is taken up".to_owned()));
+        out.push(line("Its log", "not taken up yet".to_owned()));
         return out;
     };
     let or = |text: &Option<String>| text.clone().unwrap_or_else(|| "not in its plan".to_owned());
@@ -169,7 +169,7 @@ fn signed(s: &WingSigned) -> String {
     let mut out = format!("{} as {}, at its entry {}, gate {}", s.who, s.capacity, s.entry, s.gate.word());
     let against = [
         (!s.sound, "the signature does not hold".to_owned()),
-        (!s.same_plan, "by another plan".to_owned()),
+        (!s.same_plan, "under another plan".to_owned()),
         (s.uncovered > 0, format!("{} entries came after what was seen", s.uncovered)),
     ];
     for (so, words) in against {
@@ -183,7 +183,7 @@ fn signed(s: &WingSigned) -> String {
 fn found(found: &WingFound) -> String {
     match found {
         WingFound::NotLookedFor => "not looked for".to_owned(),
-        WingFound::NotAtHand => "not at hand".to_owned(),
+        WingFound::NotAtHand => "not found".to_owned(),
         WingFound::AsTakenUp => "whole, as it was taken up".to_owned(),
         WingFound::GoneOn { entries } => {
             format!("whole, gone on by {}", shown::counted(*entries, "entry", "entries"))

@@ -74,7 +74,7 @@ fn a_wings_log_is_taken_up_by_touch_and_shown_with_its_evidence() {
     tap(&mut w, "Show wings from their jigs");
     says(&w, "Wings from their jigs: 0 of 1 met");
     press(&mut w, Key::Enter);
-    says(&w, "Its log: none is taken up");
+    says(&w, "Its log: not taken up yet");
     says(&w, "Side: left");
     tap(&mut w, "Take up its log");
     let folder = w.state().model.folder.clone();

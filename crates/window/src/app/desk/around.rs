@@ -64,7 +64,7 @@ impl Desk {
         match listing::folder(&path, files, &self.model.folder) {
             Ok(listing) => self.model.listing = Some(listing),
             Err(why) => {
-                self.wrong_words(format!("{path} cannot be looked into: {why}"));
+                self.wrong_words(format!("{path} cannot be listed: {why}"));
                 self.model.listing = Some(window::model::Listing { folder: path, ..Default::default() });
             }
         }

@@ -178,7 +178,7 @@ pub fn take_button(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, rect: Rect) {
         }
     };
     let second = match (wing.live.hands_free, cx.g.roomy()) {
-        (bench::HandsFree::On, _) => "by itself",
+        (bench::HandsFree::On, _) => "hands free",
         (bench::HandsFree::Off, true) => "Space",
         (bench::HandsFree::Off, false) => "",
     };
