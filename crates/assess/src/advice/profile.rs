@@ -113,7 +113,7 @@ fn seek(work: Work<'_>, targets: &[Target], worst: &Target, out: &mut Profile) -
     let still: Vec<f64> = held.iter().map(|h| h.map_or(0.0, |h| h.mm)).collect();
     let made = still.as_slice();
     let Some(mut found) = (Task { belief, targets, amounts: &amounts, made }).search() else {
-        out.reasons.push("nothing in the plan can be moved to correct it".to_owned());
+        out.reasons.push("nothing in the plan can be moved to mend it".to_owned());
         return still;
     };
     // If an eighth is finer than the uncertainty, turns are given in quarters.

@@ -141,7 +141,7 @@ fn summary(state: AdviceState, findings: &[Finding], profile: &Profile, assessme
         AdviceState::Mend => {
             let mended: Vec<String> =
                 findings.iter().filter(|f| f.remedy.acts()).map(|f| f.about.clone()).collect();
-            format!("Nothing to turn: no screw corrects {}.", list(&mended))
+            format!("Nothing to turn: no screw mends {}.", list(&mended))
         }
         AdviceState::Measure => "Measure before moving anything.".to_owned(),
         AdviceState::Cannot => match profile.worst_expected {

@@ -35,7 +35,7 @@ fn nothing(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, advice: &Advice) {
         AdviceState::Measure => ("Nothing to turn: measure first", "Measure", Screen::Measure),
         AdviceState::Move if by_feet => ("Posts to level", "Level the posts", Screen::Level),
         AdviceState::Move => ("No screw under a spar to turn", "What is open", Screen::Gate),
-        AdviceState::Mend => ("Nothing to turn: correct it", "What is open", Screen::Gate),
+        AdviceState::Mend => ("Nothing to turn: mend it", "What is open", Screen::Gate),
         AdviceState::Cannot => ("No move brings it inside", "What is open", Screen::Gate),
     };
     super::title(ui, cx, x, title, ["", ""]);

@@ -40,7 +40,7 @@ pub(super) fn spacing(from: Sources<'_>, out: &Obligation) -> Finding {
     let by = -view.deviation.value;
     let way = if by > 0.0 { "outboard" } else { "inboard" };
     let words = format!(
-        "No screw corrects it. Move rib {0} {1} {way}, fit it again, then jigtrue rework {0} --what \
+        "No screw mends it. Move rib {0} {1} {way}, fit it again, then jigtrue rework {0} --what \
             \"moved\"; its other readings become stale. If it is drilled already, ask the kit maker.",
         out.about,
         from.plan.shown_in.scale(Kind::Length).fixed_with(by.abs(), 1)

@@ -75,13 +75,13 @@ fn work(
             then("slackened and tightened again")
         ),
         (_, Some(least), _) => format!(
-            "No move corrects it: bring it to {} or more{stale}, {}. Where material is already gone, ask the \
+            "No move mends it: bring it to {} or more{stale}, {}. Where material is already gone, ask the \
                 kit maker.",
             with(least),
             then("reworked")
         ),
         (_, _, Some(most)) => format!(
-            "No move corrects it: bring it to {} or less{stale}, {}. Where material is already gone, ask the \
+            "No move mends it: bring it to {} or less{stale}, {}. Where material is already gone, ask the \
                 kit maker.",
             with(most),
             then("reworked")

@@ -34,8 +34,8 @@ pub(super) fn finding(from: Sources<'_>, out: &Obligation) -> Finding {
     let Some((i, mm, left)) = best(from, &out.about, direction, &spans, &offsets) else {
         let supports = from.plan.supports.iter().filter(|s| s.spar == out.about && s.direction == direction);
         let why = match supports.count() {
-            0..=2 => "No move corrects it: on two supports a spar keeps its own bow",
-            _ => "No move of a single support corrects it",
+            0..=2 => "No move mends it: on two supports a spar keeps its own bow",
+            _ => "No move of a single support mends it",
         };
         let words = format!(
             "{why}. Look for what strains it (a clamp, a bolt, heat), then have the {} spar straightened or replaced as \

@@ -88,7 +88,7 @@ fn rib(from: Sources<'_>, out: &Obligation) -> Finding {
         (Remedy::Measure { points }, vec![words])
     } else {
         let mut mend = vec![format!(
-            "No screw corrects {name}: measured again, it reads the same. It has its own verdict, and no \
+            "No screw mends {name}: measured again, it reads the same. It has its own verdict, and no \
                 screw is turned for it."
         )];
         mend.extend(station.and_then(|s| high_by(from, s)));
