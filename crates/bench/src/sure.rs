@@ -1,4 +1,4 @@
-//! Whether a person says that a value really is so, though it would be asked about.
+//! Whether a person confirms a value although it is questioned.
 
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub enum Sure {
@@ -9,7 +9,7 @@ pub enum Sure {
 }
 
 impl Sure {
-    /// Of a typed line: `!` at its end says so.
+    /// For a typed line: `!` at its end confirms it.
     pub fn of_line(line: &str) -> Self {
         line.ends_with('!').into()
     }

@@ -25,7 +25,7 @@ fn parts(when: &str) -> Option<Parts<'_>> {
     })
 }
 
-/// Its year, `2031`; nothing where it is no time.
+/// Its year, `2031`; `None` if it is not a time.
 #[must_use]
 pub fn year(when: &str) -> &str {
     parts(when).map_or("", |p| p.year)
@@ -37,7 +37,7 @@ pub fn zone(when: &str) -> &str {
     parts(when).map_or("", |p| p.zone)
 }
 
-/// `8 Jun`, with the year where it is not that of the sheet.
+/// `8 Jun`, with the year if it is not the year of the sheet.
 #[must_use]
 pub fn day(when: &str, year: &str) -> String {
     match parts(when) {
@@ -47,7 +47,7 @@ pub fn day(when: &str, year: &str) -> String {
     }
 }
 
-/// `8 Jun 10:53`, with the year where it is not that of the sheet.
+/// `8 Jun 10:53`, with the year if it is not the year of the sheet.
 #[must_use]
 pub fn minute(when: &str, year: &str) -> String {
     match parts(when) {

@@ -50,7 +50,7 @@ impl From<SignedText> for u8 {
     }
 }
 
-/// True for a capacity of somebody who inspects: one of its words begins so.
+/// True for the capacity of an inspector: one of its words begins with that.
 #[must_use]
 pub fn inspects(capacity: &str) -> bool {
     let mut words = capacity.split(|c: char| !c.is_alphabetic());

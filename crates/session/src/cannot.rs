@@ -1,4 +1,4 @@
-//! What the system could not do with a file, and what sort of file was wanted there.
+//! What the system could not do with a file, and what sort of file it should be.
 
 use std::fmt;
 use thiserror::Error;
@@ -29,7 +29,7 @@ impl fmt::Display for FileSort {
     }
 }
 
-/// What could not be done; the file's name is put before it, the system's reason after it.
+/// What could not be done; the file's name stands before it, the system's reason after it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Error)]
 pub enum Cannot {
     #[error("the {0} cannot be opened")]

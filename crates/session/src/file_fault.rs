@@ -67,7 +67,7 @@ pub(crate) enum FileFault {
     OtherSupports,
 }
 
-/// Keys that are named at most.
+/// At most so many keys are named.
 const NAMED: usize = 3;
 
 fn keys(unlike: &[Unlike]) -> String {

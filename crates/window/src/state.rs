@@ -124,11 +124,11 @@ impl Looks {
     }
 }
 
-/// What went well, as it is said.
+/// News that something went well.
 #[derive(Clone, Debug, PartialEq)]
 pub(crate) struct Noticed {
     pub words: String,
-    /// The screen it was first said on.
+    /// The screen on which it was first shown.
     pub on: Screen,
 }
 

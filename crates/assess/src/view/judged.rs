@@ -53,7 +53,7 @@ impl Verdict {
         }
     }
 
-    /// The same of an obligation: one whose value is within is met.
+    /// The same for an obligation: one whose value is within is met.
     #[must_use]
     pub const fn state(self) -> ObligationState {
         match self {

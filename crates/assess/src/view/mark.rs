@@ -1,4 +1,4 @@
-//! The marks of verdicts: a shape each, told apart without colour. Every face draws these.
+//! The marks of verdicts: one shape each, distinct without colour. Every face draws these.
 
 use super::Verdict;
 
@@ -22,7 +22,7 @@ pub enum MarkShape {
 }
 
 impl Verdict {
-    /// The shape of its mark.
+    /// How it is drawn, in text and in pictures.
     #[must_use]
     pub const fn mark(self) -> MarkShape {
         match self {

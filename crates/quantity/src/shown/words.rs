@@ -26,7 +26,7 @@ pub fn count<N: Number>(n: N, one: &str, many: &str) -> String {
     if n == N::from(0) { format!("no {many}") } else { counted(n, one, many) }
 }
 
-/// The same with a figure for none: `0 readings`.
+/// The same with a figure for zero: `0 readings`.
 #[must_use]
 pub fn counted<N: Number>(n: N, one: &str, many: &str) -> String {
     format!("{n} {}", if n == N::from(1) { one } else { many })

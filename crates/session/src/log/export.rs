@@ -37,7 +37,7 @@ impl Row<'_> {
         self.maybe(|r| (r.quantity == quantity).then_some(r.value))
     }
 
-    /// What belongs to an entry that is no reading.
+    /// What belongs to an entry that is not a reading.
     fn detail(&self) -> String {
         if matches!(self.entry.what, What::Reading(_)) { String::new() } else { self.body.to_string() }
     }

@@ -40,10 +40,10 @@ pub(super) struct Not {
     pub why: WhyNot,
 }
 
-/// Why a log does not count among others, on one line.
+/// Why a log is left out of a series, on one line.
 #[derive(Debug, Error)]
 pub(super) enum WhyNot {
-    /// It could not be opened or judged; its name is said beside it.
+    /// It could not be opened or judged; its name stands beside it.
     #[error("{}", one_line(.name, .why))]
     Failed {
         name: String,

@@ -16,7 +16,7 @@ const SPAN_MS: u64 = 60_000;
 /// Least time between two temperatures kept beside a trace.
 const TEMPERATURE_EVERY_S: f64 = 10.0;
 
-/// Why nothing is taken from the port.
+/// Why nothing is recorded from the port.
 #[derive(Debug, Error)]
 enum NotTaken {
     #[error("No instrument is on a port; not recorded.")]

@@ -48,7 +48,7 @@ impl<'a> Button<'a> {
         Self { look: Look::Main, ..self }
     }
 
-    /// The one that is chosen, where this is so.
+    /// The one that is chosen, if any.
     pub const fn chosen_if(self, chosen: bool) -> Self {
         Self { look: if chosen { Look::Chosen } else { Look::Plain }, ..self }
     }

@@ -1,4 +1,4 @@
-//! The marks as they are drawn: those of the verdicts, and two of what is still to be measured.
+//! The marks as they are drawn: those of the verdicts, and two for what is still to be measured.
 
 use crate::theme::Palette;
 use assess::Verdict;
@@ -27,12 +27,12 @@ impl From<ObligationState> for Mark {
 }
 
 impl Mark {
-    /// That of a value that is there: without a verdict it is required without a limit.
+    /// The mark of an existing value: without a verdict it is required but has no limit.
     pub fn of(verdict: Option<Verdict>) -> Self {
         Self::Of(verdict.unwrap_or(Verdict::CannotJudge))
     }
 
-    /// True where a required point is still to be measured, or once more.
+    /// True if a required point is still to be measured, or measured again.
     pub const fn is_to_measure(self) -> bool {
         matches!(self, Self::Half | Self::Of(Verdict::Missing | Verdict::Stale))
     }

@@ -60,7 +60,7 @@ pub struct Item {
 #[derive(Clone, Debug, PartialEq)]
 pub struct BoardRow {
     pub name: String,
-    /// Of each what was found, in the plan's order.
+    /// What was found about each, in the plan's order.
     pub states: Vec<ObligationState>,
 }
 
