@@ -76,7 +76,7 @@ pub enum Refusal {
         option: &'static str,
         instead: PathBuf,
     },
-    #[error("a table is no PDF: leave out --csv, or name a .csv file")]
+    #[error("a table is not a PDF: leave out --csv, or name a .csv file")]
     TableAsPdf,
     #[error("--paper is for a PDF: name a file that ends in .pdf")]
     PaperWithoutPdf,

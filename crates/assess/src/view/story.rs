@@ -65,9 +65,9 @@ pub struct DecisionView {
     pub stage: String,
     /// The stage that began after it.
     pub before: String,
-    /// What it would be by what was found out since about what it rested on: withdrawals, checks of instruments, sign-offs.
+    /// The gate with what was found out later about its evidence: withdrawals, checks of instruments, sign-offs.
     pub now: GateState,
-    /// The gate by that.
+    /// The gate with that taken into account.
     #[serde(skip)]
     pub by_now: Gate,
 }

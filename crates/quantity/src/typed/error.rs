@@ -93,7 +93,7 @@ impl fmt::Display for TypedError {
             }
             Fault::WrongQuantity { expected, found } => {
                 let (right, given) = (expected.one(), found.one());
-                write!(f, "{right} is expected and this is {given}; write {}", forms(expected))
+                write!(f, "{right} is expected, but this is {given}; write {}", forms(expected))
             }
             Fault::SixtyOrMore => {
                 f.write_str("minutes and seconds go up to 59; carry the rest, as in 1°15' for 75'")
