@@ -41,6 +41,10 @@ pub enum Refusal {
     TwoFacings { word: String, option: &'static str },
     #[error("no value after {facing}: write it as in {point} f 1.45 a -1.2")]
     NoValueAfter { facing: &'static str, point: String },
+    #[error(
+        "`{whole} {fraction}` could be one value or two: put one in quotes, and write a unit after each of two"
+    )]
+    FractionApart { whole: String, fraction: String },
     #[error("no instrument was chosen; nothing was recorded")]
     NoInstrument,
     #[error("why is it withdrawn? --reason REASON, as in \"the level was on a rivet head\"")]

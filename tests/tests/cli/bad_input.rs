@@ -226,6 +226,7 @@ fn no_word_of_a_take_is_passed_over() {
         ("S2 f f 1.1", "no value after forward"),
         ("S2 f a 1.1", "no value after forward"),
         ("S2 f 1.1 zzz", "no number here"),
+        ("bolt 5 27/32", "could be one value or two"),
         ("S2 f 1.1 a", "no value after aft"),
         ("\"\" S2 f 1.1", "is not in the plan"),
         ("S2 f 1.1 \"\"", "nothing was typed"),

@@ -191,6 +191,16 @@ fn new_warns_of_what_can_never_be_proven() {
         let ran = bench.line("new edge.toml edge.jigtrue").expect(0);
         assert_eq!(ran.out.contains("plumb_side"), warned, "{}", ran.out);
     }
+    // A spar that no stage asks for, where it asks for the other.
+    let one_spar = SMALL_PLAN
+        .replace("[tolerance]", "[tolerance]\nstraightness = 1")
+        .replacen("[[stage]]", spars, 1)
+        .replacen("incidence@*\"", "incidence@*\", \"offset@front:*\"", 1);
+    bench.write("spar.toml", one_spar);
+    let ran = bench.line("new spar.toml spar.jigtrue --json").expect(0).json();
+    let said: Vec<&str> = ran["warnings"].as_array().unwrap().iter().map(|w| w.as_str().unwrap()).collect();
+    assert!(said.iter().any(|w| w.contains("on which straightness of rear rests")), "{said:?}");
+    assert_eq!(said.iter().filter(|w| w.contains("no stage")).count(), 1, "{said:?}");
     // A single station near an end, if dented, looks like setting or washout.
     bench.write("demo.toml", program::shipped("two-post", "plan.toml"));
     let ran = bench.line("new demo.toml demo.jigtrue").expect(0).out.replace("\n", " ");

@@ -19,6 +19,19 @@ fn measured(plan: &str) -> Bench {
     bench
 }
 
+/// A tape in inches is read in fractions, and nobody writes "in" behind each.
+#[test]
+fn a_fraction_without_its_unit_is_of_an_inch_where_a_bare_number_is() {
+    let bench = Bench::with_plan(&imperial());
+    bench.line("stage wing.jigtrue").expect(0);
+    bench.line("take gap 5/64").expect(0);
+    bench.piped("import -", "point,value\nspacing@S2,47 1/4\n").expect(0);
+    let listed = bench.line("entries").expect(0).out;
+    assert!(listed.contains("spot@gap 5/64 in") && listed.contains("spacing@S2 47 1/4 in"), "{listed}");
+    let export = bench.line("export").expect(0).out;
+    assert!(export.contains(",1.984375,") && export.contains(",1200.15,"), "{export}");
+}
+
 #[test]
 fn a_plan_in_inches_is_shown_in_inches_and_its_json_is_in_millimetres() {
     let (imperial, metric) = (measured(&imperial()), measured(SMALL_PLAN));

@@ -52,7 +52,8 @@ fn by_grammar(text: &str, context: Context) -> Result<Shape, Fail<'_>> {
     let whole = |input| {
         let (rest, sign) = sign(input)?;
         refuse_no_numbers(rest)?;
-        let (_, shape) = alt((sexagesimal, slope, fraction, |i| plain(i, context))).parse(rest)?;
+        let (_, shape) =
+            alt((sexagesimal, slope, |i| fraction(i, context), |i| plain(i, context))).parse(rest)?;
         Ok(Shape { value: sign * shape.value, ..shape })
     };
     whole(text).map_err(|error| match error {
@@ -185,8 +186,8 @@ fn over(input: &str) -> Parsed<'_, (u32, u32)> {
     Ok((rest, (numerator, denominator)))
 }
 
-/// `5/64 in`, `1 3/8 in`, `1-3/8"`.
-fn fraction(input: &str) -> Parsed<'_, Shape> {
+/// `5/64 in`, `1 3/8 in`, `1-3/8"`; without its unit where a bare number is in inches.
+fn fraction(input: &str, context: Context) -> Parsed<'_, Shape> {
     let mixed = |i| {
         let (rest, inches) = whole(i)?;
         let (part, _) = alt((tag("-"), tag("\u{2011}"), take_while1(char::is_whitespace))).parse(rest)?;
@@ -199,7 +200,8 @@ fn fraction(input: &str) -> Parsed<'_, Shape> {
     let simple = over.map(|(above, below)| (0, above, below));
     let (rest, (inches, above, below)) = alt((simple, mixed)).parse(input)?;
     let (unit, _) = space(rest)?;
-    if !(is_inch_mark(unit) || named(unit) == Some(Unit::Inch)) {
+    let bare = unit.is_empty() && context.bare == Some(Unit::Inch);
+    if !(bare || is_inch_mark(unit) || named(unit) == Some(Unit::Inch)) {
         return fail(unit, Fault::FractionUnit);
     }
     let step = 1.0 / f64::from(below);

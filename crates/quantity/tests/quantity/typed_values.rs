@@ -228,6 +228,14 @@ fn any_quantity_by_its_unit() {
 #[test]
 fn a_bare_number_in_the_unit_of_its_column() {
     assert_eq!(typed_in("1.5", Unit::Inch).unwrap().amount.base(), 1.5 * 25.4);
+    for (text, inches) in [("27/32", 27.0 / 32.0), ("5 27/32", 5.0 + 27.0 / 32.0), ("-1-3/8", -1.375)] {
+        let value = typed_in(text, Unit::Inch).unwrap();
+        assert_eq!((value.amount.base(), value.unit), (inches * 25.4, Unit::Inch), "{text}");
+        assert!(
+            typed_in(text, Unit::Millimetre).is_err(),
+            "{text} without its unit, where a bare number is in mm"
+        );
+    }
     assert_eq!(typed_in("2", Unit::Metre).unwrap().amount.base(), 2000.0);
     assert_eq!(typed_in("2 mm", Unit::Metre).unwrap().amount.base(), 2.0, "a unit of its own comes first");
     assert!(typed_in("2 deg", Unit::Metre).is_err());

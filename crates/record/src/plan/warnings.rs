@@ -155,6 +155,11 @@ impl Plan {
                 all.push(PlanWarning::NeverMeasured { key, wanted });
             }
         }
+        // Setting and washout are of the wing: no station is owed for them.
+        let of_each =
+            asked.iter().filter(|(key, stated, ..)| *stated && !["setting", "washout"].contains(key));
+        let stated = of_each.map(|(.., judgement, _)| *judgement);
+        self.unasked(&stated.filter(|judgement| judged.contains(judgement)).collect(), all);
         let clearance = self.shaft.as_ref().is_some_and(|s| s.clearance.is_some());
         if clearance && !judged.contains(&Judgement::Clearance) {
             all.push(PlanWarning::NeverMeasured {
@@ -163,4 +168,47 @@ impl Plan {
             });
         }
     }
+
+    /// Spars, posts and stations that no stage asks for, where it asks for others: what is stated of them is owed nevertheless.
+    fn unasked(&self, judgements: &BTreeSet<Judgement>, all: &mut Vec<PlanWarning>) {
+        let closing = self.closing_place().unwrap_or(0);
+        let required: BTreeSet<&Point> =
+            self.stages.iter().take(closing + 1).flat_map(|s| &s.requires).collect();
+        let mut things: BTreeMap<Judgement, BTreeMap<String, Thing>> = BTreeMap::new();
+        for point in self.points() {
+            let judgement = point.kind().row().judgement;
+            let (what, of) = match (judgement, point.spar()) {
+                (Judgement::Straightness, Some(spar)) => ("straightness", spar),
+                (Judgement::Twist, _) => ("twist", point.place()),
+                (Judgement::Level, _) => ("level", point.place()),
+                (Judgement::Cross, _) => ("cross level", point.place()),
+                (Judgement::Spacing, _) if !self.at_root(&point) => ("spacing", point.place()),
+                _ => continue,
+            };
+            if judgements.contains(&judgement) {
+                let asked = required.contains(&point);
+                let new = || Thing { name: format!("{what} of {of}"), asked, point: point.clone() };
+                things.entry(judgement).or_default().entry(of.to_owned()).or_insert_with(new).asked |= asked;
+            }
+        }
+        for things in things.into_values() {
+            let mut unasked = things.into_values().filter(|thing| !thing.asked);
+            if let Some(Thing { name, point, .. }) = unasked.next() {
+                all.push(PlanWarning::NoStageAsks { point, name, more: unasked.count() });
+            }
+        }
+    }
+
+    fn at_root(&self, point: &Point) -> bool {
+        self.stations.iter().any(|s| s.name == point.place() && s.span == self.wing.root)
+    }
+}
+
+/// Something judged.
+struct Thing {
+    name: String,
+    /// Whether a stage requires one of its points.
+    asked: bool,
+    /// The first of its points.
+    point: Point,
 }

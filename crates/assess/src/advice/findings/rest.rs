@@ -56,7 +56,8 @@ pub(super) fn lacking(from: Sources<'_>, found: &[Finding]) -> Option<Finding> {
         about: first,
         state: if stale { ObligationState::Stale } else { ObligationState::Missing },
         words: if stage.is_empty() { words } else { format!("{stage}: {words}") },
-        with: points.iter().skip(1).cloned().collect(),
+        // The words name them all.
+        with: Vec::new(),
         remedy: Remedy::Measure { points },
         mend: vec!["jigtrue take".to_owned()],
     })

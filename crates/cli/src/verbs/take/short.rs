@@ -45,6 +45,8 @@ pub fn read(
             }
         } else if let Some(wrong) = misspelt(word, now.as_ref()) {
             return Err(wrong.into());
+        } else if let Some(whole) = apart(out.last(), word).filter(|_| turned.is_none()) {
+            return Err(Refusal::FractionApart { whole, fraction: shown(word).into_owned() }.into());
         } else {
             bare = None;
             out.push(Value { point: at.clone(), facing: turned.take().or(facing), text: word.clone() });
@@ -63,6 +65,14 @@ fn no_value_after(facing: Facing, point: &str) -> SessionError {
 
 fn no_value(point: &str) -> SessionError {
     Refusal::NoValue(shown(point).into_owned()).into()
+}
+
+/// The whole number before a fraction, as in `5 27/32` without quotes: one value or two.
+fn apart(last: Option<&Value>, word: &str) -> Option<String> {
+    let is_fraction =
+        word.starts_with(|c: char| c.is_ascii_digit()) && word.contains('/') && !word.contains("mm");
+    let digits = |text: &str| text.strip_prefix('-').unwrap_or(text).bytes().all(|b| b.is_ascii_digit());
+    last.map(|value| value.text.clone()).filter(|text| is_fraction && digits(text))
 }
 
 /// A word that is no value and near to a facing, where one can be.
