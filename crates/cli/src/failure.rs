@@ -3,6 +3,7 @@
 
 use crate::args::Args;
 use crate::exit::Exit;
+use crate::refusal::Refusal;
 use crate::show::{Asked, Show};
 use clap::CommandFactory;
 use clap::error::{ContextKind, ContextValue};
@@ -135,11 +136,18 @@ impl Failure {
 pub fn failed(why: &SessionError, show: &Show) -> Exit {
     let exit = match why {
         SessionError::Closed => return Exit::Done,
+        why if unclear_log(why) => Exit::Usage,
         SessionError::NothingAsked => Exit::Usage,
         SessionError::Unmet(unmet) => Exit::of_verdict(Some(unmet.verdict)),
         _ => Exit::Failed,
     };
     failed_as(why, exit, show)
+}
+
+/// True where no log was named and which one is meant is unclear.
+fn unclear_log(why: &SessionError) -> bool {
+    let SessionError::Because(cause) = why else { return false };
+    matches!(cause.downcast_ref(), Some(Refusal::NoLogHere | Refusal::SeveralLogs(_)))
 }
 
 /// The same, if the verb decides the exit code.
@@ -161,7 +169,8 @@ pub fn failed_as(why: &SessionError, exit: Exit, show: &Show) -> Exit {
             None => why.to_string(),
         },
     };
-    let kind = if why.missing_log().is_some() { Kind::NoLog } else { Kind::of(why) };
+    let no_log = why.missing_log().is_some() || unclear_log(why);
+    let kind = if no_log { Kind::NoLog } else { Kind::of(why) };
     let mut failure = Failure::new(kind, &words, exit);
     match why {
         SessionError::NotKnown(not) => failure.nearest.clone_from(&not.nearest),

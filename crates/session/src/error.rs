@@ -84,10 +84,10 @@ pub enum SessionError {
     #[error("{} has no plan; keep it and start a new log", .0.display())]
     NoPlan(PathBuf),
     /// The typed input cannot be read.
-    #[error("the typed input cannot be read: {0}")]
+    #[error("the typed input cannot be read: {}", plain(.0))]
     Input(#[source] io::Error),
     /// The signals that end a program cannot be caught.
-    #[error("cannot install the Ctrl-C handler: {0}")]
+    #[error("cannot install the Ctrl-C handler: {}", plain(.0))]
     Signals(#[source] io::Error),
     /// Another part of the program failed; this is the cause.
     #[error("{0}")]

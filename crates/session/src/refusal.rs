@@ -33,6 +33,8 @@ pub enum Refusal {
     // What a person must say
     #[error("who is at the bench? Say it with --by NAME, or set JIGTRUE_BY once for this bench")]
     NoPerson,
+    #[error("a person's name has at most {0} characters, all on one line")]
+    NoName(usize),
     #[error("why is it withdrawn? Give a reason, as in `the level was on a rivet head`")]
     WithdrawnWhy,
     #[error("why are they withdrawn? Give a reason")]

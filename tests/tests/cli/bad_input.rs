@@ -239,3 +239,21 @@ fn no_word_of_a_take_is_passed_over() {
     bench.line("take S1 f 2.1 a -1.95 S2 a -.9 1.1 --facing aft").expect(1);
     bench.line("take S1 f 2.1 a -1.95 S2 1.1 a -.9").expect(0);
 }
+
+/// A person's name is a name: it is in every list, on every sheet and in what is signed.
+#[test]
+fn a_name_of_many_characters_or_lines_is_refused() {
+    let bench = begun();
+    let before = content(&bench);
+    for name in ["x".repeat(81), "two\nlines".to_owned(), "bell\u{7}".to_owned()] {
+        for verb in [&["take", "S2", "f", "1.1"][..], &["note", "x"], &["stage"]] {
+            let mut args = verb.to_vec();
+            args.extend(["--by", &name]);
+            let ran = bench.run(&args).expect(1);
+            assert!(ran.err.contains("a person's name has at most 80"), "{verb:?}\n{}", ran.err);
+        }
+        let ran = bench.piped("import -", &format!("point,value,by\nS2,1.1,\"{name}\"\n")).expect(1);
+        assert!(ran.err.contains("a person's name"), "{}", ran.err);
+    }
+    assert_eq!(content(&bench), before);
+}

@@ -148,3 +148,28 @@ fn an_earlier_stage_can_be_shown() {
     assert!(ran.out.contains("changed"), "{}", ran.out);
     bench.line("check wing.jigtrue --stage \"jig empty\"").expect(1);
 }
+
+/// In the middle of a walk what is not read yet is missing; that nothing is judged by what was read is no answer then.
+#[test]
+fn what_is_half_measured_is_missing() {
+    let spars =
+        "[[spar]]\nname = \"front\"\naft_root = 300\n[[spar]]\nname = \"rear\"\naft_root = 900\n[[stage]]";
+    let plan = SMALL_PLAN
+        .replace("[tolerance]", "[tolerance]\nstraightness = 1")
+        .replacen("[[stage]]", spars, 1)
+        .replacen("incidence@*\"", "height@*\", \"offset@front:*\"", 1);
+    let bench = Bench::with_plan(&plan);
+    bench.line("stage").expect(0);
+    bench.line("take offset@front:S1 0.5").expect(0);
+    bench.line("take height@front:S1 40").expect(0);
+    let ran = bench.line("check --json").expect(11).json();
+    let all = ran["gate"]["obligations"].as_array().unwrap();
+    let state = |kind: &str, about: &str| {
+        let one = all.iter().find(|o| o["kind"] == kind && o["about"] == about);
+        one.unwrap_or_else(|| panic!("{kind} {about} in {all:#?}"))["state"].clone()
+    };
+    assert_eq!(state("straightness", "front"), "missing");
+    assert_eq!(state("station", "S1"), "missing");
+    let said = bench.line("check").expect(11).out;
+    assert!(!said.contains("record_only"), "{said}");
+}

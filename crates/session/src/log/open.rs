@@ -2,6 +2,7 @@
 
 use super::Session;
 use super::kept::{Kept, NEWEST};
+use super::write::named;
 use crate::SessionError;
 use crate::clock::Clock;
 use crate::files::read_plan_text;
@@ -35,8 +36,7 @@ impl Session {
         when: When,
     ) -> Result<Self, SessionError> {
         parse_plan(text, from)?;
-        let who = by.map(str::trim).filter(|n| !n.is_empty()).map(str::to_owned).or_else(default_name);
-        let who = who.ok_or(Refusal::NoPerson)?;
+        let who = named(by, default_name().as_deref())?;
         let journal = Journal::create(log, text, PROGRAM, when, &who)?;
         let mut session = Self::from_journal(journal)?;
         session.set_who(&who);

@@ -349,5 +349,16 @@ pub(super) fn worded(text: &str, otherwise: Refusal) -> Result<String, SessionEr
 /// The person given, else the other one; one of them must be known.
 pub(super) fn named(given: Option<&str>, otherwise: Option<&str>) -> Result<String, SessionError> {
     let given = given.map(str::trim).filter(|n| !n.is_empty());
-    Ok(given.or(otherwise).map(str::to_owned).ok_or(Refusal::NoPerson)?)
+    let name = given.or(otherwise).ok_or(Refusal::NoPerson)?;
+    may_be_a_person(name)?;
+    Ok(name.to_owned())
 }
+
+/// Refuses what is no person's name: a text of many characters or lines fills every list and sheet.
+pub(super) fn may_be_a_person(name: &str) -> Result<(), Refusal> {
+    let fits = name.chars().count() <= LONGEST_NAME && !name.contains(char::is_control);
+    if fits { Ok(()) } else { Err(Refusal::NoName(LONGEST_NAME)) }
+}
+
+/// The longest name of a person, in characters.
+const LONGEST_NAME: usize = 80;

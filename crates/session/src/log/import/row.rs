@@ -4,6 +4,7 @@ use super::super::known;
 use super::super::points::{self, PlanPoint};
 use super::super::rounds::Rounds;
 use super::super::take::as_recorded;
+use super::super::write::may_be_a_person;
 use super::comma::Mark;
 use super::context::Context;
 use super::fault::LineFault;
@@ -128,10 +129,12 @@ impl Row {
         };
         let assumed = facing.is_none() && point.kind().reverses();
         let dated = cell(header.at).map(instant).transpose()?;
+        let by = cell(header.by).unwrap_or(context.by);
+        may_be_a_person(by).map_err(SessionError::from)?;
         Ok(Self {
             at: dated.unwrap_or(context.now),
             dated: dated.is_some(),
-            by: cell(header.by).unwrap_or(context.by).to_owned(),
+            by: by.to_owned(),
             reading: Reading {
                 quantity,
                 text,
@@ -167,6 +170,7 @@ impl Row {
         sure: Sure,
         context: &Context<'_>,
     ) -> Result<Self, LineFault> {
+        may_be_a_person(&by).map_err(SessionError::from)?;
         let off_step = sound(&reading, context)?;
         if !(1..=MOST_ROUND).contains(&reading.round) {
             return Err(LineFault::Round(reading.round.to_string()));
