@@ -246,7 +246,7 @@ fn a_name_of_many_characters_or_lines_is_refused() {
     let bench = begun();
     let before = content(&bench);
     for name in ["x".repeat(81), "two\nlines".to_owned(), "bell\u{7}".to_owned()] {
-        for verb in [&["take", "S2", "f", "1.1"][..], &["note", "x"], &["stage"]] {
+        for verb in [&["take", "S2", "f", "1.1"][..], &["note", "x"], &["open-item", "x"]] {
             let mut args = verb.to_vec();
             args.extend(["--by", &name]);
             let ran = bench.run(&args).expect(1);

@@ -149,6 +149,16 @@ fn an_earlier_stage_can_be_shown() {
     bench.line("check wing.jigtrue --stage \"jig empty\"").expect(1);
 }
 
+const TAPE: &str = "[[instrument]]
+name = \"tape\"
+kind = \"tape\"
+resolution = 0.5
+accuracy = 0.3
+checked = \"2026-01-10\"
+due = \"2099-01-10\"
+
+";
+
 /// In the middle of a walk what is not read yet is missing; that nothing is judged by what was read is no answer then.
 #[test]
 fn what_is_half_measured_is_missing() {
@@ -156,7 +166,7 @@ fn what_is_half_measured_is_missing() {
         "[[spar]]\nname = \"front\"\naft_root = 300\n[[spar]]\nname = \"rear\"\naft_root = 900\n[[stage]]";
     let plan = SMALL_PLAN
         .replace("[tolerance]", "[tolerance]\nstraightness = 1")
-        .replacen("[[stage]]", spars, 1)
+        .replacen("[[stage]]", &format!("{TAPE}{spars}"), 1)
         .replacen("incidence@*\"", "height@*\", \"offset@front:*\"", 1);
     let bench = Bench::with_plan(&plan);
     bench.line("stage").expect(0);
