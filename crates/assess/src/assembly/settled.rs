@@ -5,7 +5,7 @@
 //! its obligation, and nothing shows `within` beside a gate that says unmet.
 
 use crate::view::{
-    Assessment, Finding, Gate, Obligation, ObligationKind as K, ObligationState, StageView, Verdict,
+    Assessment, Finding, Gate, Judged, Obligation, ObligationKind as K, ObligationState, StageView, Verdict,
 };
 use record::plan::Plan;
 use record::point::Place;
@@ -28,20 +28,36 @@ impl<'g> Settled<'g> {
         }
     }
 
-    /// Applies them to everything judged.
+    /// What is stale conforms with no probability: that of old readings says nothing of what is there now.
+    fn settle_judged(&self, kind: K, about: &str, judged: &mut Judged) {
+        self.settle(kind, about, &mut judged.verdict);
+        if judged.verdict == Some(Verdict::Stale) {
+            judged.probability = None;
+        }
+    }
+
+    fn settle_finding(&self, kind: K, about: &str, found: &mut Finding) {
+        match found {
+            Finding::Judged(judged) => self.settle_judged(kind, about, judged),
+            Finding::Not(not) => self.settle(kind, about, &mut not.verdict),
+        }
+    }
+
+    /// Puts them into everything that is judged.
     pub(super) fn judged(&self, out: &mut Assessment) {
-        out.judged_mut().for_each(|one| self.settle(one.kind, one.about, &mut one.judged.verdict));
+        out.judged_mut().for_each(|one| self.settle_judged(one.kind, one.about, one.judged));
         for pair in &mut out.rig_pairs {
             for j in [&mut pair.left, &mut pair.right, &mut pair.difference].into_iter().flatten() {
-                self.settle(K::Rigging, &j.what, &mut j.verdict);
+                let what = j.what.clone();
+                self.settle_judged(K::Rigging, &what, j);
             }
         }
         for change in out.wings.iter_mut().flat_map(|w| &mut w.changes) {
             self.settle(K::Rigging, &change.change.what, &mut change.change.verdict);
         }
         if let Some(twist) = &mut out.twist {
-            self.settle(K::Setting, "setting", verdict(&mut twist.setting));
-            self.settle(K::Washout, "washout error", verdict(&mut twist.washout_error));
+            self.settle_finding(K::Setting, "setting", &mut twist.setting);
+            self.settle_finding(K::Washout, "washout error", &mut twist.washout_error);
             twist.stations.iter_mut().for_each(|s| self.settle(K::Station, &s.name, &mut s.verdict));
             // One obligation covers all steps: what spoils it spoils each step.
             let steps = self.0.get(&(K::Neighbour, "steps")).copied();

@@ -35,7 +35,7 @@ pub fn found(name: &str, found: &Finding, units: Units) -> String {
         wrap::fit(name, NAME),
         wrap::fit("-", VALUE),
         wrap::fit(&limits, 17),
-        paint::verdict(not.verdict, &wrap::fit(word, 10)),
+        paint::verdict(not.verdict, word),
     );
     format!("{}\n{}", first.trim_end(), wrap::wrap("    ", &not.why))
 }
@@ -49,7 +49,8 @@ pub fn line(name: &str, judged: &Judged) -> String {
         wrap::fit(name, NAME),
         wrap::fit(&judged.shown(), VALUE),
         wrap::fit(&judged.limits(), 17),
-        paint::verdict(judged.verdict, &wrap::fit(word, 10)),
+        // What is not followed by anything needs no room after it.
+        paint::verdict(judged.verdict, &if sure.is_empty() { word.to_owned() } else { wrap::fit(word, 10) }),
     );
     out.truncate(out.trim_end().len());
     if let Some(decide) = &judged.decide {

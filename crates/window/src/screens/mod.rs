@@ -239,7 +239,7 @@ pub(crate) fn notice(ui: &Ui, cx: &mut Cx<'_>, row: Rect) -> bool {
     let wide = cx.g.pick(110.0, 150.0);
     let text = row.with_max_x(row.right() - wide - 12.0);
     let size = cx.g.pick(30.0, 48.0).min(30.0);
-    lines(ui, text, Hand::heavy(size, cx.p.ink).least(18.0), "notice", &words, 2);
+    lines(ui, text, Hand::heavy(size, cx.p.ink).least(15.0), "notice", &words, 3);
     let button = Rect::from_center_size(
         egui::pos2(row.right() - wide / 2.0, row.center().y),
         vec2(wide, row.height().min(64.0)),
@@ -260,25 +260,41 @@ pub(crate) fn notice_below(ui: &Ui, cx: &mut Cx<'_>, area: Rect) -> Rect {
 pub(crate) fn lines(ui: &Ui, rect: Rect, hand: Hand, key: &str, text: &str, most: usize) -> f32 {
     crate::draw::text::whole(ui, rect, key, text);
     let painter = ui.painter();
-    let one = crate::draw::text::width(painter, &hand, text);
-    let fits = (rect.height() / (hand.size * 1.1)).floor().max(1.0);
-    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a few lines")]
-    let most = most.min(fits as usize).max(1);
-    if one <= rect.width() || most == 1 {
-        crate::draw::text::put(painter, rect, Align::Min, hand, text);
-        return hand.size;
+    let least = hand.least.max(crate::draw::text::LEAST).min(hand.size);
+    let mut size = hand.size;
+    loop {
+        let hand = Hand { size, ..hand };
+        let fits = |row: &str| crate::draw::text::width(painter, &hand, row) <= rect.width();
+        let most = rows_high(rect.height(), size).min(most).max(1);
+        if most == 1 && (size <= least || fits(text)) {
+            crate::draw::text::put(painter, rect, Align::Min, hand, text);
+            return size;
+        }
+        let rows = wrapped(painter, &hand, text, rect.width(), most);
+        // A little smaller, and more rows, before a letter is left out.
+        if size > least && !rows.iter().all(|row| fits(row)) {
+            size = (size - 1.0).max(least);
+            continue;
+        }
+        let high = size * LEAD;
+        let top = rect.center().y - high * (rows.len() as f32 - 1.0) / 2.0;
+        for (i, row) in rows.iter().enumerate() {
+            let y = top + high * i as f32;
+            let line = Rect::from_center_size(egui::pos2(rect.center().x, y), vec2(rect.width(), 12.0));
+            crate::draw::text::put(painter, line, Align::Min, hand, row);
+        }
+        return high * rows.len() as f32;
     }
-    let size = if one > rect.width() * most as f32 * 0.92 { hand.least.max(15.0) } else { hand.size };
-    let hand = Hand { size, ..hand };
-    let rows = wrapped(painter, &hand, text, rect.width(), most);
-    let high = size * 1.18;
-    let top = rect.center().y - high * (rows.len() as f32 - 1.0) / 2.0;
-    for (i, row) in rows.iter().enumerate() {
-        let y = top + high * i as f32;
-        let line = Rect::from_center_size(egui::pos2(rect.center().x, y), vec2(rect.width(), 12.0));
-        crate::draw::text::put(painter, line, Align::Min, hand, row);
-    }
-    high * rows.len() as f32
+}
+
+/// From one row of a sentence to the next, over its size.
+const LEAD: f32 = 1.18;
+
+/// Rows of a sentence of that size in a height; the last needs no room below it.
+fn rows_high(height: f32, size: f32) -> usize {
+    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a few rows")]
+    let rows = ((height + size * (LEAD - 1.0)) / (size * LEAD)).floor().max(1.0) as usize;
+    rows
 }
 
 /// A text in as few rows as it needs, of about equal length; the last takes what is left.

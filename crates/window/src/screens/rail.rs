@@ -3,7 +3,7 @@
 use super::{Cx, Screen};
 use crate::draw::button::Button;
 use crate::draw::marks::{self, Mark};
-use crate::draw::text::{Hand, put, row, width};
+use crate::draw::text::{Hand, LEAST, put, row, width};
 use crate::model::Wing;
 use assess::advice::Remedy;
 use egui::{Align, Rect, Stroke, Ui, vec2};
@@ -97,10 +97,16 @@ fn show_cell(ui: &Ui, cx: &Cx<'_>, rect: Rect, cell: &Cell, here: bool) -> bool 
     let hand = Hand::medium(cx.g.pick(16.0, 18.0), ink).least(15.0);
     match cell.mark {
         Some(mark) => {
-            let wide = width(painter, &hand, &cell.words);
-            let left = (inner.center().x - (wide + 20.0) / 2.0).max(inner.left() + 2.0);
+            // Beside the mark, and clear of the bar of the cell one is in: where not all has room, the count is enough.
+            let least = Hand { size: LEAST, ..hand };
+            let room = inner.width() - 23.0;
+            let whole = width(painter, &least, &cell.words) <= room;
+            let first = cell.words.split(" of ").next().unwrap_or_default();
+            let words = if whole { cell.words.as_str() } else { first };
+            let wide = width(painter, &hand, words).min(room);
+            let left = (inner.center().x - (wide + 20.0) / 2.0).max(inner.left() + 4.0);
             marks::draw(painter, &p, egui::pos2(left + 7.0, middle), 14.0, mark);
-            put(painter, row(left + 19.0, inner.right(), middle, 12.0), Align::Min, hand, &cell.words);
+            put(painter, row(left + 18.0, inner.right() + 2.0, middle, 12.0), Align::Min, hand, words);
         }
         None => {
             let line = row(inner.left() + 3.0, inner.right(), middle, 12.0);

@@ -139,6 +139,19 @@ fn covered(name: &str, all: &[paint::Painted], faults: &mut Vec<String>) {
     }
 }
 
+/// A text of which letters were left out, where no name is longer than names are.
+fn cut(name: &str, all: &[paint::Painted], faults: &mut Vec<String>) {
+    if name.starts_with("long-names") {
+        return;
+    }
+    for text in all.iter().filter_map(|p| p.text.as_deref()) {
+        let inside = text.split_once('\u{2026}').is_some_and(|(a, b)| !a.is_empty() && !b.is_empty());
+        if inside {
+            faults.push(format!("{name}: letters are left out of `{text}`"));
+        }
+    }
+}
+
 /// One window: the place at a size, with its text larger or not, in a theme.
 #[derive(Clone, Copy)]
 struct Shown {
@@ -158,6 +171,7 @@ fn faults(place: &Place, bench: &mut Bench, shown: Shown) -> Vec<String> {
     };
     grid::texts(&name, &painted, points, Palette::of(theme).ground, &mut faults);
     covered(&name, &painted, &mut faults);
+    cut(&name, &painted, &mut faults);
     if let Some(folder) = std::env::var_os("JIGTRUE_ALBUM") {
         let dark = if theme == Theme::Dark { "-dark" } else { "" };
         let file = format!("{}{dark}-{width}x{height}-{:.0}.png", place.name, scale * 100.0);

@@ -161,7 +161,7 @@ fn face_button(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, rect: Rect, reverses: bool
 pub fn take_button(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, rect: Rect) {
     let fits = take::fits(cx.s, wing);
     let why = if wing.read_only {
-        Some("this log is open for reading only")
+        Some("read only")
     } else if cx.model.who.name.is_empty() {
         Some("say who is at the bench")
     } else {
