@@ -55,6 +55,10 @@ impl Way {
     pub fn certain(per_mm: Vec<f64>) -> Self {
         Self { common: vec![[0.0; COMMON]; per_mm.len()], carried: vec![0.0; per_mm.len()], per_mm }
     }
+
+    fn is_certain(&self) -> bool {
+        self.carried.iter().chain(self.common.iter().flatten()).all(|v| *v == 0.0)
+    }
 }
 
 impl Belief {
@@ -82,7 +86,19 @@ impl Belief {
         Self { field, mean, covariance, prior_variance, pairs }
     }
 
-    /// The belief before the first move of a wing like those that gave `prior`.
+    /// Supports of which what they do is known for certain, and no wing that they twist.
+    #[must_use]
+    pub fn certain_of(supports: Vec<usize>) -> Self {
+        Self {
+            field: Field::bare(supports),
+            mean: vec![0.0; COMMON],
+            covariance: vec![vec![0.0; COMMON]; COMMON],
+            prior_variance: vec![0.0; COMMON],
+            pairs: vec![],
+        }
+    }
+
+    /// What is believed before the first move of a wing like those that gave `prior`.
     #[must_use]
     pub fn from_prior(plan: &Plan, prior: &Prior) -> Self {
         let mut belief = Self::prior(plan);
@@ -179,6 +195,9 @@ impl Belief {
     #[must_use]
     pub fn covariance_of(&self, way: &Way) -> Vec<Vec<f64>> {
         let n = self.field.len();
+        if way.is_certain() {
+            return vec![vec![0.0; n]; n];
+        }
         let p = &self.covariance;
         let mut of: Vec<Vec<usize>> = vec![vec![]; n];
         self.pairs.iter().enumerate().for_each(|(k, (_, j))| of[*j].push(k));

@@ -54,6 +54,13 @@ impl Field {
         field
     }
 
+    /// Supports alone, without a wing that they twist.
+    #[must_use]
+    pub fn bare(supports: Vec<usize>) -> Self {
+        let nothing = vec![0.0; supports.len()];
+        Self { supports, middle: nothing.clone(), twist: nothing }
+    }
+
     /// How many supports.
     #[must_use]
     pub fn len(&self) -> usize {

@@ -4,8 +4,9 @@ use super::decide::{self, Ruling};
 use super::done::Done;
 use super::learn::{Learned, evenly};
 use super::live::{self, Held};
-use super::rows::Target;
+use super::rows::{Goal, Target};
 use super::search::{Found, Task};
+use super::spars::{self, Shape, SparMoves};
 use super::steps::{self, Grain};
 use super::targets;
 use super::view::{Expected, ExpectedStation, Step};
@@ -47,6 +48,8 @@ pub struct Profile {
     pub moves: Vec<f64>,
     /// Stations that are odd by themselves and not within.
     pub odd: Vec<String>,
+    /// What is advised of bowed spars, beside those moves.
+    pub(super) spars: SparMoves,
 }
 
 /// Works it out.
@@ -78,15 +81,30 @@ pub fn profile(
         moves: vec![0.0; plan.supports.len()],
         ruling,
         odd: aimed.odd,
+        spars: SparMoves::default(),
     };
+    let shapes = Shape::all(plan, assessment);
+    let guarded: Vec<Target> = targets.iter().cloned().chain(spars::guards(&shapes, belief)).collect();
     let mut moves = still;
     if let (Ruling::Seek(_), Some(worst)) = (&out.ruling, worst) {
         let held = live::held(plan, learned, done);
-        moves = seek(Work { plan, fold, assessment, learned, held: &held }, &targets, worst, &mut out);
+        let work = Work { plan, fold, assessment, learned, held: &held };
+        moves = seek(work, &guarded, worst, &mut out);
     }
     for (i, x) in belief.field.supports.iter().zip(&moves) {
         out.moves[*i] = *x;
     }
+    if !out.steps.is_empty() && done.is_empty() && !spars::bear(&shapes, &out.moves) {
+        // Between the stations looked at a spar can still be bent more than it may.
+        out.reasons
+            .push("the moves that would bring the twist within bend a spar beyond its limit".to_owned());
+        out.steps.clear();
+        out.moves.fill(0.0);
+        moves.fill(0.0);
+        out.enough = false;
+        out.worst_expected = out.worst_now;
+    }
+    out.spars = spars::seek(spars::Work { plan, fold, belief, twist: &targets, made: &out.moves }, &shapes);
     if let Some(twist) = &assessment.twist {
         expect(plan, twist, learned, &moves, &mut out);
     }
@@ -177,7 +195,8 @@ fn give_or_take(plan: &Plan, learned: &Learned, targets: &[Target], moves: &[f64
             return 0.0;
         }
         let reach = |t: &&Target| (t.way.per_mm[j] * t.steepest()).abs();
-        let Some(most) = targets.iter().max_by(|a, b| reach(a).total_cmp(&reach(b))) else { return 0.0 };
+        let aimed = targets.iter().filter(|t| t.goal == Goal::Aim);
+        let Some(most) = aimed.max_by(|a, b| reach(a).total_cmp(&reach(b))) else { return 0.0 };
         let a = most.way.per_mm[j].abs().max(1e-9);
         let stiffness = most.covariance(&learned.belief)[j][j].max(0.0).sqrt() * moves[j].abs();
         let hand = steps::hand_mm(&plan.supports[*s]);

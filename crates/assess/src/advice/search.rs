@@ -92,7 +92,8 @@ impl Task<'_> {
         let best = pattern.left();
         // Remove one support at a time while that costs next to nothing.
         while let Some(fewer) = pattern.without_the_least() {
-            if fewer.left() > best + SLACK {
+            // Nothing goes outside to save one.
+            if fewer.left() > best + SLACK || (fewer.expected() > 1.0 && pattern.expected() <= 1.0) {
                 break;
             }
             pattern = fewer;

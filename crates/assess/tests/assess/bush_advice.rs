@@ -55,7 +55,12 @@ proptest! {
             shift(&mut moved, bush, *aft_mm, *up_mm);
             let now = judged(&moved);
             prop_assert_eq!(state(&now), ObligationState::Met, "{:?} {:?}", found, now.bore_line);
-            // Half as far is not enough, so the move is not needless.
+            // Told to a hundredth of a millimetre, and made so.
+            let mut told = build.clone();
+            let hundredth = |mm: f64| (mm * 100.0).round() / 100.0;
+            shift(&mut told, bush, hundredth(*aft_mm), hundredth(*up_mm));
+            prop_assert_eq!(state(&judged(&told)), ObligationState::Met, "as told: {:?}", found);
+            // Half as far is not enough, so it is no needless move.
             let mut half = build.clone();
             shift(&mut half, bush, aft_mm / 2.0, up_mm / 2.0);
             prop_assert!(judged(&half).bore_line.unwrap().clearance.value < now.bore_line.unwrap().clearance.value);

@@ -1,20 +1,12 @@
 //! A bowed spar: by its supports if they can hold it straight, else by work on the spar.
 
 use super::super::finding::{Finding, Remedy, SparMove};
-use super::super::steps::moved_mm;
-use super::super::steps::{self, Grain};
-use super::super::{Effect, influence};
+use super::super::{Effect, spars, steps};
 use super::{Sources, only_open, plain};
-use crate::view::{Obligation, StraightnessMethod};
-use numerics::straight::minimum_zone;
+use crate::view::Obligation;
 use quantity::Kind;
 use record::PointKind;
-use record::plan::{Adjust, Direction, Support};
-
-/// The most supports of a spar that are tried.
-const MOST_SUPPORTS: usize = 48;
-/// Smallest improvement of the width that is worth a move, as a share of the width.
-const WORTH: f64 = 0.25;
+use record::plan::Support;
 
 /// How to correct a spar.
 pub(super) fn finding(from: Sources<'_>, out: &Obligation) -> Finding {
@@ -28,14 +20,23 @@ pub(super) fn finding(from: Sources<'_>, out: &Obligation) -> Finding {
         let words = "Measure its offsets again before you move or bend anything.";
         return plain(out, Remedy::Measure { points }, vec![words.to_owned()]);
     };
-    let spans: Vec<f64> = view.offsets.iter().map(|o| o.span_mm).collect();
-    let offsets: Vec<f64> = view.offsets.iter().map(|o| o.offset_mm).collect();
-    let direction = direction(from, &out.about, view.method);
-    let Some((i, mm, left)) = best(from, &out.about, direction, &spans, &offsets) else {
-        let supports = from.plan.supports.iter().filter(|s| s.spar == out.about && s.direction == direction);
-        let why = match supports.count() {
-            0..=2 => "No move mends it: on two supports a spar keeps its own bow",
-            _ => "No move of a single support mends it",
+    let direction = spars::direction(from.plan, &out.about, view.method);
+    let spars = &from.profile.spars;
+    let own = |s: &&Support| s.spar == out.about && s.direction == direction;
+    let left = spars.left.iter().find(|l| l.spar == out.about);
+    let steps: Vec<SparMove> = left
+        .into_iter()
+        .flat_map(|_| from.plan.supports.iter().zip(&spars.moves))
+        .filter(|(support, mm)| own(support) && **mm != 0.0)
+        .map(|(support, mm)| step(from, support, *mm))
+        .collect();
+    let (Some(left), false) = (left, steps.is_empty()) else {
+        let why = match (left, from.plan.supports.iter().filter(own).count()) {
+            (_, 0..=2) => "No move mends it: on two supports a spar keeps its own bow",
+            (Some(left), _) if left.forbidden => {
+                "No move mends it alone: what would straighten it puts the twist or another spar outside"
+            }
+            _ => "No move of its supports mends it",
         };
         let words = format!(
             "{why}. Look for what strains it (a clamp, a bolt, heat), then have the {} spar straightened or replaced as \
@@ -44,77 +45,32 @@ pub(super) fn finding(from: Sources<'_>, out: &Obligation) -> Finding {
         );
         return plain(out, Remedy::Nothing, vec![words]);
     };
-    let support = &from.plan.supports[i];
+    let mut mend: Vec<String> = steps.iter().map(|s| s.words.clone()).collect();
+    let width = from.plan.shown_in.scale(Kind::Length).fixed_with(left.width_mm, 2);
+    mend.push(format!(
+        "Straightness should come to {width}. The twist changes with it: measure that again too."
+    ));
+    if spars.left.len() > 1 || !from.profile.steps.is_empty() {
+        mend.push("That counts on all the moves given here, of other spars too: make them all.".to_owned());
+    }
+    if !left.proven {
+        let limit = from.plan.tolerances.straightness.map_or(f64::INFINITY, |most| most.value());
+        let words = if left.inside(limit) {
+            "That is inside the limit, and not by enough to be proven."
+        } else {
+            "That is not enough: no moves of its supports bring it within."
+        };
+        mend.push(words.to_owned());
+    }
+    plain(out, Remedy::Spar { spar: out.about.clone(), moves: steps, expected_mm: left.width_mm }, mend)
+}
+
+fn step(from: Sources<'_>, support: &Support, mm: f64) -> SparMove {
     let does = Effect::of(from.plan.wing.attitude, support.direction, mm).does();
-    let step = SparMove {
+    SparMove {
         support: support.name.clone(),
         mm,
         turns: steps::turns(&support.adjust, mm),
         words: steps::words(&support.name, &support.adjust, does, mm, from.plan.shown_in),
-    };
-    let mut mend = vec![
-        step.words.clone(),
-        format!(
-            "Straightness should come to {}. The twist changes with it: measure that again too.",
-            from.plan.shown_in.scale(Kind::Length).fixed_with(left, 2)
-        ),
-    ];
-    if from.plan.tolerances.straightness.is_some_and(|most| left > most.value()) {
-        mend.push("That is not enough: no move of one support brings it within.".to_owned());
     }
-    plain(out, Remedy::Spar { spar: out.about.clone(), moves: vec![step], expected_mm: left }, mend)
-}
-
-/// The direction in which its offsets were measured.
-fn direction(from: Sources<'_>, spar: &str, method: StraightnessMethod) -> Direction {
-    let line = from.plan.lines.iter().find(|l| l.spar == spar);
-    match (method, line) {
-        (StraightnessMethod::Line, Some(line)) => line.direction,
-        _ => Direction::Up,
-    }
-}
-
-/// The one support between the outer ones whose move leaves the narrowest zone: its position, mm, and the remaining
-/// width.
-fn best(
-    from: Sources<'_>,
-    spar: &str,
-    direction: Direction,
-    spans: &[f64],
-    offsets: &[f64],
-) -> Option<(usize, f64, f64)> {
-    let plan = from.plan;
-    let own = |s: &&Support| s.spar == spar && s.direction == direction;
-    if !(3..=MOST_SUPPORTS).contains(&plan.supports.iter().filter(own).count()) {
-        return None;
-    }
-    let rows = influence::on_spar(plan, spar, direction, spans);
-    let width = |i: usize, mm: f64| {
-        let moved: Vec<f64> = offsets.iter().zip(&rows).map(|(z, row)| z + row[i] * mm).collect();
-        Some(minimum_zone(spans, &moved).ok()?.straightness)
-    };
-    let now = minimum_zone(spans, offsets).ok()?.straightness;
-    let mut best: Option<(usize, f64, f64)> = None;
-    for (i, support) in plan.supports.iter().enumerate() {
-        if !own(&support) || matches!(support.adjust, Adjust::Fixed) {
-            continue;
-        }
-        let left = steps::travel_left(support.travel, moved_mm(from.fold, &support.name));
-        let amounts = steps::real_amounts(&support.adjust, left, Grain::Eighths);
-        // The width is a convex function of the move.
-        let (mut low, mut high) = (0, amounts.len() - 1);
-        while low < high {
-            let middle = usize::midpoint(low, high);
-            if width(i, amounts[middle])? <= width(i, amounts[middle + 1])? {
-                high = middle;
-            } else {
-                low = middle + 1;
-            }
-        }
-        let left = width(i, amounts[low])?;
-        if amounts[low] != 0.0 && best.is_none_or(|(_, _, b)| left < b - 1e-9) {
-            best = Some((i, amounts[low], left));
-        }
-    }
-    best.filter(|(_, _, left)| now - left > WORTH * now)
 }

@@ -84,7 +84,13 @@ impl<'a> Pattern<'a> {
         self.worth
     }
 
-    /// The moves beyond those already made.
+    /// The largest ratio among what is aimed at, as expected.
+    pub(super) fn expected(&self) -> f64 {
+        let aimed = self.lines.iter().filter(|l| l.target.goal == Goal::Aim);
+        aimed.map(|l| l.target.reckoned(l.change, 0.0)).fold(f64::NEG_INFINITY, f64::max)
+    }
+
+    /// What is to be moved beside what was made already.
     pub(super) fn moves(&self) -> Vec<f64> {
         self.at.iter().zip(self.amounts).map(|(k, a)| a[*k]).collect()
     }
