@@ -212,3 +212,29 @@ fn half_of_it_is_refused_or_holds() {
         assert!(ran.err.contains(says), "{to}: {}", ran.err);
     }
 }
+
+/// A part turned over is on trestles, off the fuselage: 0.5 upright and 0.2 upside down are 0.15 built in and 0.35 of sag, whatever the
+/// fuselage's pitch is.
+#[test]
+fn the_tilt_of_the_fuselage_is_not_taken_off_a_part_that_is_turned_over() {
+    let angle = |name: &str| format!("[[angle]]\nname = \"{name}\"\nof = \"incidence\"\ndesign = 0.0\n");
+    let plan = format!(
+        "format = 1\n[aeroplane]\nname = \"a\"\n[fuselage]\npitch = 2.0\n{}{}[[weight]]\nname = \"wing\"\n\
+         upright = \"rig-incidence@up\"\ninverted = \"rig-incidence@over\"\nbuilt_in = 0.3\nsag = 0.5\n[[instrument]]\n\
+         name = \"level\"\nkind = \"inclinometer\"\nresolution = 0.01\naccuracy = 0.05\nrepeatability = 0.005\n\
+         due = \"2099-01-10\"\n[[stage]]\nname = \"rigged\"\nrequires = [\"*@*\"]\n",
+        angle("up"),
+        angle("over"),
+    );
+    let bench = Bench::with_plan(&plan);
+    bench.line("stage wing.jigtrue rigged").expect(0);
+    for (point, value) in [("rig-incidence@up", 0.5), ("rig-incidence@over", 0.2), ("pitch@fuselage", 1.0)] {
+        take(&bench, point, value);
+    }
+    let a = bench.line("check wing.jigtrue --json").json();
+    for (name, value) in [("built-in twist of wing", 0.15), ("sag of wing", 0.35)] {
+        let found = judged(&a, name)["value"].as_f64().unwrap_or_else(|| panic!("{a:#}"));
+        assert!((found - value).abs() < 1e-9, "{name} {found}");
+        assert_eq!(state(&a, "gate", name).as_deref(), Some("met"));
+    }
+}

@@ -281,8 +281,9 @@ fn weight<'p>(checks: &ReadAt<'_, 'p>, w: &Weight) -> Vec<RigCheck<'p>> {
     let found = match &w.by {
         // Upright, the level shows built-in twist plus sag; upside down, it shows sag less built-in twist.
         WeightBy::TurnedOver { upright, inverted } => vec![
-            sum(checks, name("built-in twist"), built_in, &[(0.5, upright), (-0.5, inverted)]),
-            sum(checks, name("sag"), w.sag, &[(0.5, upright), (0.5, inverted)]),
+            sum(checks, name("built-in twist"), built_in, &[(0.5, upright), (-0.5, inverted)])
+                .map(off_the_fuselage),
+            sum(checks, name("sag"), w.sag, &[(0.5, upright), (0.5, inverted)]).map(off_the_fuselage),
         ],
         WeightBy::Couple { without, with, weight_share: k } => vec![
             sum(checks, name("response"), w.response, &[(1.0, with), (-1.0, without)]),
@@ -293,7 +294,22 @@ fn weight<'p>(checks: &ReadAt<'_, 'p>, w: &Weight) -> Vec<RigCheck<'p>> {
     found.into_iter().flatten().collect()
 }
 
-/// A sum of readings at these points; `None` if the plan does not have them.
+/// The same of a part that is turned over: it is not on the fuselage then, so no tilt of that is in what is read of it.
+fn off_the_fuselage(mut check: RigCheck<'_>) -> RigCheck<'_> {
+    if let RigValue::Sum(shares) = &mut check.value {
+        check.points.clear();
+        for part in shares.iter_mut().map(|s| &mut s.check) {
+            if let RigValue::Angle { datum, .. } = &mut part.value {
+                part.points.truncate(1);
+                *datum = None;
+            }
+            check.points.extend(part.points.iter().cloned());
+        }
+    }
+    check
+}
+
+/// A sum of what is read at these points; `None` where the plan has no such thing.
 fn sum<'p>(
     checks: &ReadAt<'_, 'p>,
     name: String,
