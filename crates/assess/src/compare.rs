@@ -1,23 +1,21 @@
 //! Comparing two stages of one wing, or left and right.
 
+mod compared;
 mod label;
 mod others;
+mod profile;
+mod ruling;
 
-use crate::judge::judged_by;
 use crate::twist::ALPHA;
 use crate::view::{
-    Assessment, Comparison, ComparisonKind, ComparisonRow, Finding, StationView, Twist, WingView,
+    Assessment, Comparison, ComparisonKind, ComparisonRow, ObligationState, Verdict, WingView,
 };
+pub use compared::Compared;
 use label::label;
-use numerics::mixture::Mixture;
-use numerics::scatter::Spread;
 use others::Others;
-use quantity::Kind;
-use record::Limits;
-use record::plan::{Plan, Side};
-
-/// Stations of two wings are the same if their relative places differ by less than this.
-const SAME_PLACE: f64 = 1e-3;
+use profile::Profiles;
+use record::plan::Side;
+use ruling::Rulings;
 
 /// Why two assessments cannot be compared.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
@@ -41,42 +39,49 @@ pub enum CompareError {
     },
 }
 
-/// Compares two wings; one must be left and the other right.
+/// Compares two wings, of which one must be left and the other right, or a wing on the aeroplane with the same in its jig.
 ///
 /// # Errors
 /// See [`CompareError`].
-pub fn compare_wings(
-    plan: &Plan,
-    first: &Assessment,
-    second: &Assessment,
-) -> Result<Comparison, CompareError> {
-    match (first.side, second.side) {
-        (Side::Both, Side::Left | Side::Right) => return since_jig(first, second),
-        (Side::Left | Side::Right, Side::Both) => return since_jig(second, first),
+pub fn compare_wings(first: Compared<'_>, second: Compared<'_>) -> Result<Comparison, CompareError> {
+    match (first.found.side, second.found.side) {
+        (Side::Both, Side::Left | Side::Right) => return since_jig(first, second.found),
+        (Side::Left | Side::Right, Side::Both) => return since_jig(second, first.found),
         _ => {}
     }
-    if first.side == second.side {
-        let (first, second) = (first.wing.clone(), second.wing.clone());
-        return Err(CompareError::SameSide { side: plan.wing.side, first, second });
+    if first.found.side == second.found.side {
+        let (side, first, second) = (first.found.side, first.found.wing.clone(), second.found.wing.clone());
+        return Err(CompareError::SameSide { side, first, second });
     }
-    compare(plan, first, second)
+    compare(first, second)
 }
 
-/// Compares a wing on the aeroplane with its last profile in the jig, as taken up: twist from its first station.
-fn since_jig(aeroplane: &Assessment, wing: &Assessment) -> Result<Comparison, CompareError> {
+/// A wing on the aeroplane against its last profile in the jig, as it was taken up: twist from its first station.
+fn since_jig(aeroplane: Compared<'_>, wing: &Assessment) -> Result<Comparison, CompareError> {
+    let Compared { plan, found: aeroplane } = aeroplane;
     let is = |w: &&WingView| w.side == wing.side && w.taken.as_ref().is_some_and(|t| t.wing == wing.wing);
     let found = aeroplane.wings.iter().find(is).filter(|w| !w.changes.is_empty());
     let found = found.ok_or_else(|| CompareError::NothingSince { wing: wing.wing.clone() })?;
     let stage = |stage: Option<&String>| stage.cloned().unwrap_or_else(|| "no stage".to_owned());
-    let stations = found.changes.iter().map(|c| ComparisonRow {
-        name: c.station.clone(),
-        span_mm: Some(c.span_mm),
-        first_deg: c.now_deg,
-        second_deg: c.jig_deg,
-        difference: c.change.clone(),
-        p: c.p,
-        real: c.real,
-    });
+    let stations: Vec<ComparisonRow> = found
+        .changes
+        .iter()
+        .map(|c| ComparisonRow {
+            name: c.station.clone(),
+            span_mm: Some(c.span_mm),
+            first_deg: c.now_deg,
+            second_deg: c.jig_deg,
+            difference: c.change.clone(),
+            p: c.p,
+            real: c.real,
+        })
+        .collect();
+    // What the plan limits and nobody has measured again, and a wing's log that is no proof.
+    let asked = plan.rigging.wings.iter().find(|w| w.name == found.name && w.change.is_some());
+    let again = asked.into_iter().flat_map(|w| w.stations.iter().skip(1));
+    let unread = again.filter(|s| !found.changes.iter().any(|c| c.station == s.name));
+    let owed = unread.map(|_| Verdict::Missing);
+    let log = (asked.is_some() && found.state != ObligationState::Met).then(|| found.state.verdict());
     let taken = found.taken.as_ref();
     let measured = |name: &String| found.changes.iter().any(|c| c.station == *name || c.from == *name);
     let alone: Vec<&str> = taken
@@ -93,8 +98,9 @@ fn since_jig(aeroplane: &Assessment, wing: &Assessment) -> Result<Comparison, Co
         kind: ComparisonKind::SinceJig,
         first: format!("{} on {} ({})", found.name, aeroplane.wing, stage(aeroplane.stage.as_ref())),
         second: format!("last in its jig ({})", stage(taken.and_then(|t| t.stage.as_ref()))),
+        verdict: worst(&[], &stations).into_iter().chain(owed).chain(log).max(),
         parts: Vec::new(),
-        stations: stations.collect(),
+        stations,
         station_alpha,
         others: Vec::new(),
         not_compared: (!alone.is_empty())
@@ -105,138 +111,74 @@ fn since_jig(aeroplane: &Assessment, wing: &Assessment) -> Result<Comparison, Co
     })
 }
 
-/// Compares two assessments, the first less the second (left less right if the sides differ and the left is given
-/// first). `plan` is that of the first and supplies the rule and the left-right tolerance.
+/// The worst verdict of some rows.
+fn worst(parts: &[ComparisonRow], stations: &[ComparisonRow]) -> Option<Verdict> {
+    parts.iter().chain(stations).filter_map(|row| row.difference.verdict).max()
+}
+
+/// Compares two assessments, the first less the second. Left against right is judged by the left-right tolerances and the rules of both
+/// plans, whichever is given first; where they differ, by the stricter.
 ///
 /// # Errors
 /// See [`CompareError`].
-pub fn compare(plan: &Plan, first: &Assessment, second: &Assessment) -> Result<Comparison, CompareError> {
-    let kind = if first.side == second.side { ComparisonKind::Stages } else { ComparisonKind::Sides };
-    let profiles = (first.twist.as_ref(), second.twist.as_ref());
-    let limits = match kind {
-        ComparisonKind::Sides => plan.tolerances.left_right.map(|l| l.map(|d| d.value())),
-        ComparisonKind::Stages | ComparisonKind::SinceJig => None,
-    };
-    let stations_of = |twist: Option<&'_ Twist>| twist.map(|t| t.stations.clone()).unwrap_or_default();
-    let (ours, theirs) = (stations_of(profiles.0), stations_of(profiles.1));
-    let valued = |s: &&StationView| s.twist_error_deg.is_some();
-    let same = |s: &StationView, t: &StationView| (t.eta - s.eta).abs() < SAME_PLACE;
-    let common: Vec<(&StationView, &StationView)> = ours
-        .iter()
-        .filter(valued)
-        .filter_map(|s| Some((s, theirs.iter().filter(valued).find(|t| same(s, t))?)))
-        .collect();
-    let Others { others, mut not_compared } = others::others(first, second, kind);
-    if common.is_empty() && others.is_empty() {
+pub fn compare(first: Compared<'_>, second: Compared<'_>) -> Result<Comparison, CompareError> {
+    let both = [first, second];
+    let (ours, theirs) = (first.found, second.found);
+    let kind = if ours.side == theirs.side { ComparisonKind::Stages } else { ComparisonKind::Sides };
+    let rulings = Rulings::of(kind, both);
+    let profiles = Profiles::of(ours, theirs);
+    let Others { others, mut not_compared } = others::others(ours, theirs, kind);
+    if profiles.common.is_empty() && others.is_empty() {
         return Err(CompareError::NothingInCommon);
     }
-    for (twist, of) in [(profiles.0, first), (profiles.1, second)] {
-        if twist.is_none() {
-            not_compared.push(format!(
-                "the twist: {} has no profile, because it takes two stations",
-                label(of, kind)
-            ));
+    not_compared.extend(profiles.not_compared(kind));
+    let (parts, stations) = (profiles.parts(&rulings), profiles.stations(&rulings));
+    let owed = (rulings.limited() && !profiles.complete()).then_some(Verdict::Missing);
+    let mut remarks = remarks(kind, &rulings, both);
+    remarks.extend(profiles.remarks(kind));
+    let spoilt = parts.iter().chain(&stations).filter(|row| ruling::is_spoilt(row.difference.verdict));
+    for why in spoilt.filter_map(|row| row.difference.decide.as_ref()) {
+        if !remarks.contains(why) {
+            remarks.push(why.clone());
         }
     }
-    if let (Some(_), Some(_)) = profiles {
-        for (mine, other, of) in [(&ours, &theirs, first), (&theirs, &ours, second)] {
-            let alone =
-                mine.iter().filter(valued).filter(|s| !other.iter().filter(valued).any(|t| same(s, t)));
-            let names: Vec<&str> = alone.map(|s| s.name.as_str()).collect();
-            if !names.is_empty() {
-                not_compared.push(format!(
-                    "{}: only {} has a value there",
-                    names.join(", "),
-                    label(of, kind)
-                ));
-            }
-        }
-    }
-    #[expect(clippy::cast_precision_loss, reason = "a few stations")]
-    let station_alpha = ALPHA / common.len().max(1) as f64;
-    let row = |name: &str, span_mm, x: Valued, y: Valued, alpha: f64, limits: Option<Limits<f64>>| {
-        let error = x.error.plus(&y.error);
-        let p = error.two_sided(x.value - y.value);
-        ComparisonRow {
-            name: name.to_owned(),
-            span_mm,
-            first_deg: x.value,
-            second_deg: y.value,
-            difference: judged_by(plan, name, Kind::Angle, x.value - y.value, &error, limits),
-            p,
-            real: p < alpha,
-        }
-    };
-    let part = |name: &str, x: &Finding, y: &Finding, limits| {
-        Some(row(name, None, Valued::of(x)?, Valued::of(y)?, ALPHA, limits))
-    };
-    let parts: Vec<ComparisonRow> = match profiles {
-        (Some(a), Some(b)) => {
-            let setting = part("setting", &a.setting, &b.setting, None);
-            let washout = part("washout error", &a.washout_error, &b.washout_error, limits);
-            setting.into_iter().chain(washout).collect()
-        }
-        _ => Vec::new(),
-    };
-    let stations = common
-        .iter()
-        .map(|(s, t)| row(&s.name, Some(s.span_mm), Valued::at(s), Valued::at(t), station_alpha, limits))
-        .collect();
-    let mut remarks = remarks(kind, limits.is_some(), first, second);
-    for (assessment, twist) in [(first, profiles.0), (second, profiles.1)] {
-        for not in twist.into_iter().flat_map(|twist| [&twist.setting, &twist.washout_error]) {
-            if let Finding::Not(not) = not {
-                remarks.push(format!("{}: no {}: {}", label(assessment, kind), not.what, not.why));
-            }
-        }
+    if owed.is_some() {
+        remarks.push("left against right is not whole: something has no value in both".to_owned());
     }
     Ok(Comparison {
         format: 1,
         kind,
-        first: label(first, kind),
-        second: label(second, kind),
+        first: label(ours, kind),
+        second: label(theirs, kind),
+        verdict: worst(&parts, &stations).into_iter().chain(owed).max(),
         parts,
         stations,
-        station_alpha,
+        station_alpha: profiles.alpha(),
         others,
         not_compared,
         remarks,
     })
 }
 
-/// A value and its error.
-struct Valued {
-    value: f64,
-    error: Mixture,
-}
-
-impl Valued {
-    fn of(found: &Finding) -> Option<Self> {
-        let judged = found.judged()?;
-        Some(Self { value: judged.value, error: judged.error() })
-    }
-
-    fn at(station: &StationView) -> Self {
-        let normal = || Mixture::normal(station.u_deg.unwrap_or(f64::NAN));
-        Self {
-            value: station.twist_error_deg.unwrap_or(f64::NAN),
-            error: station.spread.as_ref().map_or_else(normal, Spread::error),
-        }
-    }
-}
-
-fn remarks(kind: ComparisonKind, has_limit: bool, first: &Assessment, second: &Assessment) -> Vec<String> {
+fn remarks(kind: ComparisonKind, rulings: &Rulings<'_>, [first, second]: [Compared<'_>; 2]) -> Vec<String> {
     let mut out = Vec::new();
     if kind == ComparisonKind::Sides {
-        if first.side == Side::Right {
+        if first.found.side == Side::Right {
             out.push("the right wing was given first: differences are right less left".to_owned());
         }
-        if !has_limit {
+        if !rulings.limited() {
             out.push(
                 "the plan has no left-right tolerance, so there is no verdict on the difference".to_owned(),
             );
+        } else if first.plan.tolerances.left_right != second.plan.tolerances.left_right {
+            let strict = "the two plans differ in their left-right tolerance: the stricter counts";
+            out.push(strict.to_owned());
         }
-        if first.stage != second.stage {
+        let rule = |one: Compared<'_>| (one.plan.rule.acceptance, one.plan.rule.level);
+        if rule(first) != rule(second) {
+            out.push("the two plans differ in their rule of acceptance: the stricter counts".to_owned());
+        }
+        if first.found.stage != second.found.stage {
             out.push("the two wings are at different stages".to_owned());
         }
     }

@@ -28,7 +28,7 @@ pub use assembly::{
     fit_of, last_profile,
 };
 pub use chain::{Broken, Chain};
-pub use compare::{CompareError, compare, compare_wings};
+pub use compare::{CompareError, Compared, compare, compare_wings};
 pub use estimate::{Estimate, Measured, Shared};
 pub use history::{Fold, Withdrawals};
 pub use twist::ProfileFit;

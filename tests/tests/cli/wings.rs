@@ -198,6 +198,75 @@ fn a_missing_or_different_wing_log_is_reported() {
     assert!(ran.err.contains("was not taken up"), "{}", ran.err);
 }
 
+/// What was found of a wing after its log was taken up bears on the aeroplane as if it had been found before; a note does not, nor what
+/// came after a decision that froze.
+#[test]
+fn a_wing_that_was_worked_on_after_it_was_taken_up_is_in_doubt_until_it_is_taken_up_again() {
+    for (then, state) in [
+        ("note wing.jigtrue \"hung up\"", "met"),
+        ("rework wing.jigtrue incidence@S2 --what \"drilled off\"", "doubtful"),
+        ("withdraw wing.jigtrue 4 --reason misread", "doubtful"),
+        ("stage wing.jigtrue \"off the jig\"", "met"),
+    ] {
+        let bench = Bench::new();
+        wing(&bench, WING);
+        signed(&bench);
+        plane(&bench, PLANE);
+        bench.line(then).expect(0);
+        let wing = owed(&check(&bench, "plane.jigtrue"), "gate", "left wing from its jig");
+        assert_eq!(wing["state"], state, "{then}: {wing:#}");
+        bench.line("wing plane.jigtrue left=wing.jigtrue").expect(0);
+        let wing = owed(&check(&bench, "plane.jigtrue"), "gate", "left wing from its jig");
+        assert_eq!(wing["state"] == "met", state == "met", "{then}: {wing:#}");
+        bench.line("note wing.jigtrue \"painted\"").expect(0);
+        bench.line("rework wing.jigtrue incidence@S3 --what dressed").expect(0);
+        let wing = owed(&check(&bench, "plane.jigtrue"), "gate", "left wing from its jig");
+        assert_eq!(wing["state"] == "met", then.starts_with("stage"), "{then}: {wing:#}");
+    }
+}
+
+/// One log is of one wing, under whatever name it lies: both wings that it is taken up for hold.
+#[test]
+fn one_log_is_no_proof_of_two_wings() {
+    let bench = Bench::new();
+    wing(&bench, WING);
+    signed(&bench);
+    let second = "[[wing]]\nname = \"lower left wing\"\nside = \"left\"\n[[stage]]";
+    plane(&bench, &PLANE.replacen("[[stage]]", second, 1));
+    std::fs::copy(bench.path("wing.jigtrue"), bench.path("copy.jigtrue")).unwrap();
+    for log in ["wing", "copy"] {
+        bench.line(&format!("wing plane.jigtrue \"lower left wing={log}.jigtrue\"")).expect(0);
+        let a = check(&bench, "plane.jigtrue");
+        for (about, other) in [("left wing", "lower left wing"), ("lower left wing", "left wing")] {
+            let found = owed(&a, "gate", &format!("{about} from its jig"));
+            assert_eq!(found["state"], "outside", "{found:#}");
+            assert!(
+                found["words"].as_str().unwrap().ends_with(&format!("taken up for {other}")),
+                "{found:#}"
+            );
+        }
+    }
+}
+
+/// The log of another wing says nothing of how this one changed.
+#[test]
+fn no_change_is_told_from_the_log_of_another_wing() {
+    let bench = Bench::new();
+    wing(&bench, &WING.replace("side = \"left\"", "side = \"right\""));
+    signed(&bench);
+    plane(&bench, PLANE);
+    bench.line("stage plane.jigtrue \"wings on\"").expect(0);
+    for take in [
+        "pitch@fuselage f 0.40 a -0.20",
+        "\"rig-incidence@left root\" f 2.45 a -2.25",
+        "\"rig-incidence@left tip\" f 0.10 a 0.10",
+    ] {
+        bench.line(&format!("take plane.jigtrue {take}")).expect(0);
+    }
+    let change = owed(&check(&bench, "plane.jigtrue"), "gate", "change of left wing at S3 since the jig");
+    assert_eq!(change["state"], "cannot_judge", "{change:#}");
+}
+
 /// Off the jig the tip has sprung by 1.5 degrees: the stage says so, and the decision to close stays.
 #[test]
 fn stages_after_the_closing_have_a_verdict_of_their_own() {

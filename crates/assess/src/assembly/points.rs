@@ -244,6 +244,7 @@ pub(super) fn doubted_twist(plan: &Plan, estimates: &Estimates, mut twist: Twist
             station.why = Some(why);
         }
     }
+    twist.doubted = doubts;
     twist
 }
 

@@ -15,19 +15,30 @@ pub(super) fn wings(plan: &Plan, fold: &Fold<'_>, elsewhere: &Elsewhere) -> Vec<
     let view = |wing: &RigWing| {
         let taken = fold.wings.get(&wing.name);
         let found = elsewhere.get(&wing.name).cloned().unwrap_or_default();
-        let known = Known::of(wing, taken.map(|t| &t.what), &found);
+        let known = match taken.and_then(|t| twin(plan, fold, wing, &t.what)) {
+            Some(other) => Known::twice(wing, other),
+            None => Known::of(wing, taken.map(|t| &t.what), &found),
+        };
         WingView {
             name: wing.name.clone(),
             side: wing.side,
             state: known.state,
             words: known.words,
             settles: known.settles,
+            another: known.another,
             taken: taken.map(taken_view),
             found,
             changes: Vec::new(),
         }
     };
     plan.rigging.wings.iter().map(view).collect()
+}
+
+/// Another wing of the plan for which the same log was taken up: one that begins with the same entry.
+fn twin<'p>(plan: &'p Plan, fold: &Fold<'_>, wing: &RigWing, taken: &WingTaken) -> Option<&'p str> {
+    let others = plan.rigging.wings.iter().map(|w| w.name.as_str()).filter(|name| *name != wing.name);
+    let mut same = others.filter(|name| fold.wings.get(*name).is_some_and(|t| t.what.first == taken.first));
+    same.next()
 }
 
 fn taken_view(said: &Said<WingTaken>) -> TakenView {
@@ -55,9 +66,21 @@ struct Known {
     state: S,
     words: String,
     settles: Option<String>,
+    /// True where the log is not of this wing.
+    another: bool,
 }
 
 impl Known {
+    /// One log is of one wing: nobody knows of which.
+    fn twice(wing: &RigWing, other: &str) -> Self {
+        Self {
+            state: S::Outside,
+            words: format!("{}: the same log is taken up for {other}", wing.name),
+            settles: Some("take up the log of the right wing".to_owned()),
+            another: true,
+        }
+    }
+
     fn of(wing: &RigWing, taken: Option<&WingTaken>, found: &WingFound) -> Self {
         let name = &wing.name;
         let Some(t) = taken else {
@@ -66,22 +89,25 @@ impl Known {
                 state: S::Missing,
                 words,
                 settles: Some(format!("jigtrue wing LOG \"{name}=ITS LOG\"")),
+                another: false,
             };
         };
         let not = |state: S, why: String, settles: &str| {
             let settles = (!settles.is_empty()).then(|| settles.to_owned());
-            Self { state, words: format!("{name}: {why}"), settles }
+            Self { state, words: format!("{name}: {why}"), settles, another: false }
         };
+        let of_another =
+            |state: S, why: String, settles: &str| Self { another: true, ..not(state, why, settles) };
         let again = "take up the log of the right wing";
         if let WingFound::Changed { why } = found {
-            return not(
+            return of_another(
                 S::Outside,
                 format!("{} is not the log that was taken up: {why}", t.log),
                 "compare with a backup",
             );
         }
         if t.side != wing.side {
-            return not(S::Outside, format!("its log is for a {} wing", t.side.word()), again);
+            return of_another(S::Outside, format!("its log is of a {} wing", t.side.word()), again);
         }
         let papers = [
             ("serial number", &wing.serial, &t.serial),
@@ -92,13 +118,12 @@ impl Known {
             match (asked, is) {
                 (Some(asked), Some(is)) if asked != is => {
                     let why =
-                        format!("it was built and signed for {what} {is}, but this plan asks for {asked}");
-                    return not(S::Outside, why, again);
+                        format!("it was built and signed for {what} {is}, and this plan asks for {asked}");
+                    return of_another(S::Outside, why, again);
                 }
                 (Some(asked), None) => {
-                    let why =
-                        format!("its own plan does not give its {what}, but this plan asks for {asked}");
-                    return not(S::CannotJudge, why, again);
+                    let why = format!("its own plan does not say its {what}, and this plan asks for {asked}");
+                    return of_another(S::CannotJudge, why, again);
                 }
                 _ => {}
             }
@@ -134,6 +159,11 @@ impl Known {
             let why = format!("{n} of its log came after what {} signed", best.who);
             return not(S::Doubtful, why, "sign the wing in its own log, then take it up again");
         }
+        if let WingFound::GoneOn { bearing: n @ 1.., .. } = found {
+            let n = quantity::shown::count(*n, "entry", "entries");
+            let why = format!("its log went on since it was taken up, by {n} that its decision may rest on");
+            return not(S::Doubtful, why, "look what it was; sign the wing anew, then take it up again");
+        }
         let there = |name: &String| t.stations.iter().any(|s| s.name == *name);
         if let Some(lacks) = wing.stations.iter().find(|s| !there(&s.name)) {
             let why = format!("the last profile of its jig has no station {}", lacks.name);
@@ -143,13 +173,13 @@ impl Known {
             WingFound::NotLookedFor => format!("{} was not looked for", t.log),
             WingFound::NotAtHand => format!("{} is not available, so only what was taken up is known", t.log),
             WingFound::AsTakenUp => format!("{} is as it was taken up", t.log),
-            WingFound::GoneOn { entries } => {
+            WingFound::GoneOn { entries, .. } => {
                 format!("{} has {} more since", t.log, quantity::shown::count(*entries, "entry", "entries"))
             }
             WingFound::Changed { .. } => String::new(),
         };
         let words = format!("{name}: clear, signed by {} as {}; {log}", best.who, best.capacity);
-        Self { state: S::Met, words, settles: None }
+        Self { state: S::Met, words, settles: None, another: false }
     }
 }
 

@@ -46,7 +46,7 @@ pub fn obligations(plan: &Plan, fold: &Fold<'_>, span: Span) -> Vec<Owed> {
         }
     }
     open_items(plan, fold, span, &mut out);
-    for (about, by) in [("chain", By::Chain), ("signatures", By::Signatures), ("plan", By::Plan)] {
+    for (about, by) in [(super::CHAIN, By::Chain), ("signatures", By::Signatures), ("plan", By::Plan)] {
         out.push(Owed { kind: K::Record, about: about.to_owned(), by });
     }
     if !asks && span == Span::ToClosing {

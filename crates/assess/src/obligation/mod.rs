@@ -45,7 +45,10 @@ impl LookedUp<'_> {
     }
 }
 
-/// The context for examining obligations.
+/// What the obligation is about that the chain fits.
+pub(crate) const CHAIN: &str = "chain";
+
+/// What everything owed is looked at by.
 #[derive(Clone, Copy)]
 pub struct Looked<'a> {
     /// The values from the readings.
@@ -117,7 +120,7 @@ fn in_a_broken_log(discharge: &mut Discharge) {
             state: Shortfall::Doubtful,
             words: format!("{}, but the log is broken", evidence.words),
             entries: evidence.entries.clone(),
-            cause: Cause::Record("chain"),
+            cause: Cause::Record(CHAIN),
             settles: None,
         });
     }

@@ -113,7 +113,7 @@ pub fn carried(known: &Known<'_>, item: &str, entry: u64) -> Discharge {
 
 /// The chain of hashes.
 pub fn chain(known: &Known<'_>, chain: &Chain) -> Discharge {
-    let cause = Cause::Record("chain");
+    let cause = Cause::Record(super::CHAIN);
     let back = "compare with a backup: jigtrue verify BACKUP";
     match chain {
         Chain::Whole => met(Vec::new(), format!("all {} entries fit", known.fold.entries)),

@@ -6,7 +6,7 @@ use crate::view::{BandPoint, Finding, StationView, Twist};
 use numerics::bands::simultaneous_factor;
 use numerics::gls::change_row;
 use record::plan::Plan;
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// Number of places of the fixed grid from root datum to tip datum.
 const GRID: u32 = 40;
@@ -59,6 +59,7 @@ impl ProfileFit {
             remarks: self.remarks(plan, &stations),
             tests: self.tests(plan),
             stations,
+            doubted: BTreeMap::new(),
         }
     }
 

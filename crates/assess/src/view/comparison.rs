@@ -1,7 +1,7 @@
 //! Two stages of one wing, or left and right, side by side.
 
-use super::Judged;
 use super::judged::base_unit;
+use super::{Judged, Verdict};
 use quantity::Kind;
 use serde::Serialize;
 
@@ -29,6 +29,8 @@ pub struct Comparison {
     pub first: String,
     /// The second, in words.
     pub second: String,
+    /// The worst of all that is limited; `missing` where something of it has no value in both. None without a limit.
+    pub verdict: Option<Verdict>,
     /// Setting and washout error.
     pub parts: Vec<ComparisonRow>,
     /// Twist error at the stations both have.

@@ -73,6 +73,8 @@ pub enum WingFound {
     GoneOn {
         /// Entries since it was taken up.
         entries: u64,
+        /// Those that bear on its decision: no notes, no sign-offs, and none after a stage beyond the closing has begun.
+        bearing: u64,
     },
     /// It is not the log that was taken up, or is not whole.
     Changed {
@@ -106,7 +108,10 @@ pub struct WingView {
     pub taken: Option<TakenView>,
     /// How its log was found.
     pub found: WingFound,
-    /// The twist since the jig, station by station, for stations measured on both.
+    /// True where the log that was taken up is not of this wing.
+    #[serde(skip)]
+    pub another: bool,
+    /// The twist since the jig, station by station; none measured on both is left out.
     pub changes: Vec<JigChange>,
 }
 

@@ -3,6 +3,7 @@
 use super::{Finding, Verdict};
 use numerics::scatter::Spread;
 use serde::Serialize;
+use std::collections::BTreeMap;
 
 /// A value and its standard uncertainty, in degrees.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
@@ -50,6 +51,9 @@ pub struct Twist {
     pub remarks: Vec<String>,
     /// The tests of the readings, passed or not.
     pub tests: Vec<TwistTest>,
+    /// The stations in doubt, with or without a tolerance, and why.
+    #[serde(skip)]
+    pub doubted: BTreeMap<String, String>,
 }
 
 /// The change of the deviation from one station to the next.

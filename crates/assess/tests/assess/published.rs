@@ -2,7 +2,7 @@
 
 use crate::wing::{Log, plan, reading};
 use assess::view::PointView;
-use assess::{Assessment, Chain, Verdict, assess, compare};
+use assess::{Assessment, Chain, Compared, Verdict, assess, compare};
 use quantity::{Amount, Celsius, Degrees, Kind, Millimetres, typed};
 use record::plan::{Material, Plan, Side, Spot};
 use record::{Instrument, InstrumentKind, Limits, Point, PointKind, What};
@@ -101,7 +101,8 @@ fn naval_twist_limits() {
     };
     let (plan, left) = wing(Side::Left, 0.0);
     let verdict = |right: &Assessment| {
-        let c = compare(&plan, &left, right).unwrap();
+        let of = |found| Compared { plan: &plan, found };
+        let c = compare(of(&left), of(right)).unwrap();
         c.parts.into_iter().find(|p| p.name == "washout error").unwrap().difference.verdict
     };
     assert_eq!(verdict(&wing(Side::Right, 0.0).1), Some(Verdict::Within));

@@ -6,6 +6,7 @@ use crate::refusal::Refusal;
 use crate::show::Show;
 use crate::view::wrap::{fit, wrap};
 use crate::written::Holds;
+use assess::Compared;
 use assess::view::{Comparison, ComparisonKind, ComparisonOther, ComparisonRow};
 use clap::Args;
 use quantity::shown::{K95, Scale, decimals, fixed, signed};
@@ -46,11 +47,16 @@ impl Compare {
         let compared = match (&second, &self.stage, &self.with) {
             (Some(second), _, _) => {
                 taken_up(&first, second)?;
-                assess::compare_wings(first.plan(), &first.assessment(), &second.assessment())
+                let (a, b) = (first.assessment(), second.assessment());
+                assess::compare_wings(
+                    Compared { plan: first.plan(), found: &a },
+                    Compared { plan: second.plan(), found: &b },
+                )
             }
             (None, Some(stage), Some(with)) => {
                 let (a, b) = (first.assessment_at(stage)?, first.assessment_at(with)?);
-                assess::compare(first.plan(), &a, &b)
+                let of = |found| Compared { plan: first.plan(), found };
+                assess::compare(of(&a), of(&b))
             }
             _ => return Err(Refusal::ComparedWithWhat.into()),
         };
@@ -64,8 +70,7 @@ impl Compare {
             session::write_whole(output, &inputs, &bytes)?;
         }
         show.answer(|| text(&comparison, first.plan().shown_in), &comparison)?;
-        let judged = comparison.parts.iter().chain(&comparison.stations);
-        Ok(Exit::worst(judged.map(|row| Exit::of_verdict(row.difference.verdict))))
+        Ok(Exit::of_verdict(comparison.verdict))
     }
 
     /// The sheet, or the picture.

@@ -165,9 +165,21 @@ impl Session {
     }
 }
 
-/// The sign-offs of a wing's log; entries after `last` do not bear on the decision.
+/// How many entries since it was taken up may change what was decided; none do once a stage after the closing has begun.
+fn bearing(taken: &WingTaken, file: &Path) -> Result<u64, SessionError> {
+    let wing = Session::open_read_only(file)?;
+    let decided = wing.assessment().decision.as_ref().map_or(u64::MAX, |d| d.on.entry);
+    let since = wing.entries.iter().filter(|e| e.seq > taken.entries && e.seq <= decided);
+    Ok(since.filter(|e| bears(e)).count() as u64)
+}
+
+/// True for an entry that may change what was decided.
+const fn bears(entry: &Entry) -> bool {
+    !matches!(entry.what, What::Signed(_) | What::Note { .. })
+}
+
+/// The sign-offs of a wing's log; what bears on the decision ends with entry `last`.
 pub(super) fn signed(wing: &Session, last: u64) -> Vec<WingSigned> {
-    let bears = |e: &&Entry| !matches!(e.what, What::Signed(_) | What::Note { .. });
     let all = record::signoff::SignOffs::of(wing.entries.iter());
     let one = |s: &record::signoff::SignOff| {
         let saw = s.signed.entries;
@@ -179,8 +191,12 @@ pub(super) fn signed(wing: &Session, last: u64) -> Vec<WingSigned> {
             gate: s.signed.gate,
             sound: s.seal.is_sound(),
             same_plan: plan_in_force(&wing.entries[..then]) == Some(wing.plan_text.as_str()),
-            uncovered: wing.entries.iter().filter(|e| e.seq > saw && e.seq <= last).filter(bears).count()
-                as u64,
+            uncovered: wing
+                .entries
+                .iter()
+                .filter(|e| e.seq > saw && e.seq <= last)
+                .filter(|e| bears(e))
+                .count() as u64,
         }
     };
     all.all().iter().map(one).collect()
@@ -198,7 +214,10 @@ fn found(taken: &WingTaken, file: &Path) -> WingFound {
     };
     match log.since(taken.entries, &taken.head) {
         Ok(Since::Same) => WingFound::AsTakenUp,
-        Ok(Since::Earlier(entries)) => WingFound::GoneOn { entries },
+        Ok(Since::Earlier(entries)) => match bearing(taken, file) {
+            Ok(bearing) => WingFound::GoneOn { entries, bearing },
+            Err(why) => broken(why),
+        },
         Ok(Since::Foreign) => changed(WingChanged::Entry(taken.entries)),
         Err(why) => broken(why),
     }

@@ -284,7 +284,7 @@ fn found(found: &WingFound) -> String {
         WingFound::NotLookedFor => "not looked for".to_owned(),
         WingFound::NotAtHand => "not found".to_owned(),
         WingFound::AsTakenUp => "whole, as taken up".to_owned(),
-        WingFound::GoneOn { entries } => format!("whole, gone on by {entries}"),
+        WingFound::GoneOn { entries, .. } => format!("whole, gone on by {entries}"),
         WingFound::Changed { why } => format!("CHANGED: {why}"),
     }
 }

@@ -185,7 +185,7 @@ fn found(found: &WingFound) -> String {
         WingFound::NotLookedFor => "not looked for".to_owned(),
         WingFound::NotAtHand => "not found".to_owned(),
         WingFound::AsTakenUp => "whole, as it was taken up".to_owned(),
-        WingFound::GoneOn { entries } => {
+        WingFound::GoneOn { entries, .. } => {
             format!("whole, gone on by {}", shown::counted(*entries, "entry", "entries"))
         }
         WingFound::Changed { why } => format!("CHANGED: {why}"),

@@ -31,6 +31,8 @@ pub enum RigFault {
     NoTravel,
     #[error("the log of {0} is not taken up")]
     NotTakenUp(String),
+    #[error("the log that was taken up is not that of {0}")]
+    OfAnother(String),
     #[error("the last profile of {wing} in its jig has no station {station}")]
     NoStation { wing: String, station: String },
     #[error("station {station} of {wing} has impossible figures as taken up")]

@@ -155,6 +155,9 @@ fn value(check: &RigCheck<'_>, given: Given<'_>) -> Result<Value, RigFault> {
         RigValue::SinceJig(since) => {
             let now = sum(&since.now, given)?;
             let wing = given.wings.iter().find(|w| w.name == since.wing.name);
+            if wing.is_some_and(|w| w.another) {
+                return Err(RigFault::OfAnother(since.wing.name.clone()));
+            }
             let taken = wing.and_then(|w| w.taken.as_ref());
             let taken = taken.ok_or_else(|| RigFault::NotTakenUp(since.wing.name.clone()))?;
             let then = jig_twist(&since.wing.name, &taken.stations, &since.from.name, &since.station.name)?;

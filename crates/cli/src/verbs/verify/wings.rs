@@ -41,7 +41,7 @@ impl Found {
             WingFound::NotLookedFor => "not looked for".to_owned(),
             WingFound::NotAtHand => "NOT FOUND: not checked; --wing says where it is".to_owned(),
             WingFound::AsTakenUp => format!("whole, and as it was taken up: {} entries", self.entries),
-            WingFound::GoneOn { entries } => {
+            WingFound::GoneOn { entries, .. } => {
                 format!("whole: {} entries as they were taken up, and {entries} since", self.entries)
             }
             WingFound::Changed { why } => format!("CHANGED, it is not the log that was taken up: {why}"),

@@ -62,6 +62,7 @@ pub fn left_and_right() -> Comparison {
         kind: ComparisonKind::Sides,
         first: "Tarnmere, left wing, stage ready to skin".to_owned(),
         second: "Tarnmere, right wing, stage ready to skin".to_owned(),
+        verdict: Some(Verdict::Undecided),
         parts: vec![
             row("setting".to_owned(), None, 0.21, 0.034),
             row("washout error".to_owned(), None, -0.15, 0.131),
