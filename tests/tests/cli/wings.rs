@@ -232,7 +232,8 @@ fn one_log_is_no_proof_of_two_wings() {
     wing(&bench, WING);
     signed(&bench);
     let second = "[[wing]]\nname = \"lower left wing\"\nside = \"left\"\n[[stage]]";
-    plane(&bench, &PLANE.replacen("[[stage]]", second, 1));
+    bench.write("plane.toml", PLANE.replacen("[[stage]]", second, 1));
+    bench.line("new plane.toml plane.jigtrue --wing \"left wing=wing.jigtrue\"").expect(0);
     std::fs::copy(bench.path("wing.jigtrue"), bench.path("copy.jigtrue")).unwrap();
     for log in ["wing", "copy"] {
         bench.line(&format!("wing plane.jigtrue \"lower left wing={log}.jigtrue\"")).expect(0);

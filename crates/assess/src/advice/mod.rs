@@ -8,10 +8,10 @@
 //! - `done` and [`live`]: moves made with a level on a station;
 //! - [`targets`] and [`rows`]: what is judged, as limits over the moves; [`local`]: ribs that no support moves;
 //! - `spars`: bowed spars, and what keeps others from being bent;
-//! - [`search`]: the moves; `order`: which first; `help`: what would do where no move does;
-//! - [`decide`]: whether to move at all, or leave alone, or measure first; `profile`: all of that for the supports;
-//! - [`Finding`]: each thing that is out or not decided, with what mends it;
-//! - [`steps`]: what a screw or a shelf of shims can do; `words`: the sentences;
+//! - [`search`]: the moves; `order`: which comes first; `help`: what to do if no move is enough;
+//! - [`decide`]: move, leave alone, or measure first; `profile`: all of this for the supports;
+//! - [`Finding`]: each thing that is outside or undecided, with its remedy;
+//! - [`steps`]: what a screw or a stock of shims can do; `words`: the sentences;
 //! - [`feet`]: the feet of a post, from its tilt.
 
 pub mod belief;

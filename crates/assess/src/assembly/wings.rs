@@ -107,7 +107,7 @@ impl Known {
             );
         }
         if t.side != wing.side {
-            return of_another(S::Outside, format!("its log is of a {} wing", t.side.word()), again);
+            return of_another(S::Outside, format!("its log is for a {} wing", t.side.word()), again);
         }
         let papers = [
             ("serial number", &wing.serial, &t.serial),
@@ -118,11 +118,12 @@ impl Known {
             match (asked, is) {
                 (Some(asked), Some(is)) if asked != is => {
                     let why =
-                        format!("it was built and signed for {what} {is}, and this plan asks for {asked}");
+                        format!("it was built and signed for {what} {is}, but this plan asks for {asked}");
                     return of_another(S::Outside, why, again);
                 }
                 (Some(asked), None) => {
-                    let why = format!("its own plan does not say its {what}, and this plan asks for {asked}");
+                    let why =
+                        format!("its own plan does not give its {what}, but this plan asks for {asked}");
                     return of_another(S::CannotJudge, why, again);
                 }
                 _ => {}

@@ -45,10 +45,10 @@ impl LookedUp<'_> {
     }
 }
 
-/// What the obligation is about that the chain fits.
+/// The `about` of the obligation that the chain fits.
 pub(crate) const CHAIN: &str = "chain";
 
-/// What everything owed is looked at by.
+/// The context for examining obligations.
 #[derive(Clone, Copy)]
 pub struct Looked<'a> {
     /// The values from the readings.

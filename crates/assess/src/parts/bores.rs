@@ -11,9 +11,9 @@ use quantity::Kind;
 use record::plan::{Acceptance, Bush, Plan, Rule, Shaft};
 use record::{Limits, Point, PointKind};
 
-/// What is lost of a move that is told to a hundredth of a millimetre each way, at most.
+/// The largest loss, in mm, from showing a move to a hundredth of a millimetre in each direction.
 const TOLD: f64 = 0.0071;
-/// By what part of itself a bore may differ from the drawing's: one reamed further does, a slipped figure does more.
+/// The largest share by which a bore may differ from the drawing: reaming stays below it, a slipped figure does not.
 const AS_BUILT: f64 = 0.2;
 /// Seed of the draws for the bushes.
 const SEED: u64 = 0x626f_7265;
@@ -68,7 +68,8 @@ pub fn bore_line(plan: &Plan, values: &Values, computed: &Computed) -> Option<Re
         let shift = |i| short.then(|| freeing_shift(&bores, diameter, i, aim).ok().flatten()).flatten();
         (0..bores.len()).map(shift).collect()
     };
-    // A move that just reaches the limit would not be proven: it aims beyond by what the readings are uncertain by, where it can.
+    // A move that just reaches the limit would prove nothing: aim beyond it by the uncertainty of the readings, if
+    // possible.
     let aim = wanted + beyond(&plan.rule) * u;
     let reached = [aim + TOLD, aim].into_iter().map(shifts).find(|s| s.iter().any(Option::is_some));
     let is_proven = reached.is_some();

@@ -111,7 +111,7 @@ pub struct WingView {
     /// True where the log that was taken up is not of this wing.
     #[serde(skip)]
     pub another: bool,
-    /// The twist since the jig, station by station; none measured on both is left out.
+    /// The twist since the jig, station by station, for stations measured on both.
     pub changes: Vec<JigChange>,
 }
 

@@ -28,9 +28,8 @@ fn bends(x: &[f64], y: &[f64]) -> Vec<f64> {
     for i in 0..n {
         for j in i + 1..n {
             let f = rows[j][i] / rows[i][i];
-            for c in i..=n {
-                rows[j][c] -= f * rows[i][c];
-            }
+            let above = rows[i].clone();
+            rows[j].iter_mut().zip(above).for_each(|(v, above)| *v -= f * above);
         }
     }
     let mut m = vec![0.0; n];

@@ -178,7 +178,7 @@ const fn bears(entry: &Entry) -> bool {
     !matches!(entry.what, What::Signed(_) | What::Note { .. })
 }
 
-/// The sign-offs of a wing's log; what bears on the decision ends with entry `last`.
+/// The sign-offs of a wing's log; entries after `last` do not bear on the decision.
 pub(super) fn signed(wing: &Session, last: u64) -> Vec<WingSigned> {
     let all = record::signoff::SignOffs::of(wing.entries.iter());
     let one = |s: &record::signoff::SignOff| {

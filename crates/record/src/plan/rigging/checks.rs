@@ -294,7 +294,7 @@ fn weight<'p>(checks: &ReadAt<'_, 'p>, w: &Weight) -> Vec<RigCheck<'p>> {
     found.into_iter().flatten().collect()
 }
 
-/// The same of a part that is turned over: it is not on the fuselage then, so no tilt of that is in what is read of it.
+/// The check of a part that is turned over: it is off the fuselage then, so the fuselage's tilt is not subtracted.
 fn off_the_fuselage(mut check: RigCheck<'_>) -> RigCheck<'_> {
     if let RigValue::Sum(shares) = &mut check.value {
         check.points.clear();
@@ -309,7 +309,7 @@ fn off_the_fuselage(mut check: RigCheck<'_>) -> RigCheck<'_> {
     check
 }
 
-/// A sum of what is read at these points; `None` where the plan has no such thing.
+/// A sum of readings at these points; `None` if the plan does not have them.
 fn sum<'p>(
     checks: &ReadAt<'_, 'p>,
     name: String,
