@@ -175,3 +175,19 @@ fn acknowledge(taken: &Taken, of: usize, show: &Show) -> Result<(), SessionError
     let told = if of > 1 { show.event(said, &answer) } else { show.answer(said, &answer) };
     told.map_err(|why| unsaid(taken.entry.seq, why))
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_option_takes_every_word_that_names_a_facing() {
+        for (word, facing) in Facing::TYPED {
+            for written in [word.to_owned(), word.to_uppercase()] {
+                let way = Way::from_str(&written, true).map(Facing::from);
+                assert_eq!(way, Ok(facing), "{written}");
+            }
+        }
+        assert!(Way::from_str("forwrd", true).is_err());
+    }
+}
