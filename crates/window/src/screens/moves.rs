@@ -76,7 +76,7 @@ fn reasons(ui: &Ui, cx: &Cx<'_>, rect: Rect, advice: &Advice) {
         // If there is no room for all, say how many more there are: all of them are in the gate's list.
         let more = said.len() - (fit - 1);
         said.truncate(fit - 1);
-        said.push(format!("And {} more: see what is open at the gate.", more));
+        said.push(format!("And {more} more: see what is open at the gate."));
     }
     for (i, text) in said.iter().take(fit).enumerate() {
         let top = rect.top() + pitch * i as f32;
