@@ -1,6 +1,5 @@
 //! A value against its tolerance.
 
-use super::ObligationState;
 use numerics::mixture::Mixture;
 use numerics::scatter::Spread;
 use quantity::{Kind, Units};
@@ -50,20 +49,6 @@ impl Verdict {
             Self::Doubtful => "doubtful",
             Self::CannotJudge => "cannot be judged",
             Self::Outside => "outside",
-        }
-    }
-
-    /// The same for an obligation: one whose value is within is met.
-    #[must_use]
-    pub const fn state(self) -> ObligationState {
-        match self {
-            Self::Within => ObligationState::Met,
-            Self::Missing => ObligationState::Missing,
-            Self::Stale => ObligationState::Stale,
-            Self::Undecided => ObligationState::Undecided,
-            Self::Doubtful => ObligationState::Doubtful,
-            Self::CannotJudge => ObligationState::CannotJudge,
-            Self::Outside => ObligationState::Outside,
         }
     }
 }

@@ -159,6 +159,22 @@ impl ObligationState {
     }
 }
 
+impl Verdict {
+    /// The same for an obligation: one whose value is within is met.
+    #[must_use]
+    pub const fn state(self) -> ObligationState {
+        match self {
+            Self::Within => ObligationState::Met,
+            Self::Missing => ObligationState::Missing,
+            Self::Stale => ObligationState::Stale,
+            Self::Undecided => ObligationState::Undecided,
+            Self::Doubtful => ObligationState::Doubtful,
+            Self::CannotJudge => ObligationState::CannotJudge,
+            Self::Outside => ObligationState::Outside,
+        }
+    }
+}
+
 /// One thing that must be proven before the skins close.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Obligation {
