@@ -130,11 +130,12 @@ fn a_shaft_in_three_bushes() {
     assert!(!bound.passes);
     assert!((bound.clearance.value + 0.1).abs() < 1e-6);
     assert_eq!(bound.clearance.verdict, Some(Verdict::Outside));
-    // To leave 0.05 everywhere the middle bush may stand 0.3 high: down by 0.3, and by twice what must be proven beyond that.
-    let down = 0.3 + 2.0 * 1.959_964 * bound.clearance.u;
+    // To leave 0.05 everywhere the middle bush may stand 0.3 high: down by 0.3, and by twice what must be proven beyond that, and
+    // what a move loses that is told to a hundredth of a millimetre in each direction.
+    let down = 0.3 + 2.0 * (1.959_964 * bound.clearance.u + 0.0071);
     let Shift { aft, up } = bound.bushes[1].shift_mm.unwrap();
     assert!(aft.abs() < 1e-5 && (up + down).abs() < 1e-5, "{aft} {up} {down}");
-    assert!(bound.advice.iter().any(|w| w.contains("moving B1 alone by 0.31 mm down")), "{:?}", bound.advice);
+    assert!(bound.advice.iter().any(|w| w.contains("moving B1 alone by 0.33 mm down")), "{:?}", bound.advice);
     assert!(bound.clearance.u < 0.02, "a gauge's zero moves all bushes alike");
 }
 
