@@ -17,5 +17,5 @@ use crate::seeded::Draws;
 #[must_use]
 pub fn content(n: u64) -> Vec<u8> {
     let mut draws = Draws::new(n + 100);
-    (0..9000).map(|_| draws.next().to_le_bytes()[0]).collect()
+    (0..9000).map(|_| draws.bits().to_le_bytes()[0]).collect()
 }

@@ -81,8 +81,7 @@ pub fn plan(serial: u64) -> String {
 pub fn entries(workshop: Workshop, n: u64) -> Vec<What> {
     let mut draws = Draws::new(n.wrapping_mul(7919) + 17);
     let nth = n as f64;
-    let mut unit = || draws.next() as f64 / 2f64.powi(64);
-    let mut normal = || (0..12).map(|_| unit()).sum::<f64>() - 6.0;
+    let mut normal = || draws.normal();
     let mut wing: Vec<f64> = {
         let (setting, washout) = (0.05 * normal(), 0.05 * normal() + workshop.washout_drift * nth);
         SPANS.iter().map(|s| setting + washout * s / 4000.0 + 0.02 * normal()).collect()

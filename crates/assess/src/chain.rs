@@ -15,26 +15,37 @@ pub enum Chain {
 }
 
 /// Where and how a chain is broken.
-#[derive(Clone, Debug, thiserror::Error)]
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
 #[error("{why}")]
 pub struct Broken {
     /// What the checker found.
     #[source]
-    why: Arc<dyn Error + Send + Sync>,
+    why: Because,
     /// The first entry that does not fit; `None` if the file was altered elsewhere.
     pub first: Option<u64>,
 }
 
 impl Broken {
     pub fn new(why: impl Into<Box<dyn Error + Send + Sync>>, first: Option<u64>) -> Self {
-        Self { why: Arc::from(why.into()), first }
+        Self { why: Because::new(why), first }
     }
 }
 
-impl PartialEq for Broken {
+/// What another room found; two are equal that say the same.
+#[derive(Clone, Debug, thiserror::Error)]
+#[error(transparent)]
+pub struct Because(Arc<dyn Error + Send + Sync>);
+
+impl Because {
+    pub fn new(why: impl Into<Box<dyn Error + Send + Sync>>) -> Self {
+        Self(Arc::from(why.into()))
+    }
+}
+
+impl PartialEq for Because {
     fn eq(&self, other: &Self) -> bool {
-        self.first == other.first && self.to_string() == other.to_string()
+        self.to_string() == other.to_string()
     }
 }
 
-impl Eq for Broken {}
+impl Eq for Because {}

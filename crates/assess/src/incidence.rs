@@ -1,7 +1,7 @@
 //! The incidence of each station: read directly, from the heights of two spars, or from their plumb distances.
 
 use crate::estimate::{Estimate, Measured};
-use crate::view::IncidenceFrom;
+use crate::view::{IncidenceFrom, NoValue};
 use record::plan::{Attitude, Plan, Station};
 use record::{Point, PointKind};
 use std::collections::BTreeMap;
@@ -68,20 +68,17 @@ pub const fn sense(plan: &Plan) -> f64 {
 const FARTHEST: f64 = 40.0;
 
 /// Why the two distances of a station give no incidence; `None` if they do, or if one is missing.
-pub fn impossible(plan: &Plan, station: &Station, measured: &BTreeMap<Point, Measured>) -> Option<String> {
+pub fn impossible(plan: &Plan, station: &Station, measured: &BTreeMap<Point, Measured>) -> Option<NoValue> {
     let kind = across(plan.wing.attitude);
     let spars: Vec<&Measured> = plan
         .spars
         .iter()
         .filter_map(|spar| measured.get(&Point::on(kind, &spar.name, &station.name)))
         .collect();
-    (spars.len() >= 2 && of_station(plan, station, measured).is_none()).then(|| {
-        let word = kind.row().words;
-        format!(
-            "no incidence near {} would give {} these values of {word}",
-            station.incidence.value(),
-            station.name
-        )
+    (spars.len() >= 2 && of_station(plan, station, measured).is_none()).then(|| NoValue::NoIncidence {
+        station: station.name.clone(),
+        design: station.incidence.value(),
+        measured: kind,
     })
 }
 

@@ -2,6 +2,7 @@
 
 use crate::conformity::{Conformity, LEVEL, conformity};
 use crate::estimate::Measured;
+use crate::parts::Contradiction;
 use crate::resolve::{self, Makeup};
 use crate::view::{Judged, Verdict};
 use numerics::mixture::Mixture;
@@ -18,7 +19,7 @@ pub struct ToJudge<'m> {
     pub spread: Spread,
     pub makeup: Makeup,
     /// What its readings contradict, if anything.
-    pub contradicted: Option<String>,
+    pub contradicted: Option<Contradiction>,
     /// The measurements behind it.
     pub rests_on: Vec<&'m Measured>,
 }
@@ -52,7 +53,8 @@ pub fn judged(
     }
     judged.spread = Some(spread);
     let doubt = rests_on.into_iter().flat_map(|m| &m.doubts).next();
-    let doubt = doubt.map(|doubt| format!("{doubt}; {}", doubt.settles())).or(contradicted);
+    let doubt = doubt.map(|doubt| format!("{doubt}; {}", doubt.settles()));
+    let doubt = doubt.or_else(|| contradicted.map(|why| why.to_string()));
     if let (Some(why), Some(_)) = (doubt, judged.verdict) {
         judged.verdict = Some(Verdict::Doubtful);
         judged.decide = Some(why);

@@ -27,7 +27,7 @@ pub use assembly::{
     Elsewhere, LastProfile, Part, Stages, assess, assess_fold, assess_part, assess_with, current_values,
     fit_of, last_profile,
 };
-pub use chain::{Broken, Chain};
+pub use chain::{Because, Broken, Chain};
 pub use compare::{CompareError, Compared, compare, compare_wings};
 pub use estimate::{Estimate, Measured, Shared};
 pub use history::{Fold, Withdrawals};

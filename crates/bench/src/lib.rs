@@ -41,7 +41,7 @@ pub use event::{Gone, PortEvent};
 pub use gauge::{Gauge, Standing};
 pub use key::{Answer, HandsFree, Key};
 pub use log::{Log, tilt_limits};
-pub use machine::{Bench, TakenHere};
+pub use machine::{Bench, NO_ANSWER_MS, TakenHere};
 pub use measured::{Difference, Measured};
 pub use out::{NewMove, NewReading, Out, Rested, Round, Write, Wrote};
 pub use question::Question;
@@ -55,4 +55,4 @@ pub use view::{
 };
 pub use walk::Target;
 pub use watch::NewSpan;
-pub use zero::Zero;
+pub use zero::{PAUSE_MS, Zero};

@@ -4,7 +4,6 @@ use crate::Place;
 use crate::seat::axis_of;
 use assess::Assessment;
 use assess::advice::feet::Axis;
-use quantity::Degrees;
 use record::{At, Entry, Limits, Plan, Point};
 
 #[derive(Clone, Copy, Debug)]
@@ -27,19 +26,17 @@ impl Log<'_> {
     pub fn place(&self, point: Point, value: f64) -> Place {
         let view = self.assessment.points.iter().find(|view| view.point == point);
         let (design, lower, upper) = view.map_or((None, None, None), |v| (v.design, v.lower, v.upper));
-        let of_tilt = |end: Option<Degrees>| end.map(Degrees::value);
-        let (lower, upper) = match tilt_limits(self.plan, &point) {
-            Some(limits) => (of_tilt(limits.lower), of_tilt(limits.upper)),
-            None => (lower, upper),
-        };
+        let of_tilt = tilt_limits(self.plan, &point);
+        let (lower, upper) = of_tilt.map_or((lower, upper), |of| (of.lower, of.upper));
         Place { point, value, zero_out: true, design, lower, upper }
     }
 }
 
 /// The plan's limits for a tilt of a post; `None` for any other point.
-pub fn tilt_limits(plan: &Plan, point: &Point) -> Option<Limits<Degrees>> {
-    match axis_of(point.kind())? {
+pub fn tilt_limits(plan: &Plan, point: &Point) -> Option<Limits<f64>> {
+    let of_axis = match axis_of(point.kind())? {
         Axis::Along => plan.tolerances.level,
         Axis::Across => plan.tolerances.cross,
-    }
+    };
+    of_axis.map(Limits::values)
 }

@@ -13,8 +13,8 @@ use instrument::{Axis, Fault, Flags, Request, Sample};
 use quantity::Celsius;
 use record::{Asked, Facing};
 
-/// A board that has not answered after this long will not answer.
-const NO_ANSWER_MS: u64 = 5_600;
+/// A board that has not answered after this long will not: by then a question is given up, also behind another one.
+pub const NO_ANSWER_MS: u64 = 5_600;
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct TakenHere {

@@ -26,7 +26,7 @@ impl Spars {
         let advice = go_on(log.plan, log.entries, log.assessment);
         let station = advice.steps.first().and_then(|step| step.watch_at.clone());
         let pulls = station.map_or_else(Vec::new, |at| pulls_at(log.plan, log.entries, &at));
-        let why = std::iter::once(advice.words).chain(advice.reasons).collect();
+        let why = std::iter::once(advice.words.to_string()).chain(advice.reasons).collect();
         Self { steps: advice.steps, pulls, why }
     }
 

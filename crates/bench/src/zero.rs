@@ -3,9 +3,8 @@
 use crate::Log;
 use record::{Entry, Facing, Instrument, Point, Reading, What, Withdrawn};
 
-/// An instrument that rested longer than this was set up again: four hours, in milliseconds. The same pause begins a
-/// round.
-const PAUSE_MS: i64 = 4 * 3600 * 1000;
+/// An instrument that rested longer than this was set up again, and its next reading is of another round: four hours, in milliseconds.
+pub const PAUSE_MS: i64 = 4 * 3600 * 1000;
 
 /// What is known about an instrument's zero.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]

@@ -155,8 +155,7 @@ pub fn failed_as(why: &SessionError, exit: Exit, show: &Show) -> Exit {
     let near_log = why.missing_log().and_then(session::nearby::like);
     let near_log = near_log.map(|near| session::shown(&near.display().to_string()).into_owned());
     let words = match why {
-        SessionError::Asks(question) => {
-            let why = &question.why;
+        SessionError::Asks(why) => {
             format!("{why}.\n  Not recorded. If it really is so, the same again with --sure")
         }
         SessionError::NothingAsked => "--sure: there is no question about this; leave it out".to_owned(),

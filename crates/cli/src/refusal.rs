@@ -1,5 +1,6 @@
 //! Requests that cannot be carried out, one variant each; the message says why and what to do.
 
+use assess::advice::Summary;
 use bench::typing::Undone;
 use quantity::shown::count;
 use quantity::{Kind, TypedError, UNIT_WORDS, Unit};
@@ -112,7 +113,7 @@ pub enum Refusal {
     )]
     NothingToMeasure,
     #[error("no support needs turning: {0}")]
-    NothingToTurn(String),
+    NothingToTurn(Summary),
     #[error("`{point}` needs {}, but this instrument reads {}", .asks.word(), .reads.word())]
     OtherQuantity { point: Point, asks: Kind, reads: Kind },
     // A value on the line
@@ -273,7 +274,7 @@ fn line_words(why: &csv::Error) -> String {
 /// The question, if there is one; else the whole message.
 fn said(why: &SessionError) -> String {
     match why {
-        SessionError::Asks(question) => question.why.clone(),
+        SessionError::Asks(question) => question.to_string(),
         why => why.to_string(),
     }
 }

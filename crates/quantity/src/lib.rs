@@ -9,6 +9,7 @@
 extern crate alloc;
 
 mod amount;
+mod instrument_kind;
 #[cfg(feature = "nearest")]
 mod nearest;
 mod newtypes;
@@ -19,8 +20,10 @@ mod unit;
 #[cfg(feature = "serde")]
 mod unit_by_symbol;
 mod units;
+mod words;
 
 pub use amount::Amount;
+pub use instrument_kind::InstrumentKind;
 #[cfg(feature = "nearest")]
 pub use nearest::{nearest, nearest_of};
 pub use newtypes::{Celsius, Degrees, Millimetres, NewtonMetres, Newtons};

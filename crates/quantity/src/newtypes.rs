@@ -30,6 +30,12 @@ macro_rules! quantities {
             }
         }
 
+        impl From<$name> for f64 {
+            fn from(value: $name) -> Self {
+                value.0
+            }
+        }
+
         impl Add for $name {
             type Output = Self;
             fn add(self, other: Self) -> Self {

@@ -133,8 +133,19 @@ pub enum Withdrawable {
     Freely,
     /// Yes, but the person must type the reason: more than a slip of theirs depends on it.
     WithReason,
-    /// Never; the text says what to do instead.
-    Never(&'static str),
+    /// Never; what to do instead.
+    Never(Instead),
+}
+
+/// What is done instead of withdrawing an entry.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, thiserror::Error)]
+pub enum Instead {
+    #[error("the log begins with it")]
+    Nothing,
+    #[error("replan with the earlier plan instead")]
+    Replan,
+    #[error("a signature stays; sign again to cover the entries written since")]
+    SignAgain,
 }
 
 impl What {
@@ -153,11 +164,9 @@ impl What {
             | Self::Wing(_)
             | Self::Withdrawn { .. } => Withdrawable::Freely,
             Self::Stage(_) | Self::InstrumentCheck(_) => Withdrawable::WithReason,
-            Self::Started { .. } => Withdrawable::Never("the log begins with it"),
-            Self::Replanned { .. } => Withdrawable::Never("replan with the earlier plan instead"),
-            Self::Signed(_) => {
-                Withdrawable::Never("a signature stays; sign again to cover the entries written since")
-            }
+            Self::Started { .. } => Withdrawable::Never(Instead::Nothing),
+            Self::Replanned { .. } => Withdrawable::Never(Instead::Replan),
+            Self::Signed(_) => Withdrawable::Never(Instead::SignAgain),
         }
     }
 }

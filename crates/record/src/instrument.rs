@@ -3,41 +3,8 @@
 use crate::plan::Cable;
 use crate::{Date, Limits};
 use quantity::shown::exact;
-use quantity::{Kind, Unit, Units};
+use quantity::{InstrumentKind, Kind, Unit, Units};
 use serde::{Deserialize, Serialize};
-
-crate::words! {
-    /// What sort of instrument it is.
-    #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
-    pub enum InstrumentKind {
-        /// A digital level or clinometer: angles.
-        Inclinometer = "inclinometer",
-        /// A caliper or depth gauge: lengths.
-        Caliper = "caliper",
-        /// A tape or rule: lengths.
-        Tape = "tape",
-        /// A torque wrench: torques.
-        TorqueWrench = "torque-wrench",
-        /// A tensiometer: forces.
-        Tensiometer = "tensiometer",
-        /// Anything else; the point decides its quantity.
-        Other = "other",
-    }
-}
-
-impl InstrumentKind {
-    /// The quantity it reads, if its kind determines that.
-    #[must_use]
-    pub const fn quantity(self) -> Option<Kind> {
-        match self {
-            Self::Inclinometer => Some(Kind::Angle),
-            Self::Caliper | Self::Tape => Some(Kind::Length),
-            Self::TorqueWrench => Some(Kind::Torque),
-            Self::Tensiometer => Some(Kind::Force),
-            Self::Other => None,
-        }
-    }
-}
 
 /// An instrument. Its numbers are in the base unit of its quantity (degrees, mm, N·m, N).
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]

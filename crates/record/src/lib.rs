@@ -25,13 +25,10 @@ mod time;
 mod when;
 mod wing_taken;
 mod withdrawn;
-mod words;
 
 pub use asked::Asked;
-pub use entry::{DriftShift, Entry, What, Withdrawable};
-pub use instrument::{
-    DialForce, DialRow, DialTable, Instrument, InstrumentCheck, InstrumentKind, NoForce, TapeFacts,
-};
+pub use entry::{DriftShift, Entry, Instead, What, Withdrawable};
+pub use instrument::{DialForce, DialRow, DialTable, Instrument, InstrumentCheck, NoForce, TapeFacts};
 pub use json::{EntryError, JsonFault};
 pub use limits::Limits;
 pub use moved::{Move, MoveKnown, MoveSeen};

@@ -20,6 +20,13 @@ impl<Q: Copy + core::ops::Neg<Output = Q>> Limits<Q> {
     }
 }
 
+impl<Q: Into<f64>> Limits<Q> {
+    /// The same as plain numbers.
+    pub fn values(self) -> Limits<f64> {
+        Limits { lower: self.lower.map(Q::into), upper: self.upper.map(Q::into) }
+    }
+}
+
 impl<Q: Copy> Limits<Q> {
     /// An upper limit alone.
     pub const fn at_most(upper: Q) -> Self {

@@ -4,7 +4,7 @@ use crate::{Asked, Point};
 use quantity::{Amount, Celsius, Kind};
 use serde::{Deserialize, Serialize};
 
-crate::words! {
+quantity::words_in_json! {
     /// Which way the instrument's arrow points.
     #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
     pub enum Facing {
@@ -52,7 +52,7 @@ impl Facing {
     }
 }
 
-crate::words! {
+quantity::words_in_json! {
     /// How a reading was entered.
     #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
     pub enum Source {

@@ -2,7 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
-crate::words! {
+quantity::words_in_json! {
     /// The state of the closing gate.
     #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
     pub enum GateState {

@@ -96,8 +96,8 @@ pub enum SessionError {
     #[error(transparent)]
     NotKnown(#[from] NotKnown),
     /// A value that is recorded only if it is given again on purpose.
-    #[error("{}.\n  Not recorded. If it really is so, say that you are sure", .0.why)]
-    Asks(Question),
+    #[error("{0}.\n  Not recorded. If it really is so, say that you are sure")]
+    Asks(Box<Question>),
     /// The person said that they are sure, but no question would have been asked.
     #[error("there was no question about this; leave out that you are sure. Nothing was recorded")]
     NothingAsked,

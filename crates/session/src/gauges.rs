@@ -5,9 +5,9 @@ use crate::log::instrument_unknown;
 use crate::port::PortSettings;
 use crate::refusal::Refusal;
 use crate::{Cannot, FileSort, SessionError};
-use instrument::{Axis, DialectSpec, InstrumentFile, InstrumentKind as FileKind, SettleSettings, kind_of};
+use instrument::{Axis, DialectSpec, InstrumentFile, SettleSettings, kind_of};
 use quantity::{Kind, Typed, typed};
-use record::{Date, Instrument, InstrumentCheck, InstrumentKind, Limits};
+use record::{Date, Instrument, InstrumentCheck, Limits};
 use std::collections::BTreeMap;
 use std::path::Path;
 
@@ -49,7 +49,7 @@ impl Connected {
                 scale: file.scale,
                 checked: date(&file.checked)?,
                 due: date(&file.due)?,
-                ..Instrument::of(&file.name, kind_in_log(file.kind), file.resolution)
+                ..Instrument::of(&file.name, file.kind, file.resolution)
             },
             settings: file.port,
             sign: file.sign(),
@@ -75,17 +75,6 @@ impl Connected {
 
     pub const fn quantity(&self) -> Kind {
         kind_of(self.measures)
-    }
-}
-
-const fn kind_in_log(kind: FileKind) -> InstrumentKind {
-    match kind {
-        FileKind::Inclinometer => InstrumentKind::Inclinometer,
-        FileKind::Caliper => InstrumentKind::Caliper,
-        FileKind::Tape => InstrumentKind::Tape,
-        FileKind::TorqueWrench => InstrumentKind::TorqueWrench,
-        FileKind::Tensiometer => InstrumentKind::Tensiometer,
-        FileKind::Other => InstrumentKind::Other,
     }
 }
 

@@ -39,11 +39,11 @@ pub fn next(a: &Assessment, advice: &Advice) -> Next {
         AdviceState::Move => {
             return Next::new("advise", format!("{}, then measure again", in_a_line(advice)));
         }
-        AdviceState::Mend | AdviceState::Cannot => return Next::new("advise", advice.words.clone()),
+        AdviceState::Mend | AdviceState::Cannot => return Next::new("advise", advice.words.to_string()),
         AdviceState::Measure | AdviceState::Leave => {}
     }
     if a.stage_verdict.is_some_and(|v| v != Verdict::Within) {
-        return Next::new("advise", advice.words.clone());
+        return Next::new("advise", advice.words.to_string());
     }
     let later = a.stage_number.filter(|n| n.number < n.of);
     if let Some(n) = later {
@@ -123,5 +123,5 @@ pub fn of_remedy(remedy: &Remedy) -> Vec<ToMove> {
 
 fn in_a_line(advice: &Advice) -> String {
     let moves: Vec<String> = moves(advice).into_iter().map(|m| m.words).collect();
-    if moves.is_empty() { advice.words.clone() } else { moves.join("; ") }
+    if moves.is_empty() { advice.words.to_string() } else { moves.join("; ") }
 }

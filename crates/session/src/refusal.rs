@@ -4,7 +4,7 @@ use crate::{brief, each_line_shown, shown};
 use assess::Broken;
 use quantity::shown::significant;
 use quantity::{Kind, TypedError};
-use record::{NoForce, Point, PointKind};
+use record::{Instead, NoForce, Point, PointKind};
 use std::path::PathBuf;
 use thiserror::Error;
 
@@ -67,7 +67,7 @@ pub enum Refusal {
     #[error("entry {seq} was already withdrawn by entry {by}")]
     WithdrawnAlready { seq: u64, by: u64 },
     #[error("entry {seq} cannot be withdrawn: {instead}")]
-    NotWithdrawable { seq: u64, instead: &'static str },
+    NotWithdrawable { seq: u64, instead: Instead },
     // Moves
     #[error("it is moved by shims, not by a screw; write millimetres, as in +0.2 mm")]
     MovedByShims,

@@ -3,7 +3,7 @@
 pub mod post;
 pub mod wing;
 
-use crate::sim::Draws;
+use crate::seeded::Draws;
 
 /// The level's file. It settles fast.
 pub const LEVEL: &str = r#"
@@ -46,6 +46,6 @@ pub fn hand(draws: &mut Draws, told: usize, turns: f64, may_be: &[usize]) -> Opt
         return None;
     }
     let others: Vec<usize> = may_be.iter().copied().filter(|foot| *foot != told).collect();
-    let foot = if chance < 0.25 && !others.is_empty() { others[draws.below(others.len())] } else { told };
+    let foot = if chance < 0.25 && !others.is_empty() { others[draws.index(others.len())] } else { told };
     Some(Did { foot, turns: turns * share })
 }

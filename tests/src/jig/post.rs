@@ -1,6 +1,6 @@
 //! A simulated post on three screws with backlash, and a level on it.
 
-use crate::sim::Draws;
+use crate::seeded::Draws;
 use record::Facing;
 
 /// Travel of a turn in mm.

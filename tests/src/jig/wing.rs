@@ -1,7 +1,7 @@
 //! A simulated wing on four screws with backlash, softer than geometry says; a level that can lie on any of its
 //! stations.
 
-use crate::sim::Draws;
+use crate::seeded::Draws;
 use record::Facing;
 
 /// Travel of a turn in mm.

@@ -133,7 +133,7 @@ impl Disk {
             }
             match change {
                 Pending::Sector { file, at, bytes } if draws.below(8) == 0 => {
-                    let part = usize::try_from(draws.below(bytes.len() as u64 + 1)).unwrap_or(0);
+                    let part = draws.index(bytes.len() + 1);
                     let torn = Pending::Sector { file: *file, at: *at, bytes: bytes[..part].to_vec() };
                     apply(&torn, &mut names, &mut files);
                 }

@@ -1,6 +1,6 @@
 //! Seeded damage in transit: what a bad cable does to any dialect.
 
-use super::Draws;
+use crate::seeded::Draws;
 
 /// One kind of damage.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -26,7 +26,7 @@ pub enum Harm {
 pub fn harmed(frames: &[Vec<u8>], harms: &[Harm], one_in: usize, draws: &mut Draws) -> Vec<u8> {
     let mut bytes = Vec::new();
     for frame in frames {
-        let harm = harms.get(draws.below(harms.len())).filter(|_| draws.below(one_in) == 0);
+        let harm = harms.get(draws.index(harms.len())).filter(|_| draws.index(one_in) == 0);
         put(&mut bytes, frame, harm.copied(), draws);
     }
     bytes
@@ -38,12 +38,12 @@ fn put(bytes: &mut Vec<u8>, frame: &[u8], harm: Option<Harm>, draws: &mut Draws)
         bytes.extend((0..count).map(|_| draws.bits() as u8));
     }
     bytes.extend_from_slice(frame);
-    let at = from + draws.below(frame.len());
+    let at = from + draws.index(frame.len());
     match harm {
         None | Some(Harm::Noise(_)) => {}
         Some(Harm::Flip) => {
             if let Some(byte) = bytes.get_mut(at) {
-                *byte ^= 1 << draws.below(8);
+                *byte ^= 1 << draws.index(8);
             }
         }
         Some(Harm::Drop) => {

@@ -1,14 +1,13 @@
 //! A simulated instrument: a script and a seed in, the bytes of a dialect out. Whoever owns a port (or a
 //! pseudo-terminal) passes in the time and passes on the bytes.
 
-mod draws;
 mod harm;
 mod trace;
 
-pub use draws::Draws;
 pub use harm::{Harm, harmed};
 pub use trace::Trace;
 
+use crate::seeded::Draws;
 use instrument::{
     Axis, Decimal, DialectSpec, Flags, ModbusSpec, NamedAxis, NmeaSpec, Register, RegisterForm, Sample,
     Table, WordOrder, modbus_crc,

@@ -1,6 +1,6 @@
 //! What an instrument is exposed to, told as a script.
 
-use super::Draws;
+use crate::seeded::Draws;
 
 /// A value over time: straight pieces, jumps, knocks and times without samples. Values are in the unit that the
 /// instrument sends.

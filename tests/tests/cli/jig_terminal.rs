@@ -14,7 +14,7 @@ use std::thread::ScopedJoinHandle;
 use stories::jig::LEVEL;
 use stories::jig::post::{FEET, Jig, PLAN};
 use stories::jig::wing::{SCREWS, STATIONS, Wing, plan};
-use stories::sim::Draws;
+use stories::seeded::Draws;
 
 const LISTEN: [&str; 6] = ["listen", "wing.jigtrue", "--port", "port", "--instrument", "level.toml"];
 

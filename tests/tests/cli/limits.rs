@@ -46,7 +46,7 @@ fn noise(bytes: usize) -> Vec<u8> {
     let mut draws = Draws::new(100);
     let mut all = Vec::with_capacity(bytes + 8);
     while all.len() < bytes {
-        all.extend(draws.next().to_le_bytes());
+        all.extend(draws.bits().to_le_bytes());
     }
     all
 }

@@ -129,7 +129,7 @@ fn cut_the_wal(frames: usize, step: usize) {
             match rest {
                 Rest::Nothing => {}
                 Rest::Zeros => bytes.resize(whole.len(), 0),
-                Rest::Noise => bytes.extend((cut..whole.len()).map(|_| draws.next().to_le_bytes()[0])),
+                Rest::Noise => bytes.extend((cut..whole.len()).map(|_| draws.bits().to_le_bytes()[0])),
             }
             fs::write(&copy, &database).unwrap();
             fs::write(wal::beside(&copy), &bytes).unwrap();

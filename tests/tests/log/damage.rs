@@ -54,7 +54,7 @@ fn change_bytes(times: u64, seed: u64) {
     let (mut noticed, mut harmless) = (0, 0);
     let mut draws = Draws::new(seed);
     for _ in 0..times {
-        let at = usize::try_from(draws.below(whole.len() as u64)).unwrap();
+        let at = draws.index(whole.len());
         let change = u8::try_from(1 + draws.below(255)).unwrap();
         let mut bytes = whole.clone();
         bytes[at] ^= change;

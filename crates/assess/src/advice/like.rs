@@ -2,7 +2,7 @@
 
 use super::view::{Advice, Expected, Step};
 use super::whole::{advise, from_prior};
-use super::{AdviceState, prior::Prior};
+use super::{AdviceState, Summary, prior::Prior};
 use crate::series::stiffness::Stiffness;
 use crate::view::Assessment;
 use quantity::shown::{K95, count, fixed};
@@ -36,7 +36,7 @@ pub struct WithoutView {
     /// What would be advised.
     pub state: AdviceState,
     /// The sentence that sums it up.
-    pub words: String,
+    pub words: Summary,
     /// The moves of supports.
     pub steps: Vec<Step>,
     pub setting: Option<Expected>,

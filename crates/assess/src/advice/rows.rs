@@ -1,6 +1,7 @@
 //! Limits as lines over the moves: each limit has a ratio that grows to 1 at the limit.
 
 use super::belief::{Belief, Spread, Way};
+use record::Limits;
 use std::cell::OnceCell;
 
 /// Smallest scale for a limit that has no other limit to compare with, in degrees.
@@ -42,19 +43,12 @@ pub struct Target {
     covariance: OnceCell<Vec<Vec<f64>>>,
 }
 
-/// Lower and upper limit, if any.
-#[derive(Clone, Copy, Debug, Default, PartialEq)]
-pub struct Bounds {
-    pub lower: Option<f64>,
-    pub upper: Option<f64>,
-}
-
 impl Target {
     /// A value with its limits; without limits it has no sides.
     #[must_use]
-    pub fn new(what: &str, value: f64, u: f64, bounds: Bounds, goal: Goal, way: Way) -> Self {
+    pub fn new(what: &str, value: f64, u: f64, limits: Limits<f64>, goal: Goal, way: Way) -> Self {
         let covariance = OnceCell::new();
-        Self { what: what.to_owned(), value, u, sides: sides(value, bounds), goal, way, covariance }
+        Self { what: what.to_owned(), value, u, sides: sides(value, limits), goal, way, covariance }
     }
 
     /// Largest ratio now.
@@ -110,9 +104,9 @@ impl Target {
 
 /// Limits on both sides of zero each scale their own side. Limits on one side of zero are scaled from their middle. A
 /// single limit is scaled from zero, or by its size if zero is already past it.
-fn sides(v: f64, bounds: Bounds) -> Vec<Side> {
+fn sides(v: f64, limits: Limits<f64>) -> Vec<Side> {
     let side = |now: f64, slope: f64| Side { now, slope };
-    match (bounds.lower, bounds.upper) {
+    match (limits.lower, limits.upper) {
         (Some(l), Some(u)) if l < 0.0 && u > 0.0 => vec![side(v / u, 1.0 / u), side(v / l, 1.0 / l)],
         (Some(l), Some(u)) => {
             let (middle, half) = (f64::midpoint(l, u), ((u - l) / 2.0).max(LEAST_SCALE_DEG));

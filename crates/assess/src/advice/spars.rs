@@ -6,13 +6,14 @@
 use super::belief::{Belief, Way};
 use super::influence;
 use super::learn::evenly;
-use super::rows::{Bounds, Goal, Side, Target};
+use super::rows::{Goal, Side, Target};
 use super::search::Task;
 use super::steps::{self, Grain};
 use crate::history::Fold;
 use crate::view::{Assessment, SparView, StraightnessMethod, Verdict};
 use numerics::mixture::Mixture;
 use numerics::straight::minimum_zone;
+use record::Limits;
 use record::plan::{Acceptance, Adjust, Direction, Plan};
 
 /// Stations of a spar that are looked at three by three, evenly along it.
@@ -99,9 +100,9 @@ impl Shape {
                     let share = (self.spans[*j] - self.spans[*i]) / (self.spans[*k] - self.spans[*i]);
                     let off = |at: &dyn Fn(usize) -> f64| at(*j) - (1.0 - share) * at(*i) - share * at(*k);
                     let way = supports.iter().map(|s| off(&|at| self.rows[at][*s])).collect();
-                    let bounds = Bounds { lower: Some(-most), upper: Some(most) };
+                    let limits = Limits::plus_minus(most);
                     let what = format!("straightness of {}", self.spar);
-                    out.push(Target::new(&what, off(&|at| z[at]), 0.0, bounds, goal, Way::certain(way)));
+                    out.push(Target::new(&what, off(&|at| z[at]), 0.0, limits, goal, Way::certain(way)));
                 }
             }
         }
@@ -259,7 +260,14 @@ impl Work<'_> {
             slope: s.slope,
         };
         let way = Way::certain(supports.iter().map(per_mm).collect());
-        let mut kept = Target::new(&target.what, target.value, target.u, Bounds::default(), Goal::Guard, way);
+        let mut kept = Target::new(
+            &target.what,
+            target.value,
+            target.u,
+            Limits { lower: None, upper: None },
+            Goal::Guard,
+            way,
+        );
         kept.sides = target.sides.iter().map(side).collect();
         kept
     }

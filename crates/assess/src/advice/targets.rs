@@ -2,8 +2,9 @@
 
 use super::belief::Belief;
 use super::local::{Deviation, Odd};
-use super::rows::{Bounds, Goal, Target};
+use super::rows::{Goal, Target};
 use crate::view::{Finding, Judged, StationView, Twist, Verdict};
+use record::Limits;
 use record::plan::Plan;
 use std::collections::BTreeMap;
 
@@ -43,17 +44,14 @@ pub fn targets(plan: &Plan, twist: &Twist, belief: &Belief) -> Targets {
         targets.extend(part(&twist.setting, belief.way(root)));
         targets.extend(part(&twist.washout_error, belief.way(&tip.less(root))));
     }
-    let bounds = plan.tolerances.station.map_or(Bounds::default(), |l| Bounds {
-        lower: l.lower.map(|d| d.value()),
-        upper: l.upper.map(|d| d.value()),
-    });
+    let limits = plan.tolerances.station.map_or(Limits { lower: None, upper: None }, Limits::values);
     let is_odd = |i: usize| measured[i].stands_out || odd.places.contains(&i);
     for (i, (station, place)) in measured.iter().zip(&places).enumerate() {
         let (Some(value), Some(u)) = (station.twist_error_deg, station.u_deg) else { continue };
         let value = if hidden { deviations[i].deg - odd.at(0.0) } else { value };
         let goal = if is_odd(i) { Goal::Guard } else { Goal::Aim };
         let way = belief.way(&place.less(root));
-        targets.push(Target::new(&station.name, value, u, bounds, goal, way));
+        targets.push(Target::new(&station.name, value, u, limits, goal, way));
     }
     let by_name: BTreeMap<&str, usize> =
         measured.iter().enumerate().map(|(i, s)| (s.name.as_str(), i)).collect();
@@ -73,8 +71,8 @@ pub fn targets(plan: &Plan, twist: &Twist, belief: &Belief) -> Targets {
 }
 
 fn of_judged(judged: &Judged, goal: Goal, way: super::belief::Way) -> Target {
-    let bounds = Bounds { lower: judged.lower, upper: judged.upper };
-    Target::new(&judged.what, judged.value, judged.u, bounds, goal, way)
+    let limits = Limits { lower: judged.lower, upper: judged.upper };
+    Target::new(&judged.what, judged.value, judged.u, limits, goal, way)
 }
 
 /// The worst target aimed at now.

@@ -5,6 +5,7 @@
 //! limit.
 
 use super::finding::Finding;
+use super::summary::Summary;
 use serde::Serialize;
 
 /// What is advised.
@@ -91,7 +92,7 @@ pub struct Advice {
     /// What is advised.
     pub state: AdviceState,
     /// The sentence that sums it up.
-    pub words: String,
+    pub words: Summary,
     /// Everything outside or undecided, worst first, each with its remedy.
     pub findings: Vec<Finding>,
     /// The moves of supports, in the order to make them.

@@ -1,12 +1,13 @@
 //! Puts everything together into one [`Advice`].
 
-use super::decide::{Ruling, list};
+use super::decide::Ruling;
 use super::done::{Done, observation};
 use super::finding::{Finding, Remedy};
 use super::learn::Learned;
 use super::live::{self, Pull, UnderWay};
 use super::prior::Prior;
 use super::profile::Profile;
+use super::summary::Summary;
 use super::view::{Advice, AdviceState};
 use super::{findings, observations, profile, words};
 use crate::history::Fold;
@@ -121,38 +122,26 @@ fn only_supports(findings: &[Finding]) -> bool {
 }
 
 /// The sentence that sums it up.
-fn summary(state: AdviceState, findings: &[Finding], profile: &Profile, assessment: &Assessment) -> String {
+fn summary(state: AdviceState, findings: &[Finding], profile: &Profile, assessment: &Assessment) -> Summary {
+    let about = |which: fn(&Remedy) -> bool| {
+        findings.iter().filter(|f| which(&f.remedy)).map(|f| f.about.clone()).collect::<Vec<_>>()
+    };
     match state {
         AdviceState::Move if !profile.steps.is_empty() => {
-            let count = profile.steps.len();
-            let noun = if count == 1 { "1 move brings" } else { &format!("{count} moves bring") };
-            let (Some(now), Some(at), Some(then)) =
-                (profile.worst_now, &profile.worst_at, profile.worst_expected)
-            else {
-                return format!("{noun} the wing nearer.");
-            };
-            format!("{noun} the largest deviation from {now:.1} of its tolerance ({at}) to {then:.1}.")
-        }
-        AdviceState::Move => {
-            let moved: Vec<String> =
-                findings.iter().filter(|f| f.remedy.moves()).map(|f| f.about.clone()).collect();
-            format!("Something must be moved: {}.", list(&moved))
-        }
-        AdviceState::Mend => {
-            let mended: Vec<String> =
-                findings.iter().filter(|f| f.remedy.acts()).map(|f| f.about.clone()).collect();
-            format!("Nothing to turn: no screw mends {}.", list(&mended))
-        }
-        AdviceState::Measure => "Measure before moving anything.".to_owned(),
-        AdviceState::Cannot => match profile.worst_expected {
-            Some(then) if then <= 1.0 => "No move gains more than the measurement can tell.".to_owned(),
-            _ => "No move brings everything inside its tolerance.".to_owned(),
-        },
-        AdviceState::Leave => match assessment.gate.obligations.len() {
-            all if all > 0 && assessment.gate.state == record::GateState::Clear => {
-                format!("Nothing to turn, nothing to mend: all {all} obligations are met.")
+            let moves = profile.steps.len();
+            match (profile.worst_now, &profile.worst_at, profile.worst_expected) {
+                (Some(now), Some(at), Some(then)) => Summary::Brings { moves, now, at: at.clone(), then },
+                _ => Summary::Nearer { moves },
             }
-            _ => "Nothing to turn, nothing to mend: leave it alone.".to_owned(),
+        }
+        AdviceState::Move => Summary::Move(about(Remedy::moves)),
+        AdviceState::Mend => Summary::Mend(about(Remedy::acts)),
+        AdviceState::Measure => Summary::Measure,
+        AdviceState::Cannot if profile.worst_expected.is_some_and(|then| then <= 1.0) => Summary::NoGain,
+        AdviceState::Cannot => Summary::NoMove,
+        AdviceState::Leave => match assessment.gate.obligations.len() {
+            all if all > 0 && assessment.gate.state == record::GateState::Clear => Summary::AllMet(all),
+            _ => Summary::Leave,
         },
     }
 }

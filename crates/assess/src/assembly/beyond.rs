@@ -2,7 +2,7 @@
 //! round with such an instrument proves nothing, whatever its file says.
 
 use crate::estimate::measure;
-use crate::history::{Distrust, Fold, Freshness, Known, Used};
+use crate::history::{Distrust, Fold, Freshness, Known, Used, ZeroShown};
 use crate::parts::Values;
 use numerics::dist;
 use quantity::Kind;
@@ -52,10 +52,10 @@ impl Shown {
         let scale = plan.shown_in.scale(Kind::Angle);
         readings.used.iter().find_map(|used| {
             let facts = used.facts.as_deref()?;
-            let limit = facts.accuracy?;
+            let accuracy = facts.accuracy?;
             let beyond = |pair: &&Pair| {
                 let checked = |known: &Known| known.passed_between(pair.entry, used.seq);
-                pair.least > limit
+                pair.least > accuracy
                     && pair.instrument == facts.name
                     && !fold.instruments.get(&facts.name).is_some_and(checked)
             };
@@ -63,11 +63,7 @@ impl Shown {
             Some(Distrust::ZeroBeyond {
                 instrument: facts.name.clone(),
                 entry: pair.entry,
-                words: format!(
-                    "a zero of {}, beyond its limit of {}",
-                    scale.signed_with(pair.zero, scale.decimals(2)),
-                    scale.exact_with(limit)
-                ),
+                zero: ZeroShown { zero: pair.zero, accuracy, scale },
             })
         })
     }

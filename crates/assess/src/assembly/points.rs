@@ -240,7 +240,7 @@ pub(super) fn doubted_twist(plan: &Plan, estimates: &Estimates, mut twist: Twist
         } else if let Some(planned) = plan.station(&station.name)
             && let Some(why) = crate::incidence::impossible(plan, planned, values)
         {
-            station.verdict = Some(Verdict::CannotJudge);
+            station.verdict = Some(why.verdict());
             station.why = Some(why);
         }
     }

@@ -216,7 +216,7 @@ fn findings<'f>(
                 note(kind, if kind == K::Setting { "setting" } else { "washout error" }, None, &judged);
             }
         }
-        let limits = plan.tolerances.station.map(|l| l.map(|d| d.value()));
+        let limits = plan.tolerances.station.map(record::Limits::values);
         for s in stations {
             let (Some(value), Some(u)) = (s.twist_error_deg, s.u_deg) else { continue };
             let judged = Judged {

@@ -180,7 +180,9 @@ impl<'a> One<'a> {
         let twist = self.twist?;
         let own = self.spoilt(judged.verdict, judged.decide.as_deref(), &judged.what);
         let unread = twist.stations.iter().find(|s| s.twist_error_deg.is_none() && s.verdict.is_some());
-        let unread = unread.and_then(|s| self.spoilt(s.verdict, s.why.as_deref(), &s.name));
+        let unread = unread.and_then(|s| {
+            self.spoilt(s.verdict, s.why.as_ref().map(ToString::to_string).as_deref(), &s.name)
+        });
         let all = [own, self.doubted(twist.doubted.values().next()), unread, self.broken()];
         let spoilt = all.into_iter().flatten().max_by_key(|s| s.verdict);
         Some(Valued { value: judged.value, error: judged.error(), spoilt })
@@ -189,7 +191,8 @@ impl<'a> One<'a> {
     fn station(self, s: &StationView) -> Valued {
         let normal = || Mixture::normal(s.u_deg.unwrap_or(f64::NAN));
         let doubt = self.twist.and_then(|t| t.doubted.get(&s.name));
-        let own = self.spoilt(s.verdict, s.decide.as_deref().or(s.why.as_deref()), &s.name);
+        let why = s.why.as_ref().map(ToString::to_string);
+        let own = self.spoilt(s.verdict, s.decide.as_deref().or(why.as_deref()), &s.name);
         // A doubt of all stations is said once.
         let all = [own, self.doubted(doubt), self.broken()];
         let spoilt = all.into_iter().flatten().max_by_key(|s| s.verdict);

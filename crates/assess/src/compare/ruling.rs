@@ -40,7 +40,7 @@ impl<'a> Rulings<'a> {
     pub(super) fn of(kind: ComparisonKind, both: [Compared<'a>; 2]) -> Self {
         let plans = both.map(|one| one.plan);
         let stated = plans.into_iter().filter_map(|plan| plan.tolerances.left_right);
-        let stated = stated.map(|l| l.map(|d| d.value()));
+        let stated = stated.map(Limits::values);
         // A tolerance is of left less right.
         let turned = |l: Limits<f64>| match both[0].found.side {
             Side::Right => Limits { lower: l.upper.map(|v| -v), upper: l.lower.map(|v| -v) },

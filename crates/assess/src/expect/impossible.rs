@@ -6,7 +6,7 @@ use quantity::{Kind, Units, possible, possible_words};
 use record::{Instrument, Limits};
 
 /// Why a value cannot be recorded at all.
-#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+#[derive(Clone, Debug, PartialEq, thiserror::Error)]
 pub enum Impossible {
     /// It is infinite or not a number.
     #[error("the value is not a finite number")]
@@ -15,15 +15,9 @@ pub enum Impossible {
     #[error("the value is beyond any {} of a wing, {}", .0.word(), possible_words(*.0))]
     BeyondLimits(Kind),
     /// It is beyond the instrument's range.
-    #[error("{value} is beyond the range of `{instrument}`, {range}")]
-    BeyondRange {
-        /// The instrument's name.
-        instrument: String,
-        /// The value as shown.
-        value: String,
-        /// The range as shown.
-        range: String,
-    },
+    #[error("{} is beyond the range of `{instrument}`, {} to {}",
+        .say.value(*.value), end(*.say, .range.lower), end(*.say, .range.upper))]
+    BeyondRange { instrument: String, value: f64, range: Limits<f64>, say: Say },
     /// No display has such a step: the value would be useless.
     #[error("the step it was read to must be above zero, and at most {} {}", coarsest(*.0), .0.base_symbol())]
     Step(Kind),
@@ -47,13 +41,10 @@ pub fn impossible(kind: Kind, value: f64, step: f64, instrument: Option<&Instrum
     // A little slack: a range such as 3 ft-lb goes through a conversion.
     let slack = 1e-9 * (1.0 + value.abs());
     let inside = lower.is_none_or(|l| value >= l - slack) && upper.is_none_or(|u| value <= u + slack);
-    (!inside).then(|| {
-        let say = Say::of(kind, Some(instrument), Units::INSIDE);
-        let end = |limit: Option<f64>| limit.map_or("any".to_owned(), |l| say.value(l));
-        Impossible::BeyondRange {
-            instrument: instrument.name.clone(),
-            value: say.value(value),
-            range: format!("{} to {}", end(lower), end(upper)),
-        }
-    })
+    let say = Say::of(kind, Some(instrument), Units::INSIDE);
+    (!inside).then(|| Impossible::BeyondRange { instrument: instrument.name.clone(), value, range, say })
+}
+
+fn end(say: Say, limit: Option<f64>) -> String {
+    limit.map_or_else(|| "any".to_owned(), |l| say.value(l))
 }

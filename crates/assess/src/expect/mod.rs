@@ -17,21 +17,24 @@ mod question;
 mod range;
 mod repeats;
 mod rigging;
+mod said;
 mod shows;
 mod spot;
 mod step;
 mod temperature;
 mod when;
 mod words;
+mod work;
 
 pub use impossible::{Impossible, impossible};
 pub use moves::move_question;
 pub use question::Question;
 pub use range::Shows;
-pub use step::{OffStep, Resolution, resolution};
+pub use step::{Resolution, resolution};
 pub use temperature::temperature_question;
 pub use when::Done;
 pub use words::{Say, place};
+pub use work::{Clock, Step, Work};
 
 use neighbours::Neighbours;
 use pair::Zeros;
@@ -100,18 +103,12 @@ impl<'p> Round<'p> {
     fn far(&self, reading: &Reading, instrument: Option<&Instrument>) -> Option<Question> {
         let shows = self.shows(&reading.point, reading.facing, instrument);
         let shows = shows.or_else(|| shows::of_any_wing(&reading.point))?;
-        let off = (reading.value - shows.value).abs();
-        if off <= shows.allow {
-            return None;
-        }
-        let say = words::Say::of(reading.quantity, instrument, self.plan.units);
-        let expected = say.about(shows.value);
-        let why = format!(
-            "{} is {} from what {} should show ({expected})",
-            say.value(reading.value),
-            say.size(off),
-            words::place(&reading.point, reading.facing)
-        );
-        Some(Question { expected, why })
+        let value = reading.value;
+        let (shows, allow) = (shows.value, shows.allow);
+        ((value - shows).abs() > allow).then(|| {
+            let (point, facing) = (reading.point.clone(), reading.facing);
+            let say = Say::of(reading.quantity, instrument, self.plan.units);
+            Question::Far { value, shows, point, facing, say }
+        })
     }
 }

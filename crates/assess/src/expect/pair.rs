@@ -1,7 +1,7 @@
 //! The zero shown by reversal pairs.
 
 use super::Question;
-use super::words::{Say, place};
+use super::words::Say;
 use quantity::Units;
 use quantity::shown::{K95, WithU};
 use record::{Instrument, Reading};
@@ -54,17 +54,15 @@ impl Zeros {
         if (zero - self.mean).abs() <= 3.0 * u + reading.resolution / 4.0 {
             return None;
         }
-        let say = Say::of(reading.quantity, instrument, units);
         let half = K95 * libm::sqrt(variance / self.count);
-        let before = WithU::of_half(self.mean, half).signed_with(reading.quantity.base_symbol());
-        let expected = say.about(2.0 * self.mean - opposite);
-        let why = format!(
-            "{} gives this pair a zero of {}; the pairs before gave {before}. {} or {} is wrong",
-            say.value(reading.value),
-            say.value(zero),
-            place(&reading.point, reading.facing),
-            place(&reading.point, reading.facing.map(record::Facing::turned))
-        );
-        Some(Question { expected, why })
+        Some(Question::OtherZero {
+            value: reading.value,
+            zero,
+            before: WithU::of_half(self.mean, half),
+            shows: 2.0 * self.mean - opposite,
+            point: reading.point.clone(),
+            facing: reading.facing,
+            say: Say::of(reading.quantity, instrument, units),
+        })
     }
 }

@@ -2,7 +2,7 @@
 
 use super::Question;
 use super::neighbours::{Neighbours, span_of};
-use super::words::{Say, place};
+use super::words::Say;
 use crate::incidence::{across, sense};
 use quantity::Kind;
 use record::plan::Plan;
@@ -52,21 +52,17 @@ fn section(
         if sine.abs() <= 1.0 && (angle - design).abs() <= allow {
             continue;
         }
-        let say = Say::of(reading.quantity, instrument, plan.units);
-        let expected = say.about(value + apart * libm::sin(design.to_radians()));
-        let degrees = |angle| plan.units.scale(Kind::Angle).signed_with(angle, 1);
-        let makes = if sine.abs() <= 1.0 {
-            format!("makes the section {} nose up, where the design is {}", degrees(angle), degrees(design))
-        } else {
-            "is further from it than the spars are apart".to_owned()
-        };
-        let why = format!(
-            "{} at {} with {} at {point} {makes}; both must be measured from the same datum",
-            say.value(reading.value),
-            place(&reading.point, None),
-            say.value(value)
-        );
-        return Some(Question { expected, why });
+        return Some(Question::NoSection {
+            value: reading.value,
+            point: reading.point.clone(),
+            beside: value,
+            other: point,
+            shows: value + apart * libm::sin(design.to_radians()),
+            angle: (sine.abs() <= 1.0).then_some(angle),
+            design,
+            degrees: plan.units.scale(Kind::Angle),
+            say: Say::of(reading.quantity, instrument, plan.units),
+        });
     }
     None
 }
@@ -78,7 +74,5 @@ fn bore(plan: &Plan, reading: &Reading, instrument: Option<&Instrument>) -> Opti
         return None;
     }
     let say = Say::of(reading.quantity, instrument, plan.units);
-    let expected = format!("more than the shaft, {}", say.value(shaft.diameter.value()));
-    let why = format!("the shaft does not go through {}; {expected}, is wanted", say.value(reading.value));
-    Some(Question { expected, why })
+    Some(Question::NotThrough { bore: reading.value, shaft: shaft.diameter.value(), say })
 }

@@ -2,7 +2,7 @@
 //! again.
 
 use super::Question;
-use super::words::{Say, place};
+use super::words::Say;
 use record::plan::Plan;
 use record::point::Design;
 use record::{Facing, Instrument, Point, Reading};
@@ -48,7 +48,8 @@ impl Repeats {
         reading: &Reading,
         instrument: Option<&Instrument>,
     ) -> Option<Question> {
-        let [Some(first), Some(second)] = (match reading.facing? {
+        let facing = reading.facing?;
+        let [Some(first), Some(second)] = (match facing {
             Facing::Forward => &self.forward,
             Facing::Aft => &self.aft,
         }) else {
@@ -65,17 +66,16 @@ impl Repeats {
         if most - least < STEPS * reading.resolution {
             return None;
         }
-        let say = Say::of(reading.quantity, instrument, plan.units);
-        let expected = say.about(reading.facing?.sign() * c);
-        let why = format!(
-            "{} is the third equal value in a row ({}, {}, {}), though the design differs by {}",
-            say.value(reading.value),
-            first.point.place(),
-            second.point.place(),
-            place(&reading.point, reading.facing),
-            say.size(most - least)
-        );
-        Some(Question { expected, why })
+        Some(Question::Repeated {
+            value: reading.value,
+            first: first.point.place().to_owned(),
+            second: second.point.place().to_owned(),
+            point: reading.point.clone(),
+            facing,
+            differs: most - least,
+            shows: facing.sign() * c,
+            say: Say::of(reading.quantity, instrument, plan.units),
+        })
     }
 }
 

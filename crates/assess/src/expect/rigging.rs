@@ -60,12 +60,6 @@ pub fn question(plan: &Plan, reading: &Reading, instrument: Option<&Instrument>)
         return spot::far(reading.quantity, reading.value, limits, say);
     }
     let shows = plan.rigging.level_shows(point)?;
-    ((reading.value - shows).abs() > CONTROL).then(|| {
-        let expected = say.about(shows);
-        let why = format!(
-            "{} is far from what {point} should show, trailing edge up ({expected})",
-            say.value(reading.value)
-        );
-        Question { expected, why }
-    })
+    let value = reading.value;
+    ((value - shows).abs() > CONTROL).then(|| Question::FarTravel { value, shows, point: point.clone(), say })
 }

@@ -41,7 +41,7 @@ pub fn shows(
             straight(plan, neighbours, point, Straight { least, ..FROM_LINE })
         }
         Judgement::Spacing => {
-            let tolerance = size(t.spacing.map(|l| l.map(|v| v.value())));
+            let tolerance = size(t.spacing.map(Limits::values));
             Some(Shows { value: design?, allow: times(tolerance, 5.0) })
         }
         Judgement::Square => {
@@ -117,7 +117,7 @@ fn angle(
     instrument: Option<&Instrument>,
     limits: Option<Limits<Degrees>>,
 ) -> Option<Shows> {
-    let allow = times(size(limits.map(|l| l.map(|v| v.value()))), ANGLE);
+    let allow = times(size(limits.map(Limits::values)), ANGLE);
     let facing = facing.unwrap_or(Facing::Forward);
     let span = span_of(plan, point)?;
     let design = |span: f64| design(plan, point, span);

@@ -26,19 +26,16 @@ pub fn question(plan: &Plan, reading: &Reading, instrument: Option<&Instrument>)
 
 /// A value far from its limits; without limits, a size that no spot has, and a torque or force below zero.
 pub(super) fn far(quantity: Kind, value: f64, limits: Option<Limits<f64>>, say: Say) -> Option<Question> {
-    let asked = |expected: String, why: &str| {
-        Some(Question { why: format!("{} is {why} {expected}", say.value(value)), expected })
-    };
     let Some(limits) = limits else {
-        if matches!(quantity, Kind::Torque | Kind::Force) && value < 0.0 {
-            return asked("torque or force: neither is below zero".to_owned(), "no");
-        }
-        let far = quantity == Kind::Length && value.abs() > 1000.0;
-        return if far { asked("a size at one spot, below 1 m".to_owned(), "no") } else { None };
+        return match quantity {
+            Kind::Torque | Kind::Force if value < 0.0 => Some(Question::BelowNothing { value, say }),
+            Kind::Length if value.abs() > 1000.0 => Some(Question::NoSize { value, say }),
+            _ => None,
+        };
     };
     let below_zero = matches!(quantity, Kind::Length | Kind::Torque | Kind::Force) && value < 0.0;
     if below_zero && limits.lower.is_none_or(|l| l >= 0.0) && limits.upper.is_none_or(|u| u >= 0.0) {
-        return asked(within(say, limits), "below zero, where the limits are");
+        return Some(Question::BelowZero { value, limits, say });
     }
     let (least, most) = match limits {
         Limits { lower: Some(l), upper: Some(u) } => (l - (u - l), u + (u - l)),
@@ -49,17 +46,5 @@ pub(super) fn far(quantity: Kind, value: f64, limits: Option<Limits<f64>>, say: 
         }
         Limits { lower: None, upper: None } => return None,
     };
-    if (least..=most).contains(&value) {
-        return None;
-    }
-    asked(within(say, limits), "far from its limits,")
-}
-
-fn within(say: Say, limits: Limits<f64>) -> String {
-    match (limits.lower, limits.upper) {
-        (Some(l), Some(u)) => format!("{} to {}", say.value(l), say.value(u)),
-        (Some(l), None) => format!("at least {}", say.value(l)),
-        (None, Some(u)) => format!("at most {}", say.value(u)),
-        (None, None) => String::new(),
-    }
+    (!(least..=most).contains(&value)).then_some(Question::FarFromLimits { value, limits, say })
 }

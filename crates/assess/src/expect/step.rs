@@ -9,10 +9,6 @@ use super::words::Say;
 use quantity::{Typed, Unit, Units};
 use record::Instrument;
 
-/// A value between the steps of the display.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct OffStep(pub Question);
-
 /// How close to a multiple of the step a value must be, in steps: conversions round.
 const HAIR: f64 = 1e-3;
 
@@ -22,7 +18,7 @@ pub struct Resolution {
     /// In the base unit.
     pub step: f64,
     /// If the value is between the display's steps.
-    pub off: Option<OffStep>,
+    pub off: Option<Question>,
 }
 
 /// The step of a typed value; `read_to` is a coarser step declared by the person.
@@ -62,8 +58,6 @@ pub fn resolution(typed: &Typed, instrument: Option<&Instrument>, read_to: Optio
         return on(step);
     }
     let say = Say::of(kind, Some(instrument), Units::INSIDE);
-    let expected = format!("a multiple of {}", say.value(step));
-    let why =
-        format!("{} is between the steps of `{}`, {}", say.value(value), instrument.name, say.value(step));
-    Resolution { step, off: Some(OffStep(Question { expected, why })) }
+    let instrument = instrument.name.clone();
+    Resolution { step, off: Some(Question::OffStep { value, step, instrument, say }) }
 }

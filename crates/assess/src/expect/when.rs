@@ -5,6 +5,7 @@
 //! from UTC.
 
 use super::Question;
+use super::work::{Clock, Step, Work};
 use crate::history::Disturbs;
 use record::plan::Plan;
 use record::{At, Entry, Point, Source, What, Withdrawn};
@@ -15,7 +16,7 @@ const CLOCKS_DIFFER: i64 = 600_000;
 /// The times in a log: its start, the stages begun, moves and reworks, and its last entry.
 #[derive(Clone, Debug, Default)]
 pub struct Done<'p> {
-    steps: Vec<Step<'p>>,
+    steps: Vec<Disturbing<'p>>,
     /// The latest of these times.
     latest: Option<At>,
     /// The time of the last entry whose time comes from a clock and not from a table.
@@ -23,18 +24,9 @@ pub struct Done<'p> {
 }
 
 #[derive(Clone, Debug)]
-struct Step<'p> {
-    at: At,
-    /// What was done, with its entry.
-    words: String,
-    kind: Kind,
+struct Disturbing<'p> {
+    step: Step,
     disturbs: Disturbs<'p>,
-}
-
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-enum Kind {
-    Stage,
-    Work,
 }
 
 impl<'p> Done<'p> {
@@ -46,17 +38,16 @@ impl<'p> Done<'p> {
         let last = entries.iter().rev().find(by_clock).map(|e| e.at);
         let mut done = Self { last, ..Self::default() };
         for entry in entries.iter().filter(|e| !withdrawn.contains(e.seq)) {
-            let (kind, what) = match &entry.what {
-                What::Started { .. } => (Kind::Stage, "the log was begun".to_owned()),
-                What::Stage(begun) => (Kind::Stage, format!("stage `{}` began", begun.name)),
-                What::Move(made) => (Kind::Work, format!("`{}` was moved", made.support)),
-                What::Rework(rework) => (Kind::Work, format!("it was worked on: {}", rework.what)),
+            let work = match &entry.what {
+                What::Started { .. } => Work::Begun,
+                What::Stage(begun) => Work::Stage(begun.name.clone()),
+                What::Move(made) => Work::Moved(made.support.clone()),
+                What::Rework(rework) => Work::Rework(rework.what.clone()),
                 _ => continue,
             };
-            let words = format!("{what} (entry {}, {})", entry.seq, entry.at);
             done.latest = done.latest.max(Some(entry.at));
-            let disturbs = Disturbs::by(plan, &entry.what);
-            done.steps.push(Step { at: entry.at, words, kind, disturbs });
+            let step = Step { at: entry.at, entry: entry.seq, work };
+            done.steps.push(Disturbing { step, disturbs: Disturbs::by(plan, &entry.what) });
         }
         done
     }
@@ -75,31 +66,26 @@ impl<'p> Done<'p> {
         if at.millis().saturating_sub(latest.millis()) <= CLOCKS_DIFFER {
             return None;
         }
-        let of = if latest == now { "the clock here says" } else { "the log's last entry was at" };
-        Some(Question {
-            expected: format!("a time up to {latest}"),
-            why: format!("{at} is in the future: {of} {latest}"),
-        })
+        let by = if latest == now { Clock::Here } else { Clock::LastEntry };
+        Some(Question::ToCome { at, latest, by })
     }
 
     fn before(&self, point: &Point, at: At) -> Option<Question> {
-        let step = self.since(at, |step| step.kind == Kind::Stage || step.disturbs.hits(point))?;
-        let why = format!("{at} is before {}, but {point} would count as read after it", step.words);
-        Some(Question { expected: format!("a time after {}", step.at), why })
+        let step = self.since(at, |done| done.step.work.begins() || done.disturbs.hits(point))?;
+        Some(Question::Before { at, step: step.clone(), point: point.clone() })
     }
 
-    /// The later move or work, as text, that makes a reading of that time stale.
+    /// The move or work since that makes a reading of that time stale.
     #[must_use]
-    pub fn stale(&self, point: &Point, at: At) -> Option<&str> {
-        let step = self.since(at, |step| step.kind == Kind::Work && step.disturbs.hits(point))?;
-        Some(&step.words)
+    pub fn stale(&self, point: &Point, at: At) -> Option<&Step> {
+        self.since(at, |done| !done.step.work.begins() && done.disturbs.hits(point))
     }
 
     /// The last of these steps after a time.
-    fn since(&self, at: At, counts: impl Fn(&Step<'p>) -> bool) -> Option<&Step<'p>> {
+    fn since(&self, at: At, counts: impl Fn(&Disturbing<'p>) -> bool) -> Option<&Step> {
         if self.latest.is_none_or(|latest| at >= latest) {
             return None;
         }
-        self.steps.iter().rev().find(|step| at < step.at && counts(step))
+        self.steps.iter().rev().find(|done| at < done.step.at && counts(done)).map(|done| &done.step)
     }
 }

@@ -6,7 +6,7 @@ use record::point::Design;
 use record::{Facing, Instrument, Point};
 
 /// How values of one quantity are written: in the unit and with the digits of an instrument's display.
-#[derive(Clone, Copy, Debug)]
+#[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Say {
     kind: Kind,
     unit: Option<Unit>,
@@ -21,6 +21,11 @@ impl Say {
         let unit = Instrument::bare_unit_of(instrument, kind, plan);
         let step = instrument.map_or(0.0, |i| i.resolution);
         Self { kind, unit, step: unit.map_or(step, |u| u.from_base(step)) }
+    }
+
+    /// The symbol of what values are inside.
+    pub(super) const fn base_symbol(self) -> &'static str {
+        self.kind.base_symbol()
     }
 
     fn in_unit(self, base: f64) -> f64 {

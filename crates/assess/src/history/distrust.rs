@@ -1,6 +1,8 @@
 //! Why a reading is doubtful.
 
+use quantity::shown::Scale;
 use record::Point;
+use std::cmp::Ordering;
 
 /// Why a reading is doubtful; what depends on it is doubtful too. Texts are names of instruments, except the station
 /// of [`Self::WaysDisagree`]; `entry` is that of the check or the shift.
@@ -28,8 +30,8 @@ pub enum Distrust {
     #[error("the angle of {0} contradicts the angle from its spars")]
     WaysDisagree(String),
     /// The last entry of the pair that showed the zero.
-    #[error("{instrument} was read one way round, and showed {words} (entry {entry})")]
-    ZeroBeyond { instrument: String, entry: u64, words: String },
+    #[error("{instrument} was read one way round, and showed {zero} (entry {entry})")]
+    ZeroBeyond { instrument: String, entry: u64, zero: ZeroShown },
     #[error("{what}: read in rounds {}, each from its own datum", listed(.rounds))]
     SeveralSetUps { what: String, rounds: Vec<u32> },
     #[error("{read} was read before the fuselage had its present tilt ({tilt})")]
@@ -39,6 +41,36 @@ pub enum Distrust {
     #[error("{0} states no accuracy: how far off it can be is not known")]
     AccuracyUnknown(String),
 }
+
+/// A zero beyond the accuracy of its instrument, in degrees; `scale` is how it is said.
+#[derive(Clone, Copy, Debug, thiserror::Error)]
+#[error("a zero of {}, beyond its limit of {}",
+    .scale.signed_with(*.zero, .scale.decimals(2)), .scale.exact_with(*.accuracy))]
+pub struct ZeroShown {
+    pub zero: f64,
+    pub accuracy: f64,
+    pub scale: Scale,
+}
+
+impl Ord for ZeroShown {
+    fn cmp(&self, other: &Self) -> Ordering {
+        self.zero.total_cmp(&other.zero).then(self.accuracy.total_cmp(&other.accuracy))
+    }
+}
+
+impl PartialOrd for ZeroShown {
+    fn partial_cmp(&self, other: &Self) -> Option<Ordering> {
+        Some(self.cmp(other))
+    }
+}
+
+impl PartialEq for ZeroShown {
+    fn eq(&self, other: &Self) -> bool {
+        self.cmp(other).is_eq()
+    }
+}
+
+impl Eq for ZeroShown {}
 
 impl Distrust {
     /// The instrument concerned, if any.

@@ -14,7 +14,7 @@ mod visits;
 mod withdrawals;
 mod written;
 
-pub use distrust::Distrust;
+pub use distrust::{Distrust, ZeroShown};
 pub use disturbs::Disturbs;
 pub use editions::{Edition, Editions, PlanChange};
 pub use fold::Fold;

@@ -7,8 +7,8 @@ use crate::view::{
     Verdict,
 };
 use quantity::Kind;
-use record::Point;
 use record::plan::Plan;
+use record::{Limits, Point};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// What one judgement found.
@@ -138,10 +138,8 @@ impl Findings {
 
     fn station(&mut self, plan: &Plan, s: &StationView, washout: Option<&Judged>) {
         let (Some(error), Some(u)) = (s.twist_error_deg, s.u_deg) else { return };
-        let (lower, upper) = plan
-            .tolerances
-            .station
-            .map_or((None, None), |l| (l.lower.map(|d| d.value()), l.upper.map(|d| d.value())));
+        let limits = plan.tolerances.station.map(Limits::values);
+        let (lower, upper) = limits.map_or((None, None), |l| (l.lower, l.upper));
         let scale = plan.shown_in.scale(Kind::Angle);
         let shown = scale.with_u(error, u).against([lower, upper]).signed_with();
         let limit = scale.limits(lower, upper).map_or_else(String::new, |l| format!(", limit {l}"));

@@ -21,9 +21,8 @@ impl<'p> PlanLimits<'p> {
         let plan = self.plan;
         let t = &plan.tolerances;
         let shown = |lower, upper, kind| plan.shown_in.scale(kind).limits_with(lower, upper);
-        let angle = |l: &Option<Limits<quantity::Degrees>>| {
-            l.and_then(|l| shown(l.lower.map(|d| d.value()), l.upper.map(|d| d.value()), Kind::Angle))
-        };
+        let both = |l: Limits<f64>, kind| shown(l.lower, l.upper, kind);
+        let angle = |l: &Option<Limits<quantity::Degrees>>| l.and_then(|l| both(l.values(), Kind::Angle));
         match kind {
             K::Level => angle(&t.level),
             K::Cross => angle(&t.cross),
@@ -33,16 +32,14 @@ impl<'p> PlanLimits<'p> {
             K::Station => angle(&t.station),
             K::Square => angle(&t.square),
             K::Straightness => shown(None, t.straightness.map(|d| d.value()), Kind::Length),
-            K::Spacing => t
-                .spacing
-                .and_then(|l| shown(l.lower.map(|d| d.value()), l.upper.map(|d| d.value()), Kind::Length)),
+            K::Spacing => t.spacing.and_then(|l| both(l.values(), Kind::Length)),
             K::Clearance => {
                 let wanted = plan.shaft.as_ref().and_then(|s| s.clearance);
                 shown(wanted.map(|d| d.value()), None, Kind::Length)
             }
             K::Spot => {
                 let spot = self.spots.get(about)?;
-                spot.limits.and_then(|l| shown(l.lower, l.upper, spot.quantity))
+                spot.limits.and_then(|l| both(l, spot.quantity))
             }
             K::Rigging => {
                 let check = plan.rig_checks().into_iter().find(|c| c.name == about)?;

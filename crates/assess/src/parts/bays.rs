@@ -41,7 +41,7 @@ pub fn bays(plan: &Plan, values: &Values) -> Judgements<BayView> {
                 plan,
                 judged_by.to_string(),
                 ToJudge::made(Kind::Angle, lean.value, lean.u(), vec![m1, m2]),
-                plan.tolerances.square.map(|l| l.map(|d| d.value())),
+                plan.tolerances.square.map(record::Limits::values),
             ),
             difference_mm: d1.value - d2.value,
         }))

@@ -23,7 +23,7 @@ pub fn posts(plan: &Plan, fold: &Fold<'_>, values: &Values) -> Vec<PostView> {
                     plan,
                     kind.of(&post.name),
                     ToJudge::of_point(Kind::Angle, value, measured),
-                    limits.map(|l| l.map(|d| d.value())),
+                    limits.map(Limits::values),
                 );
                 let moves = if judged.verdict == Some(Verdict::Within) {
                     Vec::new()

@@ -27,7 +27,7 @@ pub fn spacing(plan: &Plan, values: &Values) -> Vec<SpacingView> {
                     plan,
                     K::Spacing.of(&station.name),
                     ToJudge::of_point(Kind::Length, deviation, measured),
-                    plan.tolerances.spacing.map(|l| l.map(|d| d.value())),
+                    plan.tolerances.spacing.map(record::Limits::values),
                 ),
                 gap_deviation_mm: gap,
             })

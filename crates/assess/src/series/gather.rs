@@ -143,13 +143,13 @@ impl Gathering {
             self.first.as_ref().is_some_and(|first| geometry::jig(&first.plan) == geometry::jig(plan));
         match wing {
             Ok(wing) => self.keep(wing, same_jig),
-            Err(why) => self.leave_out(name, why.to_string()),
+            Err(why) => self.leave_out(NotCounted { log: name.to_owned(), why }),
         }
     }
 
     /// Names a log that is not counted.
-    pub fn leave_out(&mut self, log: &str, why: String) {
-        self.not_counted.push(NotCounted { log: log.to_owned(), why });
+    pub fn leave_out(&mut self, log: NotCounted) {
+        self.not_counted.push(log);
     }
 
     fn keep(&mut self, wing: Wing, same_jig: bool) {

@@ -5,8 +5,9 @@
 
 use super::creep::Moved;
 use super::stiffness::Stiffness;
+use super::wing::NotCountedWhy;
 use super::zeros::FoundKind;
-use crate::view::{ObligationKind, ObligationState, base_unit};
+use crate::view::{ObligationKind, ObligationState, as_said, base_unit};
 use quantity::Kind;
 use record::GateState;
 use serde::Serialize;
@@ -61,7 +62,9 @@ pub struct WingRow {
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
 pub struct NotCounted {
     pub log: String,
-    pub why: String,
+    /// A sentence in JSON.
+    #[serde(serialize_with = "as_said")]
+    pub why: NotCountedWhy,
 }
 
 /// A figure over the wings.

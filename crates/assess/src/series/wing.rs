@@ -6,7 +6,7 @@ use super::zeros::{self, Found};
 use crate::advice::observations;
 use crate::advice::observed::Event;
 use crate::history::Fold;
-use crate::{Broken, Chain, assess_fold};
+use crate::{Because, Broken, Chain, assess_fold};
 use record::plan::Plan;
 use record::{At, Entry, GateState};
 
@@ -56,6 +56,9 @@ pub enum NotCountedWhy {
     /// It has no entry, or none with a value.
     #[error("nothing that counts was measured in it")]
     NothingMeasured,
+    /// Whoever opened it says so.
+    #[error(transparent)]
+    NotTaken(Because),
 }
 
 impl Wing {

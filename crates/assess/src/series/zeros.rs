@@ -5,7 +5,7 @@ use crate::view::Assessment;
 use record::At;
 use serde::Serialize;
 
-record::words! {
+quantity::words_in_json! {
     /// How it was found.
     #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize)]
     pub enum FoundKind {

@@ -4,7 +4,7 @@ use super::decide::{self, Ways};
 use super::spread::Combination;
 use super::{Curve, ProfileFit};
 use crate::judge::{Spread, judged_by};
-use crate::view::{Finding, NotJudged, Verdict};
+use crate::view::{Finding, NoValue, NotJudged, Verdict};
 use numerics::gls::{change_row, deviation_row};
 use numerics::scatter::Cause;
 use quantity::{Degrees, Kind};
@@ -65,9 +65,9 @@ impl ProfileFit {
         found: Option<Valued>,
         limits: Option<Limits<Degrees>>,
     ) -> Finding {
-        let limits = limits.map(|l| l.map(|d| d.value()));
+        let limits = limits.map(Limits::values);
         let Some(found) = found else {
-            return Finding::Not(self.unreached(plan, what, limits));
+            return Finding::Not(NotJudged::of(what, limits, self.unreached(plan)));
         };
         let mut judged = judged_by(plan, what, Kind::Angle, found.value, &found.spread.error(), limits);
         judged.spread = Some(found.spread);
@@ -86,19 +86,9 @@ impl ProfileFit {
     }
 
     /// Why there is no value.
-    pub(super) fn unreached(&self, plan: &Plan, what: &str, limits: Option<Limits<f64>>) -> NotJudged {
-        let (verdict, why) = self.unreached_because(plan);
-        NotJudged::of(what, limits, verdict, why)
-    }
-
-    /// The verdict and the sentence if the curve gives no value.
-    pub(super) fn unreached_because(&self, plan: &Plan) -> (Verdict, String) {
+    pub(super) fn unreached(&self, plan: &Plan) -> NoValue {
         let Some(curve) = &self.curve else {
-            let words = match self.stations.len() {
-                2 => "The difference of two stations is all that can be said.",
-                _ => "These stations do not determine a curve.",
-            };
-            return (Verdict::CannotJudge, words.to_owned());
+            return if self.stations.len() == 2 { NoValue::TwoStations } else { NoValue::NoCurve };
         };
         let of = |i: Option<&usize>| i.and_then(|i| self.stations.get(*i)).map(|s| s.index);
         let (first, last) = (of(curve.fitted.first()), of(curve.fitted.last()));
@@ -112,20 +102,17 @@ impl ProfileFit {
             })
             .map(|(_, s)| s.name.as_str())
             .collect();
-        let words = match beyond.as_slice() {
-            [] => {
-                let datum = if curve.reach.root { "tip" } else { "root" };
-                format!("No station within 5 % of the span shows the {datum} datum. Plan and measure one.")
-            }
-            [only] => format!("{only} not measured."),
-            [from, .., to] => format!("{from} to {to} not measured."),
-        };
-        (Verdict::Missing, words)
+        match beyond.as_slice() {
+            [] if curve.reach.root => NoValue::NoTip,
+            [] => NoValue::NoRoot,
+            [only] => NoValue::Station((*only).to_owned()),
+            [from, .., to] => NoValue::Stations { from: (*from).to_owned(), to: (*to).to_owned() },
+        }
     }
 }
 
 impl NotJudged {
-    pub(crate) fn of(what: &str, limits: Option<Limits<f64>>, verdict: Verdict, why: String) -> Self {
+    pub(crate) fn of(what: &str, limits: Option<Limits<f64>>, why: NoValue) -> Self {
         Self {
             what: what.to_owned(),
             unit: Kind::Angle,
@@ -135,7 +122,7 @@ impl NotJudged {
             upper95: None,
             lower: limits.and_then(|l| l.lower),
             upper: limits.and_then(|l| l.upper),
-            verdict: limits.map(|_| verdict),
+            verdict: limits.map(|_| why.verdict()),
             why,
         }
     }

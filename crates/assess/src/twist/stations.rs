@@ -4,7 +4,7 @@ use super::decide::{self, Ways};
 use super::parts::Valued;
 use super::{ProfileFit, StationValue, again};
 use crate::conformity::{LEVEL, conformity};
-use crate::view::{StationView, Verdict};
+use crate::view::{NoValue, StationView, Verdict};
 use numerics::scatter::Cause;
 use quantity::shown::K95;
 use record::plan::{Plan, Station};
@@ -29,7 +29,7 @@ impl ProfileFit {
     pub(super) fn station_views(&self, plan: &Plan) -> Vec<StationView> {
         let unmeasured = |station: &Station| {
             let mut view = blank(plan, station);
-            view.why = Some("not measured".to_owned());
+            view.why = Some(NoValue::NotMeasured);
             view
         };
         let mut views: Vec<StationView> = plan.stations.iter().map(unmeasured).collect();
@@ -48,9 +48,9 @@ impl ProfileFit {
             match (&self.curve, errors.as_ref().and_then(|e| e.get(i))) {
                 (Some(_), Some(error)) => judge(plan, view, error),
                 _ => {
-                    let (verdict, why) = self.unreached_because(plan);
-                    view.verdict = plan.tolerances.station.map(|_| verdict);
-                    view.decide = Some(why.clone());
+                    let why = self.unreached(plan);
+                    view.verdict = plan.tolerances.station.map(|_| why.verdict());
+                    view.decide = Some(why.to_string());
                     view.why = Some(why);
                 }
             }
@@ -66,7 +66,7 @@ impl ProfileFit {
             }
         }
         let (Some(curve), Some(limits)) = (&self.curve, plan.tolerances.station) else { return };
-        let limits = limits.map(|d| d.value());
+        let limits = limits.values();
         for (i, value) in self.stations.iter().enumerate() {
             if let Some(view) = views.get_mut(value.index)
                 && view.verdict == Some(Verdict::Undecided)
@@ -101,8 +101,7 @@ fn judge(plan: &Plan, view: &mut StationView, found: &Valued) {
     view.lower95_deg = Some(found.value - half);
     view.upper95_deg = Some(found.value + half);
     view.spread = Some(found.spread.clone());
-    let found =
-        plan.tolerances.station.map(|l| conformity(&plan.rule, found.value, &error, l.map(|d| d.value())));
+    let found = plan.tolerances.station.map(|l| conformity(&plan.rule, found.value, &error, l.values()));
     view.verdict = found.map(|found| found.verdict);
     view.probability = found.map(|found| found.probability);
 }

@@ -4,7 +4,7 @@ use super::ProfileFit;
 use super::decide::{self, Ways};
 use super::spread::Combination;
 use crate::judge::{Spread, judged_by};
-use crate::view::{Finding, NotJudged, StepView, Verdict};
+use crate::view::{Finding, NoValue, NotJudged, StepView, Verdict};
 use numerics::scatter::Cause;
 use quantity::Kind;
 use record::plan::Plan;
@@ -37,12 +37,10 @@ impl ProfileFit {
         let name =
             |at: usize| pair.get(at).and_then(|i| plan.stations.get(*i)).map_or("", |s| s.name.as_str());
         let what = format!("change from {} to {}", name(0), name(1));
-        let limits = plan.tolerances.neighbour.map(|l| l.map(|d| d.value()));
+        let limits = plan.tolerances.neighbour.map(record::Limits::values);
         let place = |at: usize| pair.get(at).and_then(|i| measured(*i));
-        let missing = |at: usize| {
-            let why = format!("{} not measured.", name(at));
-            Finding::Not(NotJudged::of(&what, limits, Verdict::Missing, why))
-        };
+        let missing =
+            |at: usize| Finding::Not(NotJudged::of(&what, limits, NoValue::Station(name(at).to_owned())));
         let (inner, outer) = match (place(0), place(1)) {
             (Some(inner), Some(outer)) => (inner, outer),
             (None, Some(_)) => return missing(0),

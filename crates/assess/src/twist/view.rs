@@ -5,6 +5,7 @@ use crate::conformity::LEVEL;
 use crate::view::{BandPoint, Finding, StationView, Twist};
 use numerics::bands::simultaneous_factor;
 use numerics::gls::change_row;
+use record::Limits;
 use record::plan::Plan;
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -41,6 +42,7 @@ impl ProfileFit {
         let Brief { setting, washout_error, stations } = judged;
         let curve = self.curve.as_ref();
         let (band, simultaneous_factor) = self.band(plan);
+        let limits = plan.tolerances.station.map(Limits::values);
         Twist {
             order: curve.map_or(0, |c| c.fit.order),
             setting,
@@ -51,8 +53,8 @@ impl ProfileFit {
             rounds: self.rounds.counted,
             root_mm: plan.wing.root.value(),
             tip_mm: plan.wing.tip.value(),
-            lower_deg: plan.tolerances.station.and_then(|l| l.lower).map(|d| d.value()),
-            upper_deg: plan.tolerances.station.and_then(|l| l.upper).map(|d| d.value()),
+            lower_deg: limits.and_then(|l| l.lower),
+            upper_deg: limits.and_then(|l| l.upper),
             simultaneous_factor,
             band,
             neighbours: self.steps(plan, required),
@@ -74,12 +76,13 @@ impl ProfileFit {
         let grid: Vec<f64> = (0..=GRID).map(|i| to * f64::from(i) / f64::from(GRID)).collect();
         let rows: Vec<Vec<f64>> = grid.iter().map(|&e| change_row(fit.order, e)).collect();
         let factor = simultaneous_factor(&rows, &fit.covariance, &curve.shape, LEVEL, SEED);
+        let limits = plan.tolerances.station.map(Limits::values);
         let point = |(eta, row): (&f64, &Vec<f64>)| BandPoint {
             span_mm: (plan.wing.root + (plan.wing.tip - plan.wing.root) * *eta).value(),
             fit_deg: fit.value(row),
             simultaneous_deg: factor * fit.uncertainty(row),
-            lower_deg: plan.tolerances.station.and_then(|l| l.lower).map(|d| d.value()),
-            upper_deg: plan.tolerances.station.and_then(|l| l.upper).map(|d| d.value()),
+            lower_deg: limits.and_then(|l| l.lower),
+            upper_deg: limits.and_then(|l| l.upper),
         };
         (grid.iter().zip(&rows).map(point).collect(), Some(factor))
     }

@@ -15,12 +15,12 @@ impl ProfileFit {
             stations.iter().filter_map(|s| Some(format!("{} {}", s.name, s.standing()?))).collect();
         out.extend(self.of_rounds());
         match &self.curve {
-            None => out.push(self.unreached_because(plan).1),
+            None => out.push(self.unreached(plan).to_string()),
             Some(curve) => {
                 if !(curve.reach.root && curve.reach.tip) {
                     out.push(format!(
                         "Setting, washout error and band need the whole span: {}",
-                        self.unreached_because(plan).1
+                        self.unreached(plan)
                     ));
                 }
                 out.push(self.of_cause(plan, curve));

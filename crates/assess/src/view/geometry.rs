@@ -23,7 +23,7 @@ pub struct SparView {
     pub offsets: Vec<OffsetView>,
 }
 
-record::words! {
+quantity::words_in_json! {
     /// How straightness was measured.
     #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
     pub enum StraightnessMethod {

@@ -1,57 +1,10 @@
 //! A value against its tolerance.
 
+use super::{NoValue, Verdict};
 use numerics::mixture::Mixture;
 use numerics::scatter::Spread;
 use quantity::{Kind, Units};
 use serde::{Serialize, Serializer};
-
-/// The verdict on a value, or why there is none.
-///
-/// In order of concern: later ones are worse.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
-#[serde(rename_all = "snake_case")]
-pub enum Verdict {
-    /// Conformity is proven at the required level.
-    Within,
-    /// There is no reading.
-    Missing,
-    /// It was measured but disturbed since, so the reading proves nothing.
-    Stale,
-    /// Neither is proven.
-    Undecided,
-    /// The readings contradict each other, or what they depend on is in doubt.
-    Doubtful,
-    /// The readings give no value.
-    CannotJudge,
-    /// Non-conformity is proven at the required level.
-    Outside,
-}
-
-impl Verdict {
-    /// Every verdict, worst first.
-    pub const WORST_FIRST: [Self; 7] = [
-        Self::Outside,
-        Self::CannotJudge,
-        Self::Doubtful,
-        Self::Undecided,
-        Self::Stale,
-        Self::Missing,
-        Self::Within,
-    ];
-
-    #[must_use]
-    pub const fn word(self) -> &'static str {
-        match self {
-            Self::Within => "within",
-            Self::Missing => "missing",
-            Self::Stale => "stale",
-            Self::Undecided => "undecided",
-            Self::Doubtful => "doubtful",
-            Self::CannotJudge => "cannot be judged",
-            Self::Outside => "outside",
-        }
-    }
-}
 
 /// A value with its uncertainty, its limits and the verdict.
 #[derive(Clone, Debug, PartialEq, Serialize)]
@@ -126,7 +79,7 @@ pub struct NotJudged {
     /// `Missing` or `CannotJudge`; `None` if the plan has no tolerance for it.
     pub verdict: Option<Verdict>,
     /// Why, and what to do.
-    pub why: String,
+    pub why: NoValue,
 }
 
 impl Finding {
@@ -154,15 +107,6 @@ impl Finding {
         match self {
             Self::Judged(judged) => judged.verdict,
             Self::Not(not) => not.verdict,
-        }
-    }
-
-    /// What would decide it, or why it is not judged.
-    #[must_use]
-    pub fn decide(&self) -> Option<&str> {
-        match self {
-            Self::Judged(judged) => judged.decide.as_deref(),
-            Self::Not(not) => Some(&not.why),
         }
     }
 }

@@ -11,6 +11,7 @@ mod geometry;
 mod judged;
 mod judged_by;
 mod mark;
+mod no_value;
 mod obligation;
 mod point;
 mod rigging;
@@ -19,6 +20,7 @@ mod story;
 mod trust;
 mod twist;
 mod unjudged;
+mod verdict;
 mod walk;
 
 pub use crate::parts::RigFault;
@@ -30,9 +32,10 @@ pub use geometry::{
     Shift, SpacingView, SparView, StraightnessMethod, Tilt,
 };
 pub(crate) use judged::base_unit;
-pub use judged::{Finding, Judged, NotJudged, Verdict};
+pub use judged::{Finding, Judged, NotJudged};
 pub use judged_by::JudgedBy;
 pub use mark::MarkShape;
+pub use no_value::NoValue;
 pub use obligation::{Obligation, ObligationKind, ObligationState};
 pub use point::{PointState, PointView};
 pub use rigging::{
@@ -46,7 +49,9 @@ pub use twist::{
     BandPoint, IncidenceFrom, PreviousStation, PreviousTwist, StationView, StepView, Twist, TwistTest,
     TwistTestKind, ValueU,
 };
+pub(crate) use unjudged::as_said;
 pub use unjudged::{NoJudgement, Unjudged};
+pub use verdict::Verdict;
 
 use crate::history::PlanChange;
 use record::plan::{Acceptance, Attitude, Identity, Side};

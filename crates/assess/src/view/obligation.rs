@@ -3,7 +3,7 @@
 use super::Verdict;
 use serde::Serialize;
 
-record::words! {
+quantity::words_in_json! {
     /// What sort of thing must be proven, in the order of the sheet's board.
     #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
     pub enum ObligationKind {

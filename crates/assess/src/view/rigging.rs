@@ -1,6 +1,6 @@
 //! The rigged aeroplane.
 
-use super::unjudged::as_said;
+use super::as_said;
 use super::{EntryView, Judged, ObligationState};
 use crate::Broken;
 use record::plan::Side;

@@ -1,6 +1,6 @@
 //! The twist profile.
 
-use super::{Finding, Verdict};
+use super::{Finding, NoValue, Verdict};
 use numerics::scatter::Spread;
 use serde::Serialize;
 use std::collections::BTreeMap;
@@ -95,7 +95,7 @@ pub struct TwistTest {
     pub words: String,
 }
 
-record::words! {
+quantity::words_in_json! {
     /// The source of a station's incidence.
     #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
     pub enum IncidenceFrom {
@@ -140,7 +140,7 @@ pub struct StationView {
     /// What would decide it.
     pub decide: Option<String>,
     /// Why it has no twist error.
-    pub why: Option<String>,
+    pub why: Option<NoValue>,
     /// Whether it stands out from the others and should be measured again.
     pub remeasure: bool,
     /// Whether it stands out from the others, measured again or not.

@@ -40,6 +40,6 @@ pub enum NoJudgement {
 }
 
 /// Writes a cause in JSON as the sentence a person reads.
-pub(super) fn as_said<S: Serializer>(why: &impl Display, to: S) -> Result<S::Ok, S::Error> {
+pub(crate) fn as_said<S: Serializer>(why: &impl Display, to: S) -> Result<S::Ok, S::Error> {
     to.collect_str(why)
 }

@@ -139,7 +139,7 @@ fn asked_in(plan: &Plan, readings: &[(&str, Facing, f64)]) -> Option<String> {
     let mut last = None;
     for (point, facing, value) in readings {
         let reading = reading(plan, point, Some(*facing), *value);
-        last = round.question(&reading, instrument(plan, reading.quantity)).map(|q| q.why);
+        last = round.question(&reading, instrument(plan, reading.quantity)).map(|q| q.to_string());
         round.push(&reading);
     }
     last
@@ -316,7 +316,8 @@ fn an_impossible_value_is_refused_sure_or_not() {
 /// A temperature on the wrong scale is questioned in the plan's units.
 #[test]
 fn a_temperature_is_questioned_in_the_units_of_the_plan() {
-    let asks = |part: f64, units: Units| temperature_question(Celsius::new(part), units).map(|q| q.why);
+    let asks =
+        |part: f64, units: Units| temperature_question(Celsius::new(part), units).map(|q| q.to_string());
     let fahrenheit = Units::default().with(Unit::Fahrenheit);
     assert_eq!(
         asks(70.0, Units::default()).unwrap(),
@@ -335,7 +336,7 @@ fn moves_stay_inside_the_travel_that_is_left() {
     let asked = |by: f64, earlier: &[f64]| {
         let earlier: Vec<Move> =
             earlier.iter().map(|mm| Move::typed("tip", Millimetres::new(*mm), "")).collect();
-        move_question(&plan, "tip", Millimetres::new(by), &earlier).map(|q| q.why)
+        move_question(&plan, "tip", Millimetres::new(by), &earlier).map(|q| q.to_string())
     };
     assert!(asked(250.0, &[]).unwrap().contains("+250.00 mm takes `tip` beyond its travel of 12 mm"));
     assert_eq!(asked(12.0, &[]), None);

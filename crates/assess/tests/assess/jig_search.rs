@@ -2,13 +2,14 @@
 
 use crate::wing;
 use assess::advice::belief::Belief;
-use assess::advice::rows::{Bounds, Goal, Target};
+use assess::advice::rows::{Goal, Target};
 use assess::advice::search::Task;
 use numerics::rng::Rng;
 use quantity::Millimetres;
+use record::Limits;
 use record::plan::{Adjust, Direction, Plan, Support, Travel};
 
-const BOTH: Bounds = Bounds { lower: Some(-0.3), upper: Some(0.3) };
+const BOTH: Limits<f64> = Limits { lower: Some(-0.3), upper: Some(0.3) };
 
 /// A wing with this many supports, alternately under the front and the rear spar.
 fn plan(supports: usize) -> Plan {

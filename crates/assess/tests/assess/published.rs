@@ -3,9 +3,9 @@
 use crate::wing::{Log, plan, reading};
 use assess::view::PointView;
 use assess::{Assessment, Chain, Compared, Verdict, assess, compare};
-use quantity::{Amount, Celsius, Degrees, Kind, Millimetres, typed};
+use quantity::{Amount, Celsius, Degrees, InstrumentKind, Kind, Millimetres, typed};
 use record::plan::{Material, Plan, Side, Spot};
-use record::{Instrument, InstrumentKind, Limits, Point, PointKind, What};
+use record::{Instrument, Limits, Point, PointKind, What};
 
 fn degrees(text: &str) -> f64 {
     match typed(text, Kind::Angle).unwrap().amount {

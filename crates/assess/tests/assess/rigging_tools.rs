@@ -5,8 +5,8 @@ use crate::rigging::{found, judged, log, near, take};
 use crate::whole::Build;
 use assess::view::{ObligationState, RigPair};
 use assess::{Assessment, Verdict};
-use quantity::Celsius;
-use record::{Dial, DialRow, DialTable, Instrument, InstrumentKind, Reading, TapeFacts, What};
+use quantity::{Celsius, InstrumentKind};
+use record::{Dial, DialRow, DialTable, Instrument, Reading, TapeFacts, What};
 
 const POUND: f64 = 4.448_221_615_260_5;
 

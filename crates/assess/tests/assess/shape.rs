@@ -3,9 +3,9 @@
 use crate::wing::{Log, plan, reading};
 use assess::view::{ReasonKind, RowTrend, Shift, StraightnessMethod};
 use assess::{Assessment, Chain, Verdict, assess};
-use quantity::{Kind, Millimetres};
+use quantity::{InstrumentKind, Kind, Millimetres};
 use record::plan::{Adjust, Bay, Bush, Direction, Foot, Line, Plan, Post, Shaft, Spot, Travel};
-use record::{Facing, Instrument, InstrumentKind, Limits, Point, PointKind, What};
+use record::{Facing, Instrument, Limits, Point, PointKind, What};
 
 fn mm(value: f64) -> Millimetres {
     Millimetres::new(value)

@@ -8,9 +8,9 @@ use assess::advice::{Advice, Remedy, advise};
 use assess::view::{Assessment, ObligationKind, ObligationState};
 use assess::{Chain, assess};
 use proptest::prelude::*;
-use quantity::{Degrees, Kind, Millimetres};
+use quantity::{Degrees, InstrumentKind, Kind, Millimetres};
 use record::plan::{Adjust, Direction, Line, Plan, Support, Travel};
-use record::{Instrument, InstrumentKind, Limits, Point, PointKind, What};
+use record::{Instrument, Limits, Point, PointKind, What};
 use std::collections::BTreeMap;
 
 const APART: f64 = 600.0;

@@ -113,8 +113,8 @@ fn here(kind: PointKind, plan: &Plan, units: Units) -> String {
 pub(super) fn tolerances(kind: PointKind, t: &Tolerances, units: Units) -> Vec<String> {
     let (angle, length) = (units.scale(Kind::Angle), units.scale(Kind::Length));
     let degrees = |name: &str, l: Option<Limits<quantity::Degrees>>| {
-        let l = l?;
-        let text = angle.limits_with(l.lower.map(|v| v.value()), l.upper.map(|v| v.value()))?;
+        let l = l?.values();
+        let text = angle.limits_with(l.lower, l.upper)?;
         Some(format!("{name} {text}"))
     };
     let all = match kind.row().judgement {
@@ -122,7 +122,8 @@ pub(super) fn tolerances(kind: PointKind, t: &Tolerances, units: Units) -> Vec<S
         Judgement::Cross => vec![degrees("cross", t.cross)],
         Judgement::Square => vec![degrees("square", t.square)],
         Judgement::Spacing => vec![t.spacing.and_then(|l| {
-            let text = length.limits_with(l.lower.map(|v| v.value()), l.upper.map(|v| v.value()))?;
+            let l = l.values();
+            let text = length.limits_with(l.lower, l.upper)?;
             Some(format!("spacing {text}"))
         })],
         Judgement::Straightness => {

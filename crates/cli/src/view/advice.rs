@@ -13,7 +13,7 @@ const NAMED: usize = 6;
 pub fn text(a: &Advice, units: Units) -> String {
     let mut out = Vec::new();
     if !matches!(a.state, AdviceState::Move) {
-        out.push(wrap::wrap("", &a.words));
+        out.push(wrap::wrap("", &a.words.to_string()));
     }
     for finding in &a.findings {
         out.push(one(a, finding, units));
@@ -31,7 +31,7 @@ pub fn liked(a: &Liked, units: Units) -> String {
     let mut out = vec![text(&a.advice, units), wrap::wrap("Starts ", &format!("{}.", a.like.words))];
     let without = &a.like.without;
     let moves: Vec<&str> = without.steps.iter().map(|s| s.words.as_str()).collect();
-    let moves = if moves.is_empty() { without.words.clone() } else { moves.join("; ") };
+    let moves = if moves.is_empty() { without.words.to_string() } else { moves.join("; ") };
     let ratio = |r: Option<f64>| r.map_or_else(|| "-".to_owned(), |r| fixed(r, 2));
     out.push(wrap::wrap("Without", &format!(" {moves}")));
     out.push(wrap::wrap(

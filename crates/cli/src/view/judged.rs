@@ -37,7 +37,7 @@ pub fn found(name: &str, found: &Finding, units: Units) -> String {
         wrap::fit(&limits, 17),
         paint::verdict(not.verdict, word),
     );
-    format!("{}\n{}", first.trim_end(), wrap::wrap("    ", &not.why))
+    format!("{}\n{}", first.trim_end(), wrap::wrap("    ", &not.why.to_string()))
 }
 
 /// `washout error  -0.41 ±0.15°  ±0.35  undecided  21 %`, and below it what would decide it.

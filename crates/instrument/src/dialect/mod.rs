@@ -39,9 +39,10 @@ pub enum DialectSpec {
     Bcd,
 }
 
-words! {
+quantity::words! {
     /// What an instrument speaks, as its file names it.
-    Speaks {
+    #[derive(Clone, Copy, Debug, PartialEq, Eq)]
+    pub enum Speaks {
         Jigtrue = "jigtrue",
         Lines = "lines",
         Nmea = "nmea",

@@ -1,9 +1,9 @@
 //! From the parsed file to an instrument; each value is checked where it is written.
 
 use super::table::{Mistakes, Table, Written, Zero};
-use super::{FileErrors, FileFault, InstrumentFile, InstrumentKind, Positive, Right, dialect, modbus, port};
+use super::{FileErrors, FileFault, InstrumentFile, Positive, Right, dialect, modbus, port};
 use crate::{Axis, DialectSpec, SettleSettings, kind_of};
-use quantity::{Kind, Unit};
+use quantity::{InstrumentKind, Kind, Unit};
 use toml::de::DeTable;
 
 /// Checks a parsed file.
@@ -24,7 +24,7 @@ fn file(root: &Table<'_, '_>) -> Option<InstrumentFile> {
     let name = root.required("name", root.name("name"), "write name = \"...\", as people call it");
     let number = root.name("number");
     let kinds = "write kind = \"inclinometer\", \"caliper\", \"tape\", \"torque-wrench\", \"tensiometer\" or \"other\"";
-    let kind = root.required("kind", root.word("kind", "kind", InstrumentKind::WORDS), kinds);
+    let kind = root.required("kind", root.word("kind", "kind", &InstrumentKind::WORDS), kinds);
     let port = port::settings(root);
     let dialect_table = root.required(
         "dialect",
@@ -35,10 +35,9 @@ fn file(root: &Table<'_, '_>) -> Option<InstrumentFile> {
     let dialect = dialect_table.and_then(dialect::spec);
     let axes = axes(root, kind, dialect.as_ref());
     // Sizes are read in the unit of what it measures; without that, nothing more can be checked.
-    let known = match (&axes, kind) {
-        (Some(axes), _) => Some(kind_of(axes.measures)),
-        (None, Some(kind)) => quantity_of(kind),
-        (None, None) => None,
+    let known = match &axes {
+        Some(axes) => Some(kind_of(axes.measures)),
+        None => kind.and_then(InstrumentKind::quantity),
     };
     let kept: [&'static str; 9] =
         ["unit", "resolution", "range", "accuracy", "repeatability", "scale", "checked", "due", "settle"];
@@ -121,16 +120,6 @@ struct Axes {
     positive: Positive,
 }
 
-const fn quantity_of(kind: InstrumentKind) -> Option<Kind> {
-    match kind {
-        InstrumentKind::Inclinometer => Some(Kind::Angle),
-        InstrumentKind::Caliper | InstrumentKind::Tape => Some(Kind::Length),
-        InstrumentKind::TorqueWrench => Some(Kind::Torque),
-        InstrumentKind::Tensiometer => Some(Kind::Force),
-        InstrumentKind::Other => None,
-    }
-}
-
 /// Which axis is measured, and whether kind, dialect and axes fit together.
 fn axes(root: &Table<'_, '_>, kind: Option<InstrumentKind>, dialect: Option<&DialectSpec>) -> Option<Axes> {
     let table = root.required(
@@ -138,7 +127,7 @@ fn axes(root: &Table<'_, '_>, kind: Option<InstrumentKind>, dialect: Option<&Dia
         root.table("axes"),
         "the table [axes] says what is measured: measures = \"angle\"",
     )?;
-    let positive = table.word("positive", "direction", Positive::WORDS);
+    let positive = table.word("positive", "direction", &Positive::WORDS);
     let says_positive = table.table.contains_key("positive");
     let measures =
         table.required("measures", table.text("measures"), "write measures = \"angle\" or \"length\"");
@@ -153,7 +142,7 @@ fn axes(root: &Table<'_, '_>, kind: Option<InstrumentKind>, dialect: Option<&Dia
         }
     }
     if let Some(kind) = kind
-        && let Some(expected) = quantity_of(kind).filter(|expected| *expected != kind_of(measures))
+        && let Some(expected) = kind.quantity().filter(|expected| *expected != kind_of(measures))
     {
         let what = FileFault::OtherKind { kind, measures: expected, axis: measures };
         table.mistakes.note(&span, what, None);

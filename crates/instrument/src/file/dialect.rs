@@ -25,7 +25,7 @@ const KEYS: [(&str, Speaks); 10] = [
 pub(super) fn spec(table: Table<'_, '_>) -> Option<DialectSpec> {
     let speaks = table.required(
         "speaks",
-        table.word("speaks", "dialect", Speaks::WORDS),
+        table.word("speaks", "dialect", &Speaks::WORDS),
         "write speaks = \"lines\", \"jigtrue\", \"nmea\", \"modbus\" or \"bcd\"",
     )?;
     for (key, of) in KEYS {

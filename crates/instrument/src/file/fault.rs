@@ -1,7 +1,7 @@
 //! What can be wrong in an instrument file, and what to write instead.
 
-use crate::{Axis, InstrumentKind, MAX_VALUES, TemplateFault};
-use quantity::{Kind, TypedError};
+use crate::{Axis, MAX_VALUES, TemplateFault};
+use quantity::{InstrumentKind, Kind, TypedError};
 use std::fmt;
 use std::string::String;
 use std::vec::Vec;

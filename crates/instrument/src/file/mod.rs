@@ -39,29 +39,13 @@ pub use error::{FileError, FileErrors};
 pub use fault::{FileFault, Right};
 
 use crate::{Axis, DialectSpec, SettleSettings};
+use quantity::InstrumentKind;
 use std::string::String;
 
-words! {
-    /// What sort of instrument it is; the same words as in a plan.
-    InstrumentKind {
-        /// A level or clinometer: angles.
-        Inclinometer = "inclinometer",
-        /// A caliper or depth gauge: lengths.
-        Caliper = "caliper",
-        /// A tape or rule: lengths.
-        Tape = "tape",
-        /// A torque wrench: torques.
-        TorqueWrench = "torque-wrench",
-        /// A tensiometer: forces.
-        Tensiometer = "tensiometer",
-        /// Anything else.
-        Other = "other",
-    }
-}
-
-words! {
+quantity::words! {
     /// Whether a parity bit is sent with each character.
-    Parity {
+    #[derive(Clone, Copy, Debug, PartialEq, Eq)]
+    pub enum Parity {
         None = "none",
         /// Makes the number of ones even.
         Even = "even",
@@ -70,10 +54,11 @@ words! {
     }
 }
 
-words! {
+quantity::words! {
     /// Which way an instrument must tilt for its value to grow. For a reading that faces forward, a person turns its
     /// arrow toward the leading edge; with that end up, the wing is nose up.
-    Positive {
+    #[derive(Clone, Copy, Debug, PartialEq, Eq)]
+    pub enum Positive {
         /// The value grows when the arrow's end goes up.
         ArrowEndUp = "arrow end up",
         /// The value grows when the arrow's end goes down.

@@ -37,7 +37,7 @@ pub(super) fn settings(root: &Table<'_, '_>) -> Option<PortSettings> {
     let data_bits = either("data_bits", 7, 8, 8);
     let parity = match table.value("parity") {
         None => Some(Parity::None),
-        Some(_) => table.word("parity", "word", Parity::WORDS),
+        Some(_) => table.word("parity", "word", &Parity::WORDS),
     };
     let stop_bits = either("stop_bits", 1, 2, 1);
     table.finish();

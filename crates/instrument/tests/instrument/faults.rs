@@ -3,7 +3,8 @@
 use crate::specs::{LINE, checked, lines, modbus, nmea, turning, unchecked};
 use instrument::{Axis, Decimal, Decoder, DialectSpec, Fault, Sample, Settle, SettleSettings, State};
 use quantity::Unit;
-use stories::sim::{Channel, Draws, Harm, Simulated, Trace, harmed};
+use stories::seeded::Draws;
+use stories::sim::{Channel, Harm, Simulated, Trace, harmed};
 
 const ALL: [Harm; 7] =
     [Harm::Flip, Harm::Drop, Harm::Double, Harm::Join, Harm::Cut, Harm::Repeat, Harm::Noise(300)];
@@ -17,7 +18,7 @@ fn heard(spec: &DialectSpec, bytes: &[u8], draws: &mut Draws) -> (Vec<Sample>, V
     let (mut samples, mut faults) = (Vec::new(), Vec::new());
     let mut left = bytes;
     while !left.is_empty() {
-        let (piece, after) = left.split_at(1 + draws.below(left.len().min(90)));
+        let (piece, after) = left.split_at(1 + draws.index(left.len().min(90)));
         decoder.each(piece, |next| match next {
             Ok(sample) => samples.push(sample),
             Err(fault) => faults.push(fault),
@@ -169,7 +170,7 @@ fn a_polled_instrument_survives_every_kind_of_damage() {
                 }
             };
             let answer = simulated.hear(now_ms, &question);
-            let harm = ALL[draws.below(ALL.len())];
+            let harm = ALL[draws.index(ALL.len())];
             let on_the_way = if turn % 3 == 0 { harmed(&[answer], &[harm], 1, &mut draws) } else { answer };
             let mut samples = Vec::new();
             decoder.each(&on_the_way, |next| samples.extend(next));

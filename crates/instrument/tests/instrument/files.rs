@@ -1,6 +1,7 @@
 //! Instrument files: the shipped ones, and the messages about mistakes.
 
-use instrument::{Axis, Decimal, Decoder, DialectSpec, InstrumentFile, InstrumentKind, Parity, Positive};
+use instrument::{Axis, Decimal, Decoder, DialectSpec, InstrumentFile, Parity, Positive};
+use quantity::InstrumentKind;
 
 const SHIPPED: [&str; 5] = [
     include_str!("../../../../demo-readings/instruments/beam-level.toml"),
@@ -197,9 +198,9 @@ fn every_mistake_is_reported_at_once_in_line_order() {
 
 #[test]
 fn noise_in_place_of_a_file_is_refused_without_a_panic() {
-    let mut draws = stories::sim::Draws::new(5);
+    let mut draws = stories::seeded::Draws::new(5);
     for _ in 0..2_000 {
-        let length = draws.below(300);
+        let length = draws.index(300);
         let noise: Vec<u8> = (0..length).map(|_| draws.bits() as u8).collect();
         let text = String::from_utf8_lossy(&noise);
         assert!(!format!("{}", InstrumentFile::read(&text).unwrap_err()).is_empty());

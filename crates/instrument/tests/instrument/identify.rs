@@ -2,7 +2,7 @@
 
 use crate::specs::{lines, modbus, nmea, turning};
 use instrument::{DialectSpec, Heard, example_line, identify_stream};
-use stories::sim::Draws;
+use stories::seeded::Draws;
 
 fn sound(spec: DialectSpec) -> Vec<u8> {
     let bytes = turning(spec, 1).bytes(2_000);

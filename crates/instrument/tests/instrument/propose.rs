@@ -72,9 +72,9 @@ fn the_form_of_lines_is_proposed() {
 
 #[test]
 fn noise_gives_no_proposal_that_cannot_be_read() {
-    let mut draws = stories::sim::Draws::new(11);
+    let mut draws = stories::seeded::Draws::new(11);
     for _ in 0..300 {
-        let noise: Vec<u8> = (0..draws.below(400)).map(|_| draws.bits() as u8).collect();
+        let noise: Vec<u8> = (0..draws.index(400)).map(|_| draws.bits() as u8).collect();
         proposed(&noise);
         // Printable noise gets further.
         let text: Vec<u8> =

@@ -4,7 +4,8 @@ use crate::kept::same_as_kept;
 use instrument::{Axis, Decimal, Flags, Sample, Settle, SettleSettings, State};
 use quantity::Unit;
 use std::fmt::Write;
-use stories::sim::{Draws, Trace};
+use stories::seeded::Draws;
+use stories::sim::Trace;
 
 /// A recording: a value each `every_ms`, shown in steps of `step`, or none while the line was silent.
 struct Recording {

@@ -3,7 +3,7 @@
 use quantity::Millimetres;
 use serde::{Deserialize, Serialize};
 
-crate::words! {
+quantity::words_in_json! {
     /// The direction in which something moves or is measured.
     #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
     pub enum Direction {

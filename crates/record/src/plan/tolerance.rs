@@ -29,7 +29,7 @@ pub struct Tolerances {
     pub spacing: Option<Limits<Millimetres>>,
 }
 
-crate::words! {
+quantity::words_in_json! {
     /// When a value with uncertainty is accepted.
     #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
     pub enum Acceptance {

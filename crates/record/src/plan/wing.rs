@@ -3,7 +3,7 @@
 use quantity::{Degrees, Millimetres};
 use serde::{Deserialize, Serialize};
 
-crate::words! {
+quantity::words_in_json! {
     /// Which wing it is, or the whole aeroplane.
     #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
     pub enum Side {
@@ -21,7 +21,7 @@ impl Side {
     pub(crate) const OF_A_WING: [(&'static str, Self); 2] = [Self::WORDS[0], Self::WORDS[1]];
 }
 
-crate::words! {
+quantity::words_in_json! {
     /// How the wing stands in the jig; angles are measured relative to that.
     #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
     pub enum Attitude {

@@ -3,11 +3,11 @@
 use proptest::option::of as some;
 use proptest::prelude::*;
 use proptest::test_runner::{Config, RngAlgorithm, TestRng, TestRunner};
-use quantity::{Celsius, Kind, Millimetres};
+use quantity::{Celsius, InstrumentKind, Kind, Millimetres};
 use record::{
-    Asked, At, EntryError, Facing, GateState, Instrument, InstrumentCheck, InstrumentKind, JigShared,
-    JigStation, Move, MoveKnown, OpenAction, OpenItem, Point, PointKind, Reading, Rework, Signature, Signed,
-    Source, StageBegun, What, WingSigned, WingTaken,
+    Asked, At, EntryError, Facing, GateState, Instrument, InstrumentCheck, JigShared, JigStation, Move,
+    MoveKnown, OpenAction, OpenItem, Point, PointKind, Reading, Rework, Signature, Signed, Source,
+    StageBegun, What, WingSigned, WingTaken,
 };
 
 fn reading(value: f64) -> Reading {

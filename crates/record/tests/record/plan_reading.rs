@@ -2,9 +2,9 @@
 #![expect(clippy::panic, reason = "a plan refused ends the test")]
 
 use crate::plans::{WHOLE, spoiled};
-use quantity::{Celsius, Degrees, Kind, Millimetres};
+use quantity::{Celsius, Degrees, InstrumentKind, Kind, Millimetres};
 use record::plan::{Acceptance, Adjust, Attitude, Direction, Side, Travel};
-use record::{InstrumentKind, Limits, Plan, Point, PointKind};
+use record::{Limits, Plan, Point, PointKind};
 
 fn read(text: &str) -> Plan {
     Plan::parse(text).unwrap_or_else(|e| panic!("{e}"))

@@ -1,7 +1,8 @@
 //! Enums written as words: the same in JSON as in a plan, and unchanged, since logs are kept for years.
 
+use quantity::InstrumentKind;
 use record::plan::{Acceptance, Attitude, Direction, Side};
-use record::{Facing, GateState, InstrumentKind, Source};
+use record::{Facing, GateState, Source};
 
 /// Checks the words of an enum, in order, written and read.
 macro_rules! written {

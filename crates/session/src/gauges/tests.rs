@@ -1,5 +1,6 @@
 use super::{Block, BothWays, Connected, check};
-use record::{Instrument, InstrumentKind};
+use quantity::InstrumentKind;
+use record::Instrument;
 use std::collections::BTreeMap;
 use std::path::Path;
 

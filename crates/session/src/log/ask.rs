@@ -73,7 +73,7 @@ impl<'p> Asking<'p> {
 pub(crate) fn answered(question: Option<Question>, sure: Sure) -> Result<Option<Asked>, SessionError> {
     match (question, sure) {
         (Some(question), Sure::Yes) => Ok(Some(question.into())),
-        (Some(question), Sure::Unsaid) => Err(SessionError::Asks(question)),
+        (Some(question), Sure::Unsaid) => Err(SessionError::Asks(Box::new(question))),
         (None, Sure::Yes) => Err(SessionError::NothingAsked),
         (None, Sure::Unsaid) => Ok(None),
     }

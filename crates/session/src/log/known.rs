@@ -2,7 +2,7 @@
 
 use crate::refusal::{NotUsable, Refusal};
 use crate::{NotKnown, SessionError, Unknown, shown};
-use assess::expect::{OffStep, Question};
+use assess::expect::Question;
 use quantity::{Kind, nearest_of};
 use record::{Dial, Entry, Instrument, Plan, Point, What, Withdrawn};
 use std::collections::BTreeMap;
@@ -54,7 +54,7 @@ pub(crate) struct Dialled {
     pub(crate) force: f64,
     /// The step of the dial as a force.
     pub(crate) resolution: f64,
-    pub(crate) off_step: Option<OffStep>,
+    pub(crate) off_step: Option<Question>,
 }
 
 /// A dial reading, if the instrument shows divisions.
@@ -91,13 +91,10 @@ pub(crate) fn dialled(
         instrument.force(cable, shown_at).map_err(|why| Refusal::NoTension { text: text.to_owned(), why })?;
     let steps = shown_at / instrument.resolution;
     let off = coarser.is_none() && (steps - steps.round()).abs() > 1e-6;
-    let off_step = off.then(|| {
-        let step = quantity::shown::exact(instrument.resolution);
-        let expected = format!("a multiple of {step}");
-        OffStep(Question {
-            why: format!("{} is between the steps of `{name}`, {step}", text.trim()),
-            expected,
-        })
+    let off_step = off.then(|| Question::OffDivision {
+        text: text.trim().to_owned(),
+        step: instrument.resolution,
+        instrument: name.into_owned(),
     });
     Ok(Some(Dialled {
         dial: Dial { shown: shown_at, step },

@@ -4,7 +4,8 @@
 use super::Session;
 use crate::refusal::Refusal;
 use crate::{SessionError, nearby, shown};
-use assess::series::{NotCountedWhy, Wing, WingLog};
+use assess::Because;
+use assess::series::{NotCounted, NotCountedWhy, Wing, WingLog};
 use record::Plan;
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
@@ -35,11 +36,6 @@ pub(super) struct OneWing {
     pub stage: Option<String>,
 }
 
-pub(super) struct Not {
-    pub name: String,
-    pub why: WhyNot,
-}
-
 /// Why a log is left out of a series, on one line.
 #[derive(Debug, Error)]
 pub(super) enum WhyNot {
@@ -56,6 +52,17 @@ pub(super) enum WhyNot {
     OtherStage,
     #[error(transparent)]
     NotCounted(#[from] NotCountedWhy),
+}
+
+impl WhyNot {
+    /// The same beside the log's name.
+    pub fn of(self, log: &str) -> NotCounted {
+        let why = match self {
+            Self::NotCounted(why) => why,
+            other => NotCountedWhy::NotTaken(Because::new(other)),
+        };
+        NotCounted { log: log.to_owned(), why }
+    }
 }
 
 /// The logs named, and those in the folders named, in name order.
@@ -138,10 +145,10 @@ impl Heads {
 
 impl OpenLog {
     /// Opens a log and judges it at the end of `stage`, or of its closing stage.
-    pub fn open(path: &Path, stage: Option<&str>) -> Result<Self, Not> {
+    pub fn open(path: &Path, stage: Option<&str>) -> Result<Self, NotCounted> {
         let name = path.display().to_string();
         let failed = |why: SessionError| WhyNot::Failed { name: name.clone(), why: Box::new(why) };
-        let not = |why| Not { name: name.clone(), why: failed(why) };
+        let not = |why| failed(why).of(&name);
         let session = Session::open_whole(path).map_err(not)?;
         let heads = heads(&session).map_err(not)?;
         let wing = wing(&name, &session, stage).map_err(failed);

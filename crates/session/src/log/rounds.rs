@@ -1,10 +1,8 @@
 //! Which round a reading belongs to.
 
+use bench::PAUSE_MS;
 use record::{At, Entry, Plan, Reading, What};
 use std::collections::BTreeMap;
-
-/// A longer pause begins a new round: four hours, in milliseconds.
-const PAUSE_MILLIS: i64 = 4 * 3600 * 1000;
 
 /// How many entries before the next one belong to the work in progress, at most: a thousand, or four walks of a long
 /// wing. It is the same for every way of entering values, so that the cost of a reading depends on the work and not
@@ -76,7 +74,7 @@ impl Rounds {
 
     /// The same, at a time given by a table: four hours before the last one, it belongs to another walk.
     pub(crate) fn next_of_table(&self, instrument: Option<&str>, at: At) -> u32 {
-        let walk = |(_, last): &(u32, At)| last.millis().saturating_sub(at.millis()) <= PAUSE_MILLIS;
+        let walk = |(_, last): &(u32, At)| last.millis().saturating_sub(at.millis()) <= PAUSE_MS;
         let one = self.last_of(instrument).is_none_or(walk);
         if one { self.next(instrument, at) } else { self.new_round() }
     }
@@ -84,7 +82,7 @@ impl Rounds {
     /// The round in progress with that instrument, if any. A clock that went back does not make a pause.
     pub(crate) fn going(&self, instrument: Option<&str>, at: At) -> Option<u32> {
         let (round, last) = self.last_of(instrument)?;
-        (at.millis().saturating_sub(last.millis()) <= PAUSE_MILLIS).then_some(*round)
+        (at.millis().saturating_sub(last.millis()) <= PAUSE_MS).then_some(*round)
     }
 
     /// The last reading with that instrument: its round and time.

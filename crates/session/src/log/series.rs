@@ -39,7 +39,7 @@ impl Session {
             let one = match log {
                 Ok(one) => one,
                 Err(not) => {
-                    gathering.leave_out(&not.name, not.why.to_string());
+                    gathering.leave_out(not);
                     return Ok(());
                 }
             };
@@ -49,10 +49,10 @@ impl Session {
             let (name, plan) = (one.name.clone(), one.plan.clone());
             match one.counted(&mut heads) {
                 Ok(one) if *at.get_or_insert_with(|| one.stage.clone()) != one.stage => {
-                    gathering.leave_out(&name, WhyNot::OtherStage.to_string());
+                    gathering.leave_out(WhyNot::OtherStage.of(&name));
                 }
                 Ok(one) => gathering.put(&name, &plan, one.wing),
-                Err(why) => gathering.leave_out(&name, why.to_string()),
+                Err(why) => gathering.leave_out(why.of(&name)),
             }
             Ok(())
         })?;

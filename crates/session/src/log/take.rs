@@ -8,7 +8,7 @@ use super::standing::{other_half, standing};
 use super::{Session, known};
 use crate::refusal::Refusal;
 use crate::{SessionError, shown};
-use assess::expect::{self, OffStep, Question, impossible};
+use assess::expect::{self, Question, impossible};
 use bench::Sure;
 use quantity::{Amount, Celsius, Kind, Unit, Units, typed, typed_in};
 use record::{Entry, Facing, Instrument, Plan, Point, Reading, Source, What};
@@ -285,7 +285,7 @@ pub(super) fn from_typed(
         note: take.note.as_deref().map(str::trim).filter(|n| !n.is_empty()).map(str::to_owned),
         ..Reading::of(point, quantity, value, resolution)
     };
-    Ok(Draft { reading, off_step: off_step.map(|OffStep(question)| question) })
+    Ok(Draft { reading, off_step })
 }
 
 /// The text as typed; if only the plan gives the unit of a bare number, the unit is appended, so that a later plan

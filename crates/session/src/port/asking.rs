@@ -5,12 +5,10 @@ use jigtrue_protocol::{Command, Message};
 use std::io::{self, Write};
 use std::sync::mpsc::Receiver;
 
-/// Milliseconds to wait for an answer before repeating the question.
-const AGAIN_MS: u64 = 700;
 /// The number of attempts before a question is given up.
 const TRIES: u8 = 4;
-/// In milliseconds, the time by which an unanswered question is given up, even with another one before it.
-pub const GIVEN_UP_MS: u64 = 2 * AGAIN_MS * TRIES as u64;
+/// Milliseconds to wait for an answer before the question is sent again: two questions are given up by [`bench::NO_ANSWER_MS`].
+const AGAIN_MS: u64 = bench::NO_ANSWER_MS / (2 * TRIES as u64);
 
 /// The pending questions: one at a time, in the order they were asked. Each time the port is opened, the board is
 /// first asked for its identity.

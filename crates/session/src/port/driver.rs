@@ -236,7 +236,7 @@ impl Driver {
                     let next = match written(session, &write) {
                         Ok(wrote) => with_log(session, |log| self.bench.wrote(&write, &wrote, now_ms, log)),
                         Err(SessionError::Asks(question)) => {
-                            self.bench.asks(&write, &question.expected, &question.why);
+                            self.bench.asks(&write, &question.expected(), &question.to_string());
                             Vec::new()
                         }
                         Err(why) if why.is_refusal() => self.bench.not_written(&write, &why.to_string()),

@@ -115,9 +115,8 @@ impl Listener {
         came
     }
 
-    /// Asks a board something. The answer comes as a [`PortEvent::Notice`], or not at all
-    /// ([`GIVEN_UP_MS`](super::GIVEN_UP_MS)). Only the project's own protocol has questions; other dialects send
-    /// nothing. While the port is gone, the question waits.
+    /// Asks a board something; what becomes of it comes as a [`PortEvent::Notice`], or not at all ([`bench::NO_ANSWER_MS`]). Only the
+    /// project's own lines have a way to ask; with other dialects nothing is sent. While the port is gone, it waits.
     pub fn ask(&self, request: Request) {
         // Without a thread there is nothing to ask.
         let _ = self.requests.send(request);

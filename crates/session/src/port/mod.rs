@@ -13,7 +13,6 @@ mod reader;
 mod settings;
 mod typed_lines;
 
-pub use asking::GIVEN_UP_MS;
 pub use driver::{Driver, Watched};
 pub use error::PortFault;
 pub use hear::{Heard, ask, overhear, read_as};

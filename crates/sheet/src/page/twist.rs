@@ -210,7 +210,7 @@ fn whole<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, twist: &'a Twist) {
     };
     let why = |f: &Finding, words: &str| match f {
         Finding::Judged(_) => words.to_owned(),
-        Finding::Not(not) => not.why.clone(),
+        Finding::Not(not) => not.why.to_string(),
     };
     let mut rows = vec![
         with("setting", &twist.setting, why(&twist.setting, "how the whole wing sits in the jig; not twist")),

@@ -324,8 +324,8 @@ impl Desk {
                 self.show_session();
             }
             Err(SessionError::Asks(question)) => {
-                let why = window::words::by_touch(&question.why);
-                let words = format!("{why}. Expected: {}.", question.expected);
+                let why = window::words::by_touch(&question.to_string());
+                let words = format!("{why}. Expected: {}.", question.expected());
                 self.model.asks = meant.map(|again| Asks { words, again });
             }
             Err(why) => self.wrong(&why),

@@ -42,7 +42,14 @@ fn nothing(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, advice: &Advice) {
     let middle = cx.g.middle(x);
     let half = middle.with_max_y(middle.top() + middle.height() * 0.3);
     if !notice(ui, cx, half) {
-        lines(ui, half, cx.heavy(26.0, 32.0).least(18.0), "advice", &words::by_touch(&advice.words), 3);
+        lines(
+            ui,
+            half,
+            cx.heavy(26.0, 32.0).least(18.0),
+            "advice",
+            &words::by_touch(&advice.words.to_string()),
+            3,
+        );
     }
     reasons(ui, cx, middle.with_min_y(half.bottom()), advice);
     let [undo, hand, go] = cx.g.split(cx.g.buttons(x), cx.g.gap(), [124.0, 200.0, 260.0]);
@@ -239,7 +246,7 @@ fn big(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, advice: &Advice, step: &Step) {
         "Turn a little at a time. See that the other supports carry, and that nobody reaches under.";
     // If the moves do not bring it inside, the screen says so before anybody turns.
     let text = match advice.state {
-        AdviceState::Cannot => format!("{} {caution}", words::by_touch(&advice.words)),
+        AdviceState::Cannot => format!("{} {caution}", words::by_touch(&advice.words.to_string())),
         _ => caution.to_owned(),
     };
     lines(ui, note, cx.note(19.0, 24.0).least(15.0), "caution", &text, 2);

@@ -8,7 +8,7 @@ use std::time::{Duration, Instant};
 use stories::jig::post::{FEET, Jig};
 use stories::jig::wing::{SCREWS, Wing};
 use stories::jig::{Did, hand};
-use stories::sim::Draws;
+use stories::seeded::Draws;
 
 /// What the person has at hand: screws to turn and a level to look at.
 pub trait AtHand {

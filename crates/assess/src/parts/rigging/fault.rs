@@ -13,8 +13,9 @@ pub enum RigFault {
     NoDistance,
     #[error("its tension depends on a chart, and no temperature was taken with it")]
     NoTemperature,
-    #[error("its chart goes from {from} to {to}, but it was {at}")]
-    BeyondChart { from: String, to: String, at: String },
+    #[error("its chart goes from {} to {}, but it was {}",
+        .scale.exact_with(*.from), .scale.exact_with(*.to), .scale.exact_with(*.at))]
+    BeyondChart { from: f64, to: f64, at: f64, scale: Scale },
     #[error("the plan has no base for it")]
     NoBase,
     #[error("it rises by more than its base")]
@@ -43,6 +44,23 @@ pub enum RigFault {
     Misplaced { place: String, both: f64, apart: f64, length: Scale },
     #[error("{}", in_words(.source, *.units))]
     Symmetry { source: SymmetryError, units: Units },
+}
+
+/// Distances that cannot all be right.
+#[derive(Clone, Debug, PartialEq, thiserror::Error)]
+#[error("the distances contradict each other{}: measure them again, and check the marks",
+    .worst.as_ref().map_or_else(String::new, ToString::to_string))]
+pub struct Contradiction {
+    pub worst: Option<LeftOver>,
+}
+
+/// The pair that the others contradict most.
+#[derive(Clone, Debug, PartialEq, thiserror::Error)]
+#[error("; the largest remainder is at {place} and its other side, {}", .length.signed_with(*.left_mm, 1))]
+pub struct LeftOver {
+    pub place: String,
+    pub left_mm: f64,
+    pub length: Scale,
 }
 
 fn in_words(why: &SymmetryError, units: Units) -> String {

@@ -9,7 +9,7 @@ mod pairs;
 mod symmetry;
 mod travel;
 
-pub use fault::RigFault;
+pub use fault::{Contradiction, LeftOver, RigFault};
 pub use jig::jig_twist;
 pub use pairs::rig_pairs;
 pub use symmetry::rig_closures;
@@ -27,7 +27,7 @@ use record::plan::{Bolt, Cable, Datum, Plan, RigAngle, RigCheck, RigValue, Share
 /// A value, and what contradicts it.
 struct Value {
     estimate: Estimate,
-    contradicted: Option<String>,
+    contradicted: Option<Contradiction>,
 }
 
 impl Value {
@@ -96,12 +96,9 @@ fn limits_of(
         (Tension::Chart { .. }, _, Some(limits)) => Ok(Some(limits)),
         (Tension::Chart { .. }, None, None) => Err(RigFault::NoTemperature),
         (Tension::Chart { rows, .. }, Some(at), None) => {
-            let scale = units.scale(Kind::Temperature);
-            let end = |row: Option<&record::plan::ChartRow>| {
-                row.map_or_else(String::new, |r| scale.exact_with(r.at))
-            };
+            let end = |row: Option<&record::plan::ChartRow>| row.map_or(f64::NAN, |r| r.at);
             let (from, to) = (end(rows.first()), end(rows.last()));
-            Err(RigFault::BeyondChart { from, to, at: scale.exact_with(at) })
+            Err(RigFault::BeyondChart { from, to, at, scale: units.scale(Kind::Temperature) })
         }
     }
 }

@@ -3,7 +3,7 @@
 //! The uncertainty comes from what a small change of each distance does to the fit, so shared errors (a tape's zero,
 //! its scale, the temperature) count only as far as they do not cancel.
 
-use super::{Given, RigFault, Value};
+use super::{Contradiction, Given, LeftOver, RigFault, Value};
 use crate::estimate::Estimate;
 use crate::parts::Values;
 use crate::view::{ClosureRow, RigClosure};
@@ -114,14 +114,11 @@ pub fn fitted(
     let contradicted = turned.p.filter(|p| *p < level).map(|_| {
         let worst =
             (0..pairs.len()).max_by(|a, b| turned.left_over[*a].abs().total_cmp(&turned.left_over[*b].abs()));
-        let most = worst.and_then(|i| Some((check.points.get(2 * i)?.place(), turned.left_over[i])));
-        let most = most.map_or_else(String::new, |(place, left)| {
-            format!(
-                "; the largest remainder is at {place} and its other side, {}",
-                length.signed_with(left, 1)
-            )
+        let worst = worst.and_then(|i| {
+            let place = check.points.get(2 * i)?.place().to_owned();
+            Some(LeftOver { place, left_mm: turned.left_over[i], length })
         });
-        format!("the distances contradict each other{most}: measure them again, and check the marks")
+        Contradiction { worst }
     });
     Ok(Value { estimate: Estimate::propagate(read(&turned), &parts), contradicted })
 }

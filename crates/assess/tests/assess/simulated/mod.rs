@@ -7,9 +7,9 @@ pub mod score;
 pub mod shape;
 
 use crate::wing::{self, Log};
-use quantity::{Degrees, Kind};
+use quantity::{Degrees, InstrumentKind, Kind};
 use record::plan::{Plan, Tolerances};
-use record::{Facing, Instrument, InstrumentKind, Limits, Point, PointKind, Reading, StageBegun, What};
+use record::{Facing, Instrument, Limits, Point, PointKind, Reading, StageBegun, What};
 use shape::Shape;
 
 /// Length of the invented wing from datum to datum.

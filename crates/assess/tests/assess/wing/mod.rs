@@ -1,13 +1,11 @@
 //! A test wing: a plan with equal stations, and entries added one by one.
 #![allow(dead_code, reason = "each test program uses a part of it")]
 
-use quantity::{Degrees, Kind, Millimetres};
+use quantity::{Degrees, InstrumentKind, Kind, Millimetres};
 use record::plan::{
     Acceptance, Attitude, ByName, Identity, Plan, Rule, Side, Spar, Stage, Station, Tolerances, Wing,
 };
-use record::{
-    At, Entry, Facing, Instrument, InstrumentKind, Limits, Point, PointKind, Reading, StageBegun, What,
-};
+use record::{At, Entry, Facing, Instrument, Limits, Point, PointKind, Reading, StageBegun, What};
 
 /// Spans from 0 to 4000 mm, design incidence from 2 degrees at the root to -1 at the tip.
 pub fn plan(stations: usize) -> Plan {

@@ -105,8 +105,7 @@ fn turned(round: &mut Round<'_>, to_move: &[ToMove]) -> Result<After, SessionErr
             }
             Err(SessionError::Asks(question)) => {
                 round.say(&format!(
-                    "{}. Not recorded. Type it again, or with ! after it to record it anyway.",
-                    question.why
+                    "{question}. Not recorded. Type it again, or with ! after it to record it anyway."
                 ));
             }
             Err(why) if why.is_refusal() => round.say(&why.to_string()),

@@ -120,7 +120,7 @@ impl Round<'_> {
                     ),
                     _ => format!("Type it again, or ! to record {} anyway.", take.text),
                 };
-                self.say(&format!("{}. Not recorded. {again}", question.why));
+                self.say(&format!("{question}. Not recorded. {again}"));
                 self.typing.asks(take);
                 Ok(())
             }

@@ -3,10 +3,10 @@
 #![allow(dead_code, reason = "each test file uses its own part")]
 
 use journal::Journal;
-use quantity::{Kind, Millimetres};
+use quantity::{InstrumentKind, Kind, Millimetres};
 use record::{
-    At, Entry, Facing, GateState, Instrument, InstrumentCheck, InstrumentKind, Move, OpenAction, OpenItem,
-    Reading, Rework, Signature, Signed, SignedText, StageBegun, What,
+    At, Entry, Facing, GateState, Instrument, InstrumentCheck, Move, OpenAction, OpenItem, Reading, Rework,
+    Signature, Signed, SignedText, StageBegun, What,
 };
 use std::path::{Path, PathBuf};
 

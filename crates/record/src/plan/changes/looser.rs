@@ -79,8 +79,7 @@ fn gone(old: &Plan, new: &Plan, found: &mut Found) {
 fn tolerances(old: &Plan, new: &Plan, found: &mut Found) {
     let all = |plan: &Plan| {
         let t = &plan.tolerances;
-        let degrees = |l: Option<Limits<quantity::Degrees>>| l.map(|l| l.map(|v| v.value()));
-        let mm = |l: Option<Limits<quantity::Millimetres>>| l.map(|l| l.map(|v| v.value()));
+        let degrees = |l: Option<Limits<quantity::Degrees>>| l.map(Limits::values);
         [
             ("setting", degrees(t.setting)),
             ("washout", degrees(t.washout)),
@@ -91,7 +90,7 @@ fn tolerances(old: &Plan, new: &Plan, found: &mut Found) {
             ("level", degrees(t.level)),
             ("cross", degrees(t.cross)),
             ("square", degrees(t.square)),
-            ("spacing", mm(t.spacing)),
+            ("spacing", t.spacing.map(Limits::values)),
         ]
     };
     for ((key, before), (_, after)) in all(old).into_iter().zip(all(new)) {

@@ -4,8 +4,8 @@ use super::checks::Names;
 use super::mistake::Mistake;
 use super::table::{Name, Table};
 use crate::plan::Plan;
-use crate::{Date, DialRow, DialTable, Instrument, InstrumentKind, TapeFacts};
-use quantity::{Kind, Unit};
+use crate::{Date, DialRow, DialTable, Instrument, TapeFacts};
+use quantity::{InstrumentKind, Kind, Unit};
 
 /// Largest believable proportional error of an instrument.
 const MOST_SCALE: f64 = 0.5;
@@ -25,14 +25,14 @@ pub fn instrument(t: &Table<'_, '_>, names: &mut Names<'_>) -> Option<Instrument
         if value > 0.0 || (zero && value == 0.0) {
             return Some(value);
         }
-        t.wrong(t.value(key)?, key, if zero { "zero or more" } else { "above zero" });
+        t.refuse(key, if zero { "zero or more" } else { "above zero" });
         None
     };
     let resolution = size("resolution", false);
     let quantity = kind.and_then(InstrumentKind::quantity);
     let unit = if divisions { None } else { unit(t, quantity) };
-    if divisions && let Some(at) = t.value("unit") {
-        t.wrong(at, "unit", "left out beside an [[instrument.table]]: its dial shows divisions");
+    if divisions {
+        t.refuse("unit", "left out beside an [[instrument.table]]: its dial shows divisions");
     }
     let range = match quantity {
         _ if divisions => t.limits_any("range"),
@@ -43,9 +43,8 @@ pub fn instrument(t: &Table<'_, '_>, names: &mut Names<'_>) -> Option<Instrument
     let (checked, due) = (date(t, "checked"), date(t, "due"));
     if let (Some(checked), Some(due)) = (&checked, &due)
         && due < checked
-        && let Some(at) = t.value("due")
     {
-        t.wrong(at, "due", format!("on or after the day it was checked, {checked}"));
+        t.refuse("due", format!("on or after the day it was checked, {checked}"));
     }
     let number = t.string("number");
     let scale = t.number_within("scale", MOST_SCALE);
@@ -78,13 +77,7 @@ fn in_its_unit(t: &Table<'_, '_>, key: &'static str, kind: Option<InstrumentKind
 /// How pull and weight affect a tape.
 fn tape(t: &Table<'_, '_>, kind: Option<InstrumentKind>) -> Option<TapeFacts> {
     let pull = t.positive("pull", Kind::Force);
-    let above_zero = |key: &'static str| {
-        let value = t.number(key)?;
-        if value <= 0.0 {
-            t.wrong(t.value(key)?, key, "above zero");
-        }
-        Some(value)
-    };
+    let above_zero = |key| t.number_above_zero(key);
     let (mass, section, modulus) = (above_zero("mass"), above_zero("section"), above_zero("modulus"));
     let given = [
         ("pull", pull.is_some()),
@@ -93,10 +86,8 @@ fn tape(t: &Table<'_, '_>, kind: Option<InstrumentKind>) -> Option<TapeFacts> {
         ("modulus", modulus.is_some()),
     ];
     let first = given.into_iter().find(|(_, given)| *given).map(|(key, _)| key)?;
-    if kind != Some(InstrumentKind::Tape)
-        && let Some(at) = t.value(first)
-    {
-        t.wrong(at, first, "left out: only a tape has it");
+    if kind != Some(InstrumentKind::Tape) {
+        t.refuse(first, "left out: only a tape has it");
     }
     if pull.is_none() {
         t.missing("pull", "give the pull at which the tape reads true, as \"50 N\"");
@@ -109,10 +100,8 @@ fn tape(t: &Table<'_, '_>, kind: Option<InstrumentKind>) -> Option<TapeFacts> {
 
 /// The tables of a tensiometer.
 fn tables(t: &Table<'_, '_>, kind: Option<InstrumentKind>) -> Vec<DialTable> {
-    if let Some(at) = t.value("table")
-        && kind != Some(InstrumentKind::Tensiometer)
-    {
-        t.wrong(at, "table", "left out: only a tensiometer has tables");
+    if kind != Some(InstrumentKind::Tensiometer) {
+        t.refuse("table", "left out: only a tensiometer has tables");
     }
     let table = |table: Table<'_, '_>| {
         let cable = table.required_text("cable").map(|cable| cable.text);

@@ -11,17 +11,15 @@ pub fn rule(t: Table<'_, '_>) -> Rule {
     if let Some(acceptance) = t.word("acceptance", &Acceptance::WORDS) {
         rule.acceptance = acceptance;
     }
-    if let (Some(level), Some(at)) = (t.number("level"), t.value("level")) {
-        match [0.95, 0.975, 0.99].contains(&level) {
-            true => rule.level = level,
-            false => t.wrong(at, "level", "0.95, 0.975 or 0.99"),
-        }
+    match t.number("level") {
+        Some(level) if [0.95, 0.975, 0.99].contains(&level) => rule.level = level,
+        Some(_) => t.refuse("level", "0.95, 0.975 or 0.99"),
+        None => {}
     }
-    if let (Some(order), Some(at)) = (t.whole("max_order"), t.value("max_order")) {
-        match order {
-            1..=4 => rule.max_order = Some(order as usize),
-            _ => t.wrong(at, "max_order", "1, 2, 3 or 4"),
-        }
+    match t.whole("max_order") {
+        Some(order @ 1..=4) => rule.max_order = Some(order as usize),
+        Some(_) => t.refuse("max_order", "1, 2, 3 or 4"),
+        None => {}
     }
     t.finish();
     rule

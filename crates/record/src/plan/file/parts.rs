@@ -116,16 +116,7 @@ fn spar(t: &Table<'_, '_>, names: &mut Names<'_>) -> Option<Spar> {
 fn line(t: &Table<'_, '_>, spars: &[Spar], names: &mut Names<'_>) -> Option<Line> {
     let spar = supports::known_spar(t, spars).and_then(|spar| names.take("line along a spar", Some(spar)));
     let direction = t.required_word("direction", &Direction::WORDS);
-    let above_zero = |key: &'static str| {
-        let value = t.number(key)?;
-        if value <= 0.0
-            && let Some(at) = t.value(key)
-        {
-            t.wrong(at, key, "above zero");
-        }
-        Some(value)
-    };
-    let sag = match (above_zero("weight"), above_zero("tension")) {
+    let sag = match (t.number_above_zero("weight"), t.number_above_zero("tension")) {
         (Some(weight), Some(tension)) => Some(Sag { weight, tension }),
         (None, None) => None,
         (weight, _) => {

@@ -117,7 +117,7 @@ fn by_shims(t: &Table<'_, '_>) -> Option<Adjust> {
     shims.sort_by(f64::total_cmp);
     shims.dedup();
     if shims.first().is_none_or(|s| *s <= 0.0) {
-        t.wrong(t.value("shims")?, "shims", "a list of thicknesses above zero, as in [0.1, 0.2, 0.5]");
+        t.refuse("shims", "a list of thicknesses above zero, as in [0.1, 0.2, 0.5]");
         return None;
     }
     Some(Adjust::Shims { thicknesses: shims.into_iter().map(Millimetres::new).collect() })

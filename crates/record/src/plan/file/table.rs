@@ -191,9 +191,18 @@ impl<'a, 'i> Table<'a, 'i> {
         texts
     }
 
-    /// Reports a key that has no effect here.
-    pub fn unused(&self, value: &Spanned<DeValue<'i>>, key: &'static str, wanted: &'static str) {
-        self.mistakes.unused(value.span(), Mistake::MustBe { key, wanted: wanted.into() });
+    /// Says that a key, where it is there, has no effect here.
+    pub fn unused(&self, key: &'static str, wanted: &'static str) {
+        if let Some(value) = self.value(key) {
+            self.mistakes.unused(value.span(), Mistake::MustBe { key, wanted: wanted.into() });
+        }
+    }
+
+    /// Says that the value of a key, where it is there, is not what it should be.
+    pub fn refuse(&self, key: &'static str, wanted: impl Into<Cow<'static, str>>) {
+        if let Some(value) = self.value(key) {
+            self.wrong(value, key, wanted);
+        }
     }
 
     /// Reports a wrong value.

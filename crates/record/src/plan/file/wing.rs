@@ -82,30 +82,22 @@ pub fn station(t: &Table<'_, '_>, names: &mut Names<'_>) -> Option<Station> {
     let span = t.required("span", Kind::Length);
     let chord = t.required("chord", Kind::Length);
     let incidence = t.required("incidence", Kind::Angle);
-    if let (Some(value), Some(at)) = (span, t.value("span"))
-        && value < 0.0
-    {
-        t.wrong(at, "span", "zero or more: spans are counted outboard");
+    if span.is_some_and(|span| span < 0.0) {
+        t.refuse("span", "zero or more: spans are counted outboard");
     }
-    if let (Some(value), Some(at)) = (chord, t.value("chord"))
-        && value <= 0.0
-    {
-        t.wrong(at, "chord", "above zero");
+    if chord.is_some_and(|chord| chord <= 0.0) {
+        t.refuse("chord", "above zero");
     }
     let fixture = t.quantity("fixture", Kind::Angle);
     let height_angle = t.quantity("height_angle", Kind::Angle);
     for (key, angle) in [("incidence", incidence), ("height_angle", height_angle)] {
-        if angle.is_some_and(|a| a.abs() >= 90.0)
-            && let Some(at) = t.value(key)
-        {
-            t.wrong(at, key, "between -90° and 90°");
+        if angle.is_some_and(|a| a.abs() >= 90.0) {
+            t.refuse(key, "between -90° and 90°");
         }
     }
     // A wing on edge is measured on a face square to the chord.
-    if fixture.is_some_and(|a| a.abs() > 180.0)
-        && let Some(at) = t.value("fixture")
-    {
-        t.wrong(at, "fixture", "from -180° to 180°");
+    if fixture.is_some_and(|a| a.abs() > 180.0) {
+        t.refuse("fixture", "from -180° to 180°");
     }
     Some(Station {
         name: name?,

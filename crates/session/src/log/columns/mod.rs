@@ -10,7 +10,7 @@ mod rows;
 mod table;
 
 use super::Session;
-use super::many::{self, Heads, Not, OpenLog};
+use super::many::{self, Heads, OpenLog};
 use crate::SessionError;
 use assess::series::NotCounted;
 use folder::Folder;
@@ -52,10 +52,9 @@ impl Session {
             |log| {
                 let OpenLog { one, session } = match log {
                     Ok(log) => log,
-                    Err(Not { name, why }) => {
-                        let why = why.to_string();
-                        tables.head(kind::UNREADABLE, &Head::not(&name, &why))?;
-                        out.not_counted.push(NotCounted { log: name, why });
+                    Err(not) => {
+                        tables.head(kind::UNREADABLE, &Head::not(&not.log, &not.why.to_string()))?;
+                        out.not_counted.push(not);
                         return Ok(());
                     }
                 };
@@ -67,9 +66,8 @@ impl Session {
                         out.wings += 1;
                     }
                     Err(why) => {
-                        let why = why.to_string();
-                        tables.head(&kind, &Head::not(&name, &why))?;
-                        out.not_counted.push(NotCounted { log: name.clone(), why });
+                        tables.head(&kind, &Head::not(&name, &why.to_string()))?;
+                        out.not_counted.push(why.of(&name));
                     }
                 }
                 out.entries += tables.entries(&kind, &name, session.entries())?;

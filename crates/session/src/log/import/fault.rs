@@ -2,7 +2,7 @@
 
 use crate::brief;
 use crate::clock::NoInstant;
-use assess::expect::{Impossible, Question};
+use assess::expect::{Impossible, Question, Step};
 use quantity::{Kind, TypedError, nearest};
 use record::{At, Facing, Point};
 use std::error::Error;
@@ -113,10 +113,10 @@ pub enum LineFault {
     )]
     OwnWithdrawn { seq: u64, by: u64 },
     #[error("was read at {at}, before {since}; take it out of the table")]
-    Before { at: At, since: String },
+    Before { at: At, since: Step },
     // What the log or the plan says of it
-    #[error("{}; if it really is so, write yes in a column `sure`", .0.why)]
-    Asks(Question),
+    #[error("{0}; if it really is so, write yes in a column `sure`")]
+    Asks(Box<Question>),
     #[error("there is no question about this value; leave its `sure` empty")]
     NothingAsked,
     #[error(transparent)]

@@ -208,7 +208,7 @@ impl Made<'_> {
     fn refuses(&self, line: &Line) -> Option<LineFault> {
         let own = self.held.as_ref().and_then(|held| held.refuses(line.at, &line.reading));
         own.or_else(|| {
-            let since = self.done.stale(&line.reading.point, line.at)?.to_owned();
+            let since = self.done.stale(&line.reading.point, line.at)?.clone();
             Some(LineFault::Before { at: line.at, since })
         })
     }

@@ -11,7 +11,7 @@ use super::fault::LineFault;
 use super::header::{self, Header};
 use super::sound::sound;
 use crate::{SessionError, instant};
-use assess::expect::{self, OffStep, Question, impossible};
+use assess::expect::{self, Question, impossible};
 use bench::Sure;
 use quantity::{Celsius, Kind, Typed, TypedError, Unit, typed, typed_in};
 use record::{At, Facing, Instrument, Reading, Source};
@@ -154,7 +154,7 @@ impl Row {
                 asked: None,
             },
             round: cell(header.round).map(round_number).transpose()?,
-            off_step: off_step.map(|OffStep(question)| question),
+            off_step,
             asked: Asked::Here,
             exported: false,
             sure: sure(cell(header.sure))?,

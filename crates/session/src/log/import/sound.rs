@@ -5,7 +5,7 @@ use super::context::Context;
 use super::fault::LineFault;
 use crate::SessionError;
 use crate::refusal::Refusal;
-use assess::expect::{self, OffStep, Question, Say, impossible};
+use assess::expect::{self, Question, Say, impossible};
 use quantity::{Kind, possible, typed, typed_in};
 use record::{Instrument, Reading};
 
@@ -46,7 +46,7 @@ pub(super) fn sound(reading: &Reading, context: &Context<'_>) -> Result<Option<Q
     if reading.resolution < step * (1.0 - HAIR) && (instrument.is_some() || !averaged) {
         return Err(LineFault::FinerStep { step: say.exact(reading.resolution), least: say.exact(step) });
     }
-    Ok(off.filter(|_| !averaged).map(|OffStep(question)| question))
+    Ok(off.filter(|_| !averaged))
 }
 
 /// What a reading's text says.
@@ -54,7 +54,7 @@ struct Says {
     value: f64,
     /// The finest step to which it can have been read.
     step: f64,
-    off: Option<OffStep>,
+    off: Option<Question>,
 }
 
 fn said(

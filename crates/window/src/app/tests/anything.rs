@@ -86,7 +86,7 @@ impl Hand {
         let kind = self.draws.below(8);
         let likely = [0, 10, -12, 200, -200, 100, 105, -50, 45];
         let value = if kind < 6 {
-            likely[usize::try_from(self.draws.below(9)).unwrap()]
+            likely[self.draws.index(9)]
         } else {
             i64::try_from(self.draws.below(4000)).unwrap() - 2000
         };
@@ -100,11 +100,10 @@ impl Hand {
     fn the_port(&mut self) -> Did {
         // The computer's clock is set, forward or back.
         if self.draws.below(4) == 0 {
-            self.p.stepped_ms =
-                [0, -86_400_000, 86_400_000, -31_536_000_000][usize::try_from(self.draws.below(4)).unwrap()];
+            self.p.stepped_ms = [0, -86_400_000, 86_400_000, -31_536_000_000][self.draws.index(4)];
             writeln!(self.told, "the clock is stepped to {} ms", self.p.stepped_ms).unwrap();
         }
-        let ms = [100, 2_500, 60_000, 9_000_000][usize::try_from(self.draws.below(4)).unwrap()];
+        let ms = [100, 2_500, 60_000, 9_000_000][self.draws.index(4)];
         let at_ms = self.p.passes(ms);
         let event = match self.draws.below(3) {
             0 => PortEvent::Lost { at_ms, why: bench::Gone::because("unplugged") },
@@ -140,7 +139,7 @@ impl Hand {
             ".",
         ];
         let wanted: Vec<_> = all.iter().filter(|(name, _)| often.contains(&name.as_str())).cloned().collect();
-        let n = self.draws.next() >> 8;
+        let n = self.draws.bits() >> 8;
         let (name, pos) =
             if wanted.is_empty() || n.is_multiple_of(3) { pick(&all, n / 3) } else { pick(&wanted, n / 3) };
         let twice = self.draws.below(5) == 0;
@@ -184,20 +183,19 @@ impl Hand {
         let with_ctrl = [Key::Z, Key::R, Key::T, Key::N, Key::G, Key::D, Key::Plus, Key::Minus];
         match self.draws.below(4) {
             0 => {
-                let key = with_ctrl[usize::try_from(self.draws.below(8)).unwrap()];
+                let key = with_ctrl[self.draws.index(8)];
                 writeln!(self.told, "ctrl {key:?}").unwrap();
                 self.p.t.w.key_press_modifiers(Modifiers::CTRL, key);
                 Did::Pressed(key)
             }
             1 => {
-                let text =
-                    ["1", "-0.5", "s", "lev", "0.02", "2"][usize::try_from(self.draws.below(6)).unwrap()];
+                let text = ["1", "-0.5", "s", "lev", "0.02", "2"][self.draws.index(6)];
                 writeln!(self.told, "types {text}").unwrap();
                 self.p.t.w.event(Event::Text(text.to_owned()));
                 Did::Nothing
             }
             _ => {
-                let key = keys[usize::try_from(self.draws.below(keys.len() as u64)).unwrap()];
+                let key = keys[self.draws.index(keys.len())];
                 writeln!(self.told, "presses {key:?}").unwrap();
                 self.p.t.w.key_press(key);
                 Did::Pressed(key)
@@ -237,15 +235,14 @@ impl Hand {
             3 => s.withdraw(1 + self.draws.below(last), "tried"),
             4 => s.open_item("a rivet", OpenAction::Opened, None),
             5 => {
-                let next = ["ribs on", "ready to skin", "off the jig"]
-                    [usize::try_from(self.draws.below(3)).unwrap()];
+                let next = ["ribs on", "ready to skin", "off the jig"][self.draws.index(3)];
                 s.stage(&session::BeginStage::anyway(next, "tried"))
             }
             7 => {
                 // Another plan: fewer stations, other limits, one post less.
                 let plans =
                     [plan(), plan().replace("station = 0.5\nlevel", "station = 0.3\nlevel"), WING.to_owned()];
-                let text = &plans[usize::try_from(self.draws.below(3)).unwrap()];
+                let text = &plans[self.draws.index(3)];
                 let file = self.p.folder.path().join("other.toml");
                 std::fs::write(&file, text).unwrap();
                 if let Err(why) = s.replan(&file, "tried") {
@@ -261,9 +258,9 @@ impl Hand {
 
     fn looks(&mut self) -> Did {
         let sizes = [(800.0, 480.0), (1280.0, 800.0), (320.0, 240.0), (1920.0, 1080.0), (480.0, 800.0)];
-        let (x, y) = sizes[usize::try_from(self.draws.below(5)).unwrap()];
+        let (x, y) = sizes[self.draws.index(5)];
         self.p.t.w.set_size(egui::vec2(x, y));
-        let scale = [1.0, 2.0, 3.0][usize::try_from(self.draws.below(3)).unwrap()];
+        let scale = [1.0, 2.0, 3.0][self.draws.index(3)];
         let pairs = self.draws.below(3) != 0;
         self.p.t.w.state_mut().face.set_looks(Looks { scale, pairs, ..Looks::default() });
         writeln!(self.told, "{x} by {y}, {scale}, pairs {pairs}").unwrap();

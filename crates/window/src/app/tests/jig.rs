@@ -13,7 +13,7 @@ use record::{At, Facing, What};
 use stories::jig::post::{FEET, Jig, PLAN};
 use stories::jig::wing::{STATIONS, Wing, plan};
 use stories::jig::{LEVEL, hand};
-use stories::sim::Draws;
+use stories::seeded::Draws;
 use window::{Face, Screen};
 
 const EVERY_MS: u64 = 50;

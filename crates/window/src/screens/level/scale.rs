@@ -34,7 +34,7 @@ pub fn show(ui: &Ui, wing: &Wing, cx: &Cx<'_>, point: &Point, levelling: Option<
         (Some(place), _) if place.lower.is_some() || place.upper.is_some() => (place.lower, place.upper),
         // Without a live value the plan's limits are shown too.
         (_, v) => match bench::tilt_limits(&wing.plan, point) {
-            Some(of) => (of.lower.map(|l| l.value()), of.upper.map(|l| l.value())),
+            Some(of) => (of.lower, of.upper),
             None => v.map_or((None, None), |v| (v.lower, v.upper)),
         },
     };

@@ -165,7 +165,7 @@ fn facts(wing: &Wing, cx: &Cx<'_>) -> Vec<(String, String)> {
 
 fn next_words(wing: &Wing) -> String {
     match &wing.advice {
-        Some(advice) => words::by_touch(&advice.words),
+        Some(advice) => words::by_touch(&advice.words.to_string()),
         None if wing.assessment.gate.state == GateState::Clear => {
             "Nothing is open: every obligation is met.".to_owned()
         }

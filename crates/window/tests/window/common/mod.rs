@@ -364,7 +364,7 @@ impl Bench {
         self.model.notice = Some(match done {
             Ok(taken) => Notice { wrong: false, words: taken.ack },
             Err(session::SessionError::Asks(q)) => {
-                self.model.asks = meant.map(|again| window::model::Asks { words: q.why.clone(), again });
+                self.model.asks = meant.map(|again| window::model::Asks { words: q.to_string(), again });
                 return;
             }
             Err(e) => Notice { wrong: true, words: e.to_string() },

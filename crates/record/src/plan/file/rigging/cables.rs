@@ -13,10 +13,8 @@ const LONGEST: f64 = 10.0;
 /// Checks that the limits of a torque or a tension are not below zero.
 fn not_below_zero(t: &Table<'_, '_>, limits: Option<Limits<f64>>) {
     for (key, limit) in [("lower", limits.and_then(|l| l.lower)), ("upper", limits.and_then(|l| l.upper))] {
-        if let (Some(limit), Some(at)) = (limit, t.value(key))
-            && limit < 0.0
-        {
-            t.wrong(at, key, "zero or more");
+        if limit.is_some_and(|limit| limit < 0.0) {
+            t.refuse(key, "zero or more");
         }
     }
 }
@@ -29,21 +27,16 @@ pub fn cable(t: &Table<'_, '_>, names: &mut Names<'_>) -> Option<Cable> {
         .filter_map(|row| {
             let at = row.required("at", Kind::Temperature);
             let tension = row.required("tension", Kind::Force);
-            if let (Some(tension), Some(at)) = (tension, row.value("tension"))
-                && tension <= 0.0
-            {
-                row.wrong(at, "tension", "above zero");
+            if tension.is_some_and(|tension| tension <= 0.0) {
+                row.refuse("tension", "above zero");
             }
             row.finish();
             Some(ChartRow { at: at?, tension: tension? })
         })
         .collect();
     rows.sort_by(|a, b| a.at.total_cmp(&b.at));
-    if let Some(at) = t.value("chart")
-        && (rows.len() < 2 || rows.windows(2).any(|pair| pair[0].at == pair[1].at))
-    {
-        t.wrong(
-            at,
+    if rows.len() < 2 || rows.windows(2).any(|pair| pair[0].at == pair[1].at) {
+        t.refuse(
             "chart",
             "at least two rows, { at = \"20 °C\", tension = \"70 lbf\" }, each at a different temperature",
         );
@@ -64,21 +57,18 @@ pub fn cable(t: &Table<'_, '_>, names: &mut Names<'_>) -> Option<Cable> {
             return None;
         }
     };
-    if let (Some(within), Some(at)) = (temperature_within, t.value("temperature_within"))
-        && !(0.0..=50.0).contains(&within)
-    {
-        t.wrong(at, "temperature_within", "from 0 to 50 K");
+    if temperature_within.is_some_and(|within| !(0.0..=50.0).contains(&within)) {
+        t.refuse("temperature_within", "from 0 to 50 K");
     }
-    if let (Some(at), Tension::Fixed(_)) = (t.value("temperature_within"), &tension) {
+    if let Tension::Fixed(_) = &tension {
         t.unused(
-            at,
             "temperature_within",
             "left out without a chart: the tension then does not depend on temperature",
         );
         temperature_within = None;
     }
-    if let (Some(at), None) = (t.value("riser"), &size) {
-        t.unused(at, "riser", "left out without the size of the cable");
+    if size.is_none() {
+        t.unused("riser", "left out without the size of the cable");
         riser = None;
     }
     Some(Cable { name: name?, tension, size, riser, temperature_within })
@@ -89,10 +79,8 @@ pub fn bolt(t: &Table<'_, '_>, names: &mut Names<'_>) -> Option<Bolt> {
     let limits = t.lower_upper(Kind::Torque);
     not_below_zero(t, limits);
     let drag = t.limits("drag", Kind::Torque);
-    if let (Some(Limits { lower: Some(least), .. }), Some(at)) = (drag, t.value("drag"))
-        && least < 0.0
-    {
-        t.wrong(at, "drag", "the drag of the nut, as { lower = \"3.5 in-lb\" }");
+    if drag.and_then(|drag| drag.lower).is_some_and(|least| least < 0.0) {
+        t.refuse("drag", "the drag of the nut, as { lower = \"3.5 in-lb\" }");
     }
     let drag_rule =
         t.word("drag_rule", &[("add", DragRule::Add), ("add-from-third", DragRule::AddFromThird)]);
@@ -104,19 +92,15 @@ pub fn bolt(t: &Table<'_, '_>, names: &mut Names<'_>) -> Option<Bolt> {
     let extension = match (lever, length) {
         (Some(lever), Some(length)) => {
             let gain = 1.0 + length * angle.to_radians().cos() / lever;
-            if let Some(at) = t.value("extension") {
-                if gain <= 0.01 {
-                    t.wrong(at, "extension", "such that the nut is not at the grip or behind it");
-                } else if length > LONGEST * lever {
-                    t.wrong(at, "extension", "at most ten times the lever");
-                }
+            if gain <= 0.01 {
+                t.refuse("extension", "such that the nut is not at the grip or behind it");
+            } else if length > LONGEST * lever {
+                t.refuse("extension", "at most ten times the lever");
             }
             Some(WrenchExtension { lever: Millimetres::new(lever), length: Millimetres::new(length), angle })
         }
         (None, None) => {
-            if let Some(at) = t.value("angle") {
-                t.unused(at, "angle", "left out without an extension: give lever and extension too");
-            }
+            t.unused("angle", "left out without an extension: give lever and extension too");
             None
         }
         (lever, length) if unread(t, &[("lever", lever.is_some()), ("extension", length.is_some())]) => None,

@@ -118,10 +118,8 @@ fn angle(t: &Table<'_, '_>, levelled: bool, names: &mut Names<'_>) -> Option<Rig
         AngleOf::Sweep => "sweep",
     };
     let name = names.take(what, name);
-    if let (Some(design), Some(at)) = (design, t.value("design"))
-        && design.abs() >= 90.0
-    {
-        t.wrong(at, "design", "between -90° and 90°");
+    if design.is_some_and(|design| design.abs() >= 90.0) {
+        t.refuse("design", "between -90° and 90°");
     }
     let base = match (of, t.value("base")) {
         (AngleOf::Sweep, None) => {
@@ -132,9 +130,8 @@ fn angle(t: &Table<'_, '_>, levelled: bool, names: &mut Names<'_>) -> Option<Rig
             t.missing("base", "give the distance along the part between the two marks");
             None
         }
-        (AngleOf::Dihedral | AngleOf::Incidence | AngleOf::Upright, Some(at)) => {
+        (AngleOf::Dihedral | AngleOf::Incidence | AngleOf::Upright, Some(_)) => {
             t.unused(
-                at,
                 "base",
                 "left out, except for a sweep or a rise; a dihedral by heights is of = \"rise\"",
             );
@@ -161,10 +158,8 @@ fn control(t: &Table<'_, '_>, levelled: bool, names: &mut Names<'_>) -> Option<C
     let laid = t.word("laid", &[("square", Laid::Square), ("fore-aft", Laid::ForeAft)]);
     let hinge = |key: &'static str| {
         let angle = t.quantity(key, Kind::Angle).unwrap_or(0.0);
-        if angle.abs() > STEEPEST
-            && let Some(at) = t.value(key)
-        {
-            t.wrong(at, key, "between -80° and 80°");
+        if angle.abs() > STEEPEST {
+            t.refuse(key, "between -80° and 80°");
         }
         angle
     };
@@ -193,10 +188,9 @@ fn control(t: &Table<'_, '_>, levelled: bool, names: &mut Names<'_>) -> Option<C
             None
         }
     };
-    for key in ["hinge_sweep", "hinge_dihedral"] {
-        if let (Some(TravelBy::Length { .. }), Some(at)) = (by, t.value(key)) {
+    if let Some(TravelBy::Length { .. }) = by {
+        for key in ["hinge_sweep", "hinge_dihedral"] {
             t.unused(
-                at,
                 key,
                 "left out unless a level is used: a length at the trailing edge is square to the hinge",
             );
@@ -209,28 +203,22 @@ fn control(t: &Table<'_, '_>, levelled: bool, names: &mut Names<'_>) -> Option<C
         if limits.lower.or(limits.upper).is_some_and(|least| least <= 0.0)
             || most.is_some_and(|most| most > 180.0)
         {
-            t.wrong(t.value(key)?, key, "limits above zero and up to 180°, as { lower = 19, upper = 21 }");
+            t.refuse(key, "limits above zero and up to 180°, as { lower = 19, upper = 21 }");
         }
         Some(limits)
     };
     let (up, down) = (travel("up"), travel("down"));
     let neutral = t.limits("neutral", Kind::Angle);
-    if let Some(at) = t.value("neutral") {
-        let why = match by {
-            Some(TravelBy::Length { .. }) => {
-                Some("left out beside by = and chord =: a length counts from neutral")
-            }
-            Some(TravelBy::Level { laid: Laid::Square, hinge_sweep, .. })
-                if levelled && hinge_sweep != 0.0 =>
-            {
-                Some(
-                    "left out, or laid = \"fore-aft\": square to a swept hinge, the level also shows part of \
-                        the fuselage's roll",
-                )
-            }
-            _ => None,
-        };
-        why.into_iter().for_each(|why| t.wrong(at, "neutral", why));
+    match by {
+        Some(TravelBy::Length { .. }) => {
+            t.refuse("neutral", "left out beside by = and chord =: a length counts from neutral");
+        }
+        Some(TravelBy::Level { laid: Laid::Square, hinge_sweep, .. }) if levelled && hinge_sweep != 0.0 => t
+            .refuse(
+                "neutral",
+                "left out, or laid = \"fore-aft\": square to a swept hinge, the level also shows part of the fuselage's roll",
+            ),
+        _ => {}
     }
     let play = t.positive("play", Kind::Length).map(Limits::at_most);
     Some(Control { name: name?, by: by?, neutral, up, down, play })

@@ -45,7 +45,7 @@ impl<'i> Table<'_, 'i> {
         if allowed(value) {
             return Some(value);
         }
-        self.wrong(self.value(key)?, key, wanted);
+        self.refuse(key, wanted);
         None
     }
 
@@ -56,6 +56,15 @@ impl<'i> Table<'_, 'i> {
             self.wrong(value, key, "a finite number");
             return None;
         };
+        Some(number)
+    }
+
+    /// A plain number that is refused unless it is above zero, and given back so that it does not count as left out.
+    pub fn number_above_zero(&self, key: &'static str) -> Option<f64> {
+        let number = self.number(key)?;
+        if number <= 0.0 {
+            self.refuse(key, "above zero");
+        }
         Some(number)
     }
 
@@ -75,7 +84,7 @@ impl<'i> Table<'_, 'i> {
         if (0.0..=most).contains(&number) {
             return Some(number);
         }
-        self.wrong(self.value(key)?, key, format!("from 0 to {most}"));
+        self.refuse(key, format!("from 0 to {most}"));
         None
     }
 
@@ -140,7 +149,7 @@ impl<'i> Table<'_, 'i> {
         if size > 0.0 {
             return Some(Limits::plus_minus(size));
         }
-        self.wrong(self.value(key)?, key, "above zero");
+        self.refuse(key, "above zero");
         None
     }
 

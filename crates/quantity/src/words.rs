@@ -1,13 +1,12 @@
 //! Enums that are written as words.
 
-/// Declares an enum whose members are each one word, in a plan, in JSON and in sentences. It derives `Serialize` or
-/// `Deserialize`.
+/// Declares an enum each of whose members is one word, in a file or a sentence.
 #[macro_export]
 macro_rules! words {
     ($(#[$about:meta])* pub enum $name:ident { $($(#[$doc:meta])* $member:ident = $word:literal,)+ }) => {
         $(#[$about])*
         pub enum $name {
-            $($(#[$doc])* #[serde(rename = $word)] $member,)+
+            $($(#[$doc])* $member,)+
         }
 
         impl $name {
@@ -22,6 +21,19 @@ macro_rules! words {
                 match self {
                     $(Self::$member => $word,)+
                 }
+            }
+        }
+    };
+}
+
+/// The same where the words are those of JSON too: it derives `Serialize` or `Deserialize`.
+#[macro_export]
+macro_rules! words_in_json {
+    ($(#[$about:meta])* pub enum $name:ident { $($(#[$doc:meta])* $member:ident = $word:literal,)+ }) => {
+        $crate::words! {
+            $(#[$about])*
+            pub enum $name {
+                $($(#[$doc])* #[serde(rename = $word)] $member = $word,)+
             }
         }
     };

@@ -1,0 +1,51 @@
+//! The verdicts.
+
+use serde::Serialize;
+
+/// The verdict on a value, or why there is none.
+///
+/// In order of concern: later ones are worse.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Verdict {
+    /// Conformity is proven at the required level.
+    Within,
+    /// There is no reading.
+    Missing,
+    /// It was measured but disturbed since, so the reading proves nothing.
+    Stale,
+    /// Neither is proven.
+    Undecided,
+    /// The readings contradict each other, or what they depend on is in doubt.
+    Doubtful,
+    /// The readings give no value.
+    CannotJudge,
+    /// Non-conformity is proven at the required level.
+    Outside,
+}
+
+impl Verdict {
+    /// Every verdict, worst first.
+    pub const WORST_FIRST: [Self; 7] = [
+        Self::Outside,
+        Self::CannotJudge,
+        Self::Doubtful,
+        Self::Undecided,
+        Self::Stale,
+        Self::Missing,
+        Self::Within,
+    ];
+
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Within => "within",
+            Self::Missing => "missing",
+            Self::Stale => "stale",
+            Self::Undecided => "undecided",
+            Self::Doubtful => "doubtful",
+            Self::CannotJudge => "cannot be judged",
+            Self::Outside => "outside",
+        }
+    }
+}
