@@ -169,7 +169,7 @@ pub fn measured(plan: &Plan, point: &Point, used: &[Used]) -> Result<Measured, U
         used.iter().map(|u| u.reading.resolution).chain(facts().map(|i| i.resolution)).fold(0.0, f64::max);
     let seating = seating_sd(used, most(|i| i.repeatability));
     let reverses = point.kind().reverses();
-    let (forward, aft) = (side(used, Facing::Forward, reverses), side(used, Facing::Aft, reverses));
+    let (forward, aft) = (side(used, Facing::Forward), side(used, Facing::Aft));
     let step = resolution * resolution / 12.0;
     let alike = display::alike(resolution, seating);
 
@@ -229,10 +229,10 @@ pub fn measured(plan: &Plan, point: &Point, used: &[Used]) -> Result<Measured, U
 }
 
 /// Mean of the displayed values with this facing, and their number; quantities without a facing count as forward.
-fn side(used: &[Used], facing: Facing, reverses: bool) -> Option<(f64, f64)> {
+fn side(used: &[Used], facing: Facing) -> Option<(f64, f64)> {
     let (mut sum, mut n) = (0.0, 0.0);
     for u in used {
-        if faced(u, reverses) == facing {
+        if faced(u) == facing {
             sum += u.reading.value;
             n += 1.0;
         }
@@ -241,7 +241,8 @@ fn side(used: &[Used], facing: Facing, reverses: bool) -> Option<(f64, f64)> {
 }
 
 /// The facing a reading counts as: forward if its kind has no facing, or if it states none.
-pub fn faced(used: &Used, reverses: bool) -> Facing {
+pub fn faced(used: &Used) -> Facing {
+    let reverses = used.reading.point.kind().reverses();
     used.reading.facing.filter(|_| reverses).unwrap_or(Facing::Forward)
 }
 

@@ -4,7 +4,7 @@
 use std::collections::BTreeSet;
 
 /// Remaining functions that others can call with a flag among their parameters, as `file: function`.
-const LEFT: &[&str] = &["session/log/ask: answered", "window/app/port: take", "window/draw/button: chosen"];
+const LEFT: &[&str] = &["window/app/port: take", "window/draw/button: chosen_if"];
 
 /// The functions of a file that others can call and that take a flag.
 fn with_flags(text: &str) -> Vec<String> {

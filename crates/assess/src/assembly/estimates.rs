@@ -167,7 +167,7 @@ fn agreements(plan: &Plan, fold: &Fold<'_>, values: &Values) -> Vec<Agreement> {
     let mut out = Vec::new();
     for (point, value) in values {
         let Some(freshness) = fold.points.get(point) else { continue };
-        if let Some(p) = repeats(point, &freshness.used, value) {
+        if let Some(p) = repeats(&freshness.used, value) {
             out.push(Agreement { points: vec![point.clone()], p, says: Distrust::Disagree(point.clone()) });
         }
         if let Some(p) = rounds(plan, fold, point, value) {
@@ -192,12 +192,11 @@ fn ways(plan: &Plan, station: &Station, values: &Values) -> Option<Agreement> {
 
 /// The probability that readings of one point taken the same way differ this much by chance; `None` without repeats.
 #[expect(clippy::cast_precision_loss, reason = "a handful of readings")]
-fn repeats(point: &Point, used: &[Used], value: &Measured) -> Option<f64> {
-    let reverses = point.kind().reverses();
+fn repeats(used: &[Used], value: &Measured) -> Option<f64> {
     let var = value.resolution * value.resolution / 12.0 + value.seating * value.seating;
     let (mut chi2, mut dof) = (0.0, 0.0);
     for facing in [Facing::Forward, Facing::Aft] {
-        let shown = || used.iter().filter(|u| faced(u, reverses) == facing).map(|u| u.reading.value);
+        let shown = || used.iter().filter(|u| faced(u) == facing).map(|u| u.reading.value);
         let n = shown().count();
         if n >= 2 {
             let mean = shown().sum::<f64>() / n as f64;
