@@ -133,7 +133,7 @@ fn an_export_replaces_an_export_and_nothing_else() {
         assert!(!ran.err.is_empty());
     }
     assert_eq!(bench.read("mine/letter.txt"), b"keep");
-    bench.line("check w1.jigtrue").expect(0);
+    bench.line("verify w1.jigtrue").expect(0);
     // Words that do not make an export.
     bench.line("export").expect(2);
     bench.line("export w0.jigtrue --into many -o x.csv").expect(2);

@@ -6,6 +6,7 @@ use crate::program::{Bench, Ran, SMALL_PLAN};
 use instrument::{Decoder, DialectSpec, Template};
 use std::fs::File;
 use std::process::Command;
+use stories::forge::forge;
 use stories::seeded::Draws;
 
 /// Memory the program may ask the system for, in KiB; its own code and stacks are in it.
@@ -192,14 +193,17 @@ fn what_would_control_a_terminal_comes_out_as_escapes() {
     let nasty = "n\u{1b}[2J\u{7}\u{9b}1m\u{7f}\u{202e}z";
     bench.write(
         "table.csv",
-        format!("point,value_deg,by,note\nincidence@S1,2.05,{nasty},{nasty}\nincidence@S2,1.05,,\n"),
+        format!("point,value_deg,by,note\nincidence@S1,2.05,ann,{nasty}\nincidence@S2,1.05,,\n"),
     );
     bench.line("import wing.jigtrue table.csv").expect(0);
     bench.run(&["open-item", "wing.jigtrue", nasty]).expect(0);
-    bench.run(&["withdraw", "wing.jigtrue", "4", "--reason", nasty, "--by", nasty]).expect(0);
+    bench.run(&["withdraw", "wing.jigtrue", "4", "--reason", nasty]).expect(0);
     bench.run(&["note", "wing.jigtrue", nasty]).expect(0);
+    // No name like it is taken, but another program can have written one.
+    bench.run(&["note", "wing.jigtrue", "calm", "--by", nasty]).expect(1);
+    forge(&bench.path("wing.jigtrue"), |rows| rows.iter_mut().for_each(|row| row.by = nasty.to_owned()));
     let sign =
-        ["sign", "wing.jigtrue", "--who", nasty, "--capacity", nasty, "--statement", nasty, "--as-seen"];
+        ["sign", "wing.jigtrue", "--who", "ann", "--capacity", nasty, "--statement", nasty, "--as-seen"];
     bench.run(&sign).expect(0);
     bench.write("nasty.csv", format!("x,{nasty}\n1,{nasty}\n"));
     bench.write(&format!("{nasty}.toml"), nasty);

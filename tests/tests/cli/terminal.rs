@@ -4,22 +4,24 @@ use crate::program;
 use crate::program::{Bench, Ran, SMALL_PLAN};
 use std::io::Read;
 use std::process::Stdio;
+use stories::forge::forge;
 
 /// A log with text that would clear the screen, ring, set a title and colour, in every place where a person writes.
 fn nasty() -> Bench {
     let bench = Bench::with_plan(SMALL_PLAN);
     bench.line("stage wing.jigtrue \"ribs on\"").expect(0);
     bench.run(&["note", "wing.jigtrue", "a\u{1b}]0;title\u{7}b"]).expect(0);
-    bench
-        .run(&["take", "wing.jigtrue", "incidence@S1", "2.05", "--by", "x\u{1b}[31m", "--note", "n\u{8}"])
-        .expect(0);
-    let who = "who\u{1b}[0m";
+    bench.run(&["take", "wing.jigtrue", "incidence@S1", "2.05", "--note", "n\u{8}"]).expect(0);
+    // No name like it is taken, but another program can have written one.
+    let by = "x\u{1b}[31m";
+    bench.run(&["note", "wing.jigtrue", "calm", "--by", by]).expect(1);
+    forge(&bench.path("wing.jigtrue"), |rows| rows.iter_mut().for_each(|row| row.by = by.to_owned()));
     bench
         .run(&[
             "sign",
             "wing.jigtrue",
             "--who",
-            who,
+            "ann",
             "--capacity",
             "c\u{9b}1m",
             "--statement",

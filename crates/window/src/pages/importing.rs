@@ -22,7 +22,7 @@ pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, import: &Import) {
     let done = Rect::from_min_max(bar.min, pos2(bar.left() + bar.width() * share, bar.bottom()));
     ui.painter().rect_filled(done, 6.0, cx.p.control);
     let lines = shown::counted(import.lines, "line", "lines");
-    let text = format!("{lines}, {:.0} %. All of its readings are taken, or none.", share * 100.0);
+    let text = format!("{lines}, {:.0} %. All of its readings are recorded, or none.", share * 100.0);
     say(ui, line(2.4), Align::Min, cx.body(), "so far", &text);
     let why = import.stopping.then_some("stopping");
     if Button::new(cx.g.buttons(x), "Stop it", cx.g.pick(28.0, 36.0)).unless(why).show(ui) {
