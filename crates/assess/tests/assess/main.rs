@@ -48,3 +48,4 @@ mod stands_out;
 mod whole;
 mod wing;
 mod words;
+mod worst;

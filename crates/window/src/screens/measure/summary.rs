@@ -142,11 +142,10 @@ fn places(list: &[Point]) -> String {
 
 fn facts(wing: &Wing, cx: &Cx<'_>) -> Vec<(String, String)> {
     let mut rows = Vec::new();
-    let stations = wing.assessment.twist.iter().flat_map(|t| &t.stations);
-    let worst = stations
-        .filter_map(|s| s.twist_error_deg.zip(s.u_deg).map(|v| (s, v)))
-        .max_by(|a, b| a.1.0.abs().total_cmp(&b.1.0.abs()));
-    if let (Some((s, (v, u))), Some(twist)) = (worst, &wing.assessment.twist) {
+    if let Some(twist) = &wing.assessment.twist
+        && let Some(s) = twist.worst()
+        && let Some((v, u)) = s.twist_error_deg.zip(s.u_deg)
+    {
         let (angles, limits) = (wing.angles(), [twist.lower_deg, twist.upper_deg]);
         let value = words::judged(angles, v, u, limits);
         let text = format!("{} {value}, {}", s.name, words::limit(angles, limits[0], limits[1]));
