@@ -67,7 +67,7 @@ pub(crate) enum FileFault {
     OtherSupports,
 }
 
-/// At most so many keys are named.
+/// The most keys that a message names.
 const NAMED: usize = 3;
 
 fn keys(unlike: &[Unlike]) -> String {

@@ -8,7 +8,7 @@ use egui::{Pos2, Rangef, Rect, pos2, vec2};
 pub const LEAST: egui::Vec2 = vec2(800.0, 480.0);
 /// Least height of the roomy grid: below it its plate would be smaller than that of the compact one.
 const ROOMY_HEIGHT: f32 = 720.0;
-/// The strip has at most so many cells.
+/// The most cells that the strip has.
 pub const STRIP_CELLS: usize = 12;
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

@@ -25,7 +25,7 @@ struct One<'a> {
 pub(super) struct Profiles<'a> {
     ours: One<'a>,
     theirs: One<'a>,
-    /// Stations at one place, by their span; where a datum lies says nothing of it.
+    /// Stations at the same span, if both plans have the same root. The tips may differ.
     pub(super) common: Vec<(&'a StationView, &'a StationView)>,
 }
 

@@ -181,7 +181,7 @@ fn a_neutral_is_one_error_in_up_less_down() {
     let own = libm::sqrt(0.01 * 0.01 / 12.0 + 0.01 * 0.01);
     near(found(&a, "travel up of elevator").u, own * libm::sqrt(2.0), 1e-9);
     let zero = 0.1 / libm::sqrt(3.0);
-    // T and D share the level's zero with N: 1 + 1 - 2 leaves nothing of it.
+    // T, D and N share the level's zero, and 1 + 1 - 2 is 0: it cancels.
     assert!(zero > own);
     near(found(&a, "difference up less down").u, own * libm::sqrt(6.0), 1e-9);
 }

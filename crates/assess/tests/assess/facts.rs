@@ -1,6 +1,6 @@
 //! What was entered of an instrument and of the build: which facts hold, from when on, which cannot be so, which were withdrawn.
 
-use crate::whole::{Build, Way, plan_text};
+use crate::whole::{Build, Way, plan_text, shifted};
 use assess::view::{ObligationKind as K, ObligationState as S};
 use assess::{Assessment, Chain, assess};
 use numerics::rng::Rng;
@@ -74,7 +74,6 @@ fn what_is_withdrawn_counts_as_never() {
         u: 0.01,
         passed: false,
     };
-    let at = record::At::from_millis(1_900_000_000_000);
     let item = OpenItem { item: "wedge".to_owned(), action: OpenAction::Opened, reason: None };
     let point: record::Point = "spot@gap".parse().unwrap();
     let back = StageBegun { reason: Some("again".to_owned()), ..StageBegun::new("jig") };
@@ -84,16 +83,7 @@ fn what_is_withdrawn_counts_as_never() {
         What::OpenItem(item),
         What::Move(Move::typed("root foot", quantity::Millimetres::new(1.0), "1 mm")),
         What::Rework(Rework { points: vec![point.clone()], what: "filed".to_owned() }),
-        What::Drift {
-            point,
-            mean: 0.0,
-            least: 0.0,
-            most: 0.5,
-            samples: 60,
-            seconds: 60,
-            temperature: None,
-            shift: Some((0.5, at).into()),
-        },
+        shifted(point, 0.5),
     ] {
         let mut b = Build::clear(Way::Angles, 3);
         let how = format!("{what:?}");
@@ -128,23 +118,13 @@ fn a_reading_disturbed_before_its_stage_was_left_holds() {
 /// the posts.
 #[test]
 fn a_shift_puts_in_doubt_what_moves_with_it() {
-    let at = record::At::from_millis(1_900_000_000_000);
     for (watched, doubtful) in [
         ("level@root-post", vec![(K::Level, "root-post"), (K::Cross, "root-post"), (K::Station, "S4")]),
         ("incidence@S1", vec![(K::Station, "S1"), (K::Station, "S4"), (K::Straightness, "front")]),
         ("spot@gap", vec![(K::Spot, "gap")]),
     ] {
         let mut b = Build::clear(Way::Angles, 3);
-        b.happens(What::Drift {
-            point: watched.parse().unwrap(),
-            mean: 0.0,
-            least: 0.0,
-            most: 0.5,
-            samples: 60,
-            seconds: 60,
-            temperature: None,
-            shift: Some((0.5, at).into()),
-        });
+        b.happens(shifted(watched.parse().unwrap(), 0.5));
         let a = judged(&b);
         for (kind, about) in [
             (K::Level, "root-post"),

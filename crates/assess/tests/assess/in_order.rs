@@ -1,11 +1,11 @@
 //! What the order of entries decides: what a stage had when it was left, what an instrument was found to be before and after, which
 //! stage a thing rests on.
 
-use crate::whole::{Build, Way, plan_text};
+use crate::whole::{Build, Way, checked, plan_text};
 use assess::view::{ObligationKind as K, ObligationState as S};
 use assess::{Assessment, Chain, assess};
 use numerics::rng::Rng;
-use record::{Facing, GateState, InstrumentCheck, OpenAction, OpenItem, Plan, StageBegun, What};
+use record::{Facing, GateState, OpenAction, OpenItem, Plan, StageBegun, What};
 
 fn judged(b: &Build) -> Assessment {
     assess(&b.plan, &b.entries, &Chain::Whole)
@@ -70,26 +70,17 @@ fn a_point_read_after_its_stage_was_left_holds() {
 /// A reading proves nothing while the last check before it failed, or the next one after it.
 #[test]
 fn a_reading_between_a_failed_check_and_a_passed_one_holds() {
-    let check = |passed| {
-        What::InstrumentCheck(InstrumentCheck {
-            instrument: "level".to_owned(),
-            method: "reversal".to_owned(),
-            found: 0.3,
-            u: 0.01,
-            passed,
-        })
-    };
     let mut b = Build::clear(Way::Angles, 3);
-    b.happens(check(false));
+    b.happens(checked(false));
     b.stage("close");
     b.measure("close", &mut Rng::new(5));
     holds(&b, "read after a failed check", "level failed its check");
-    b.happens(check(true));
+    b.happens(checked(true));
     holds(&b, "mended afterwards", "level failed its check");
     b.stage("close");
     b.measure("close", &mut Rng::new(6));
     clear(&b, "read after it was mended");
-    b.happens(check(false));
+    b.happens(checked(false));
     holds(&b, "failed again", "level failed its check");
 }
 

@@ -1,10 +1,10 @@
 //! The decision to close: what opens the question again, and what is said to whoever signs for it later.
 
-use crate::whole::{Build, Way, plan_text};
+use crate::whole::{Build, Way, checked, plan_text};
 use assess::view::ObligationState;
 use assess::{Assessment, Chain, assess};
 use numerics::rng::Rng;
-use record::{GateState, InstrumentCheck, OpenAction, OpenItem, Plan, StageBegun, What};
+use record::{GateState, OpenAction, OpenItem, Plan, StageBegun, What};
 
 fn judged(b: &Build) -> Assessment {
     assess(&b.plan, &b.entries, &Chain::Whole)
@@ -71,20 +71,11 @@ fn the_question_is_open_again_where_the_build_goes_back() {
 #[test]
 fn what_is_found_out_later_is_told_to_whoever_signs() {
     let reading = |b: &Build| b.entries.iter().rfind(|e| matches!(e.what, What::Reading(_))).unwrap().seq;
-    let check = |passed| {
-        What::InstrumentCheck(InstrumentCheck {
-            instrument: "level".to_owned(),
-            method: "reversal".to_owned(),
-            found: 0.3,
-            u: 0.01,
-            passed,
-        })
-    };
     let b = closed();
     let seq = reading(&b);
     let told: [(&str, What, GateState); 4] = [
-        ("a check that fails", check(false), GateState::Hold),
-        ("a check that passes", check(true), GateState::Clear),
+        ("a check that fails", checked(false), GateState::Hold),
+        ("a check that passes", checked(true), GateState::Clear),
         ("a reading withdrawn", What::Withdrawn { seq, reason: "misread".to_owned() }, GateState::Hold),
         ("a remark", What::Note { text: "hung up".to_owned() }, GateState::Clear),
     ];

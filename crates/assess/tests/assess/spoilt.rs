@@ -1,12 +1,12 @@
 //! A wing that meets everything is clear, and each way of spoiling it, at every kind of point, holds the gate.
 
 use crate::whole;
-use crate::whole::{Build, Way};
+use crate::whole::{Build, Way, checked, shifted};
 use assess::view::ObligationState;
 use assess::{Assessment, Broken, Chain, Verdict, assess};
 use proptest::prelude::*;
 use record::point::{Design, DisturbedBy, Readings};
-use record::{Entry, GateState, InstrumentCheck, Move, OpenAction, OpenItem, Point, Reading, Rework, What};
+use record::{Entry, GateState, Move, OpenAction, OpenItem, Point, Reading, Rework, What};
 use std::collections::BTreeSet;
 
 pub fn judged(build: &Build) -> Assessment {
@@ -238,25 +238,16 @@ fn good_wings_are_rarely_held() {
 #[test]
 fn what_is_wrong_with_the_log_as_a_whole_holds() {
     let clear = || Build::clear(Way::Angles, 3);
-    let check = |passed| {
-        What::InstrumentCheck(InstrumentCheck {
-            instrument: "level".to_owned(),
-            method: "reversal".to_owned(),
-            found: 0.3,
-            u: 0.01,
-            passed,
-        })
-    };
     let open = |action| What::OpenItem(OpenItem { item: "wedge".to_owned(), action, reason: None });
     let spoilt: Vec<(&str, Build)> = vec![
         ("a check that fails afterwards", {
             let mut b = clear();
-            b.happens(check(false));
+            b.happens(checked(false));
             b
         }),
         ("a check that fails, entered again with a later date", {
             let mut b = clear();
-            b.happens(check(false));
+            b.happens(checked(false));
             let mut later = b.plan.instruments[0].clone();
             later.due = Some("2040-01-01".parse().unwrap());
             b.happens(What::Instrument(later));
@@ -264,8 +255,8 @@ fn what_is_wrong_with_the_log_as_a_whole_holds() {
         }),
         ("a check that fails and one that passes, nothing measured again", {
             let mut b = clear();
-            b.happens(check(false));
-            b.happens(check(true));
+            b.happens(checked(false));
+            b.happens(checked(true));
             b
         }),
         ("used past its date", {
@@ -288,17 +279,7 @@ fn what_is_wrong_with_the_log_as_a_whole_holds() {
         }),
         ("a shift found by a watch", {
             let mut b = clear();
-            let at = record::At::from_millis(1_900_000_000_000);
-            b.happens(What::Drift {
-                point: "level@root-post".parse().unwrap(),
-                mean: 0.0,
-                least: 0.0,
-                most: 0.1,
-                samples: 60,
-                seconds: 60,
-                temperature: None,
-                shift: Some((0.1, at).into()),
-            });
+            b.happens(shifted("level@root-post".parse().unwrap(), 0.1));
             b
         }),
         ("a thing left open", {

@@ -208,7 +208,7 @@ impl Picture {
     }
 }
 
-/// Draws it over so many lines of text.
+/// Draws it over `lines` lines of text.
 fn draw(canvas: &mut Canvas<'_>, picture: &Picture, area: Area, lines: usize) {
     let title = cut(canvas.set, 11.0, Face::SemiBold, &picture.title, area.width);
     let line = cut(canvas.set, 8.0, Face::Medium, &picture.line, area.width);

@@ -6,7 +6,7 @@ use std::path::PathBuf;
 use window::Looks;
 use window::model::{Person, Role};
 
-/// At most so many logs, and so many people, are remembered.
+/// The most logs, and the most people, that are remembered.
 const MOST: usize = 8;
 
 #[derive(Clone, Debug, PartialEq, Eq)]

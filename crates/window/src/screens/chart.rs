@@ -6,7 +6,7 @@ use crate::words;
 use egui::{Align, Color32, Mesh, Painter, Pos2, Rect, Shape, Stroke, pos2, vec2};
 use quantity::shown::{self, Scale};
 
-/// So many columns of a spread are drawn as one piece, as far as they have a common part.
+/// How many neighbouring columns of a spread are drawn as one piece, as far as they have a common part.
 const TOGETHER: usize = 16;
 
 /// From one number to another.

@@ -3,7 +3,7 @@
 
 use numerics::rng::Rng;
 use record::point::{Design, Judgement};
-use record::{At, Entry, Facing, Plan, Point, Reading, StageBegun, What};
+use record::{At, Entry, Facing, InstrumentCheck, Plan, Point, Reading, StageBegun, What};
 
 /// Which kinds of point a plan asks for at the end: a station's twist and a spar's shape can be measured in several
 /// ways.
@@ -170,6 +170,31 @@ pub fn plan_text(way: Way) -> String {
          \"{shape}\", \"bore*\", \"spot@*\"{wanted}]\n"
     );
     text
+}
+
+/// A check of the level by reversal.
+pub fn checked(passed: bool) -> What {
+    What::InstrumentCheck(InstrumentCheck {
+        instrument: "level".to_owned(),
+        method: "reversal".to_owned(),
+        found: 0.3,
+        u: 0.01,
+        passed,
+    })
+}
+
+/// A point that was watched for a minute and shifted by that much, in degrees or millimetres.
+pub fn shifted(point: Point, by: f64) -> What {
+    What::Drift {
+        point,
+        mean: 0.0,
+        least: 0.0,
+        most: by,
+        samples: 60,
+        seconds: 60,
+        temperature: None,
+        shift: Some((by, At::from_millis(1_900_000_000_000)).into()),
+    }
 }
 
 /// What an instrument without error would show, facing forward.

@@ -168,7 +168,7 @@ impl Take {
     }
 }
 
-/// Says that a reading was taken, one of so many; it is on disk by now.
+/// Says that a reading was taken; it is on disk by now. `of` is how many readings the command takes.
 fn acknowledge(taken: &Taken, of: usize, show: &Show) -> Result<(), SessionError> {
     let answer = Answer::of(taken);
     let said = || said::taken(taken);

@@ -95,7 +95,7 @@ fn flat(shape: &Shape, out: &mut Vec<Painted>) {
     }
 }
 
-/// All that a user interface paints in the last of some frames, in a window of so many pixels at one pixel a point.
+/// Everything that a user interface paints in the last frame. `width` and `height` are in pixels, one pixel a point.
 pub fn of(width: f32, height: f32, frames: usize, ui: impl FnMut(&mut egui::Ui)) -> Vec<Painted> {
     sized(width, height, frames, ui).0
 }
