@@ -15,8 +15,8 @@ From a plan to a verdict, in five steps:
   jigtrue check                       what next, the closing gate, the profile
 
 `jigtrue` alone shows the state of the wing and what to do next; `jigtrue take` guides
-you through what is still wanted. `jigtrue demo` runs a whole invented job in a second and leaves
-its log for you to look into.
+you through what is still wanted. `jigtrue demo` runs a whole invented job in a second
+and leaves its log for you to look into.
 
 LOG is the word that ends in .jigtrue, anywhere on the line; without one, the log that
 JIGTRUE_LOG names, or the only log in the folder, which is then named.
@@ -55,6 +55,7 @@ pub struct Args {
 
 /// How the answer should be formatted, for every verb.
 #[derive(Debug, clap::Args)]
+#[command(next_help_heading = "How the answer is shown", next_display_order = 100)]
 pub struct Shown {
     /// One JSON document (`"format": 1`) instead of text
     #[arg(long, global = true)]
