@@ -85,6 +85,11 @@ pub fn beside(path: &Path, suffix: &str) -> PathBuf {
     PathBuf::from(name)
 }
 
+/// Whether there is something in a part beside the database.
+pub fn is_there(real: &Path, part: &str) -> bool {
+    fs::metadata(beside(real, part)).is_ok_and(|found| found.len() > 0)
+}
+
 /// Makes the names in the folder of `path` survive a loss of power.
 pub fn sync_names(path: &Path) -> io::Result<()> {
     if cfg!(unix) {

@@ -77,6 +77,7 @@ mod body;
 mod error;
 mod file;
 mod hash;
+mod length;
 mod load;
 mod lock;
 mod lookup;

@@ -3,6 +3,7 @@
 use crate::append::{self, Trouble};
 use crate::error::{Fault, JournalError};
 use crate::hash::Head;
+use crate::length;
 use crate::open::Journal;
 use record::{What, When};
 use rusqlite::{Transaction, TransactionBehavior};
@@ -31,10 +32,14 @@ impl Journal {
         if !self.is_writable() {
             return Err(self.error(Fault::ReadOnly));
         }
-        if let Some(alteration) = &self.alteration {
-            return Err(self.error(Fault::Altered(alteration.clone())));
+        self.still_there()?;
+        // The next merge would cut off what was joined to the file.
+        let tx = self.conn.unchecked_transaction().map_err(|e| self.sqlite(e))?;
+        let length = length::alteration(&tx, &self.real)?;
+        match self.alteration.clone().or(length) {
+            Some(alteration) => Err(self.error(Fault::Altered(alteration))),
+            None => Ok(()),
         }
-        self.still_there()
     }
 }
 

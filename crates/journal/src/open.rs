@@ -4,6 +4,7 @@ use crate::append;
 use crate::error::{Damage, Fault, JournalError, NotALog};
 use crate::file::{self, Identity, Located};
 use crate::hash::Head;
+use crate::length;
 use crate::schema::{self, APPLICATION_ID, Alteration};
 use record::{What, When};
 use rusqlite::config::DbConfig;
@@ -25,6 +26,8 @@ const A_MOMENT: Duration = Duration::from_millis(2);
 pub struct Journal {
     pub(crate) conn: Connection,
     pub(crate) path: PathBuf,
+    /// Its path with links resolved.
+    pub(crate) real: PathBuf,
     pub(crate) alteration: Option<Alteration>,
     pub(crate) files: Vec<(PathBuf, Identity)>,
     /// Where the write-ahead log is.
@@ -117,7 +120,7 @@ impl Journal {
             Err(JournalError { fault: Fault::ReadOnly | Fault::Denied, .. }) => {}
             done => return done,
         }
-        if is_unmerged(real) || is_there(real, "-journal") {
+        if is_unmerged(real) || file::is_there(real, "-journal") {
             let conn = connect(path, real, OpenFlags::SQLITE_OPEN_READ_ONLY)?;
             return Self::settle(path, &found, conn, Access::Read).map_err(|e| match e.fault {
                 Fault::Denied | Fault::ReadOnly => JournalError::new(path, Fault::Unmerged),
@@ -162,7 +165,10 @@ impl Journal {
             conn.pragma_update(None, "checkpoint_fullfsync", true).map_err(sqlite)?;
             conn.pragma_update(None, "journal_size_limit", 8 << 20).map_err(sqlite)?;
         }
-        let alteration = schema::alteration(&conn).map_err(sqlite)?;
+        let alteration = {
+            let tx = conn.unchecked_transaction().map_err(sqlite)?;
+            altered(&tx, path, &found.real)?
+        };
         let wal = file::beside(&found.real, "-wal");
         let mut files = vec![(path.to_owned(), found.identity)];
         files.extend(Identity::at(&wal).map(|found| (wal.clone(), found)));
@@ -170,7 +176,8 @@ impl Journal {
         let patient = Arc::clone(&waits);
         let wait = move |times| patient.load(Ordering::Relaxed) && wait_a_moment(times);
         conn.busy_handler(Some(wait)).map_err(sqlite)?;
-        let journal = Self { conn, path: path.to_owned(), alteration, files, wal, waits, access };
+        let (path, real) = (path.to_owned(), found.real.clone());
+        let journal = Self { conn, path, real, alteration, files, wal, waits, access };
         journal.still_there()?;
         Ok(journal)
     }
@@ -191,6 +198,13 @@ impl Journal {
     pub(crate) fn sqlite(&self, error: rusqlite::Error) -> JournalError {
         JournalError::sqlite(&self.path, error)
     }
+}
+
+/// What differs from the layout and the length that this crate made, inside the caller's transaction.
+pub fn altered(conn: &Connection, path: &Path, real: &Path) -> Result<Option<Alteration>, JournalError> {
+    let layout = schema::alteration(conn).map_err(|e| JournalError::sqlite(path, e))?;
+    let length = length::alteration(conn, real)?;
+    Ok(layout.into_iter().chain(length).reduce(Alteration::and))
 }
 
 /// Opens the database `real` with settings under which a hostile file can do no harm.
@@ -241,12 +255,7 @@ pub fn to_shared_mode(conn: &Connection) -> rusqlite::Result<String> {
 
 /// Whether entries wait beside the database to be merged into it.
 fn is_unmerged(real: &Path) -> bool {
-    is_there(real, "-wal")
-}
-
-/// Whether there is something in a part beside the database.
-fn is_there(real: &Path, part: &str) -> bool {
-    fs::metadata(file::beside(real, part)).is_ok_and(|found| found.len() > 0)
+    file::is_there(real, "-wal")
 }
 
 /// Refuses a database that is not a log, or is a newer one.

@@ -160,6 +160,10 @@ pub enum How {
     Count,
     /// It states an older format than one of its entries has, so an older program would misread it.
     Format,
+    /// The file has this many bytes after its last page.
+    Longer(u64),
+    /// The file lacks this many bytes of its pages.
+    Shorter(u64),
 }
 
 impl Alteration {
@@ -173,6 +177,12 @@ impl Alteration {
         Self { changes: vec![Change { name: "user_version".to_owned(), how: How::Format }] }
     }
 
+    /// Both.
+    pub(crate) fn and(mut self, other: Self) -> Self {
+        self.changes.extend(other.changes);
+        self
+    }
+
     /// Whether the table of entries is still a plain table of the right make.
     pub(crate) fn table_is_sound(&self) -> bool {
         self.changes.iter().all(|c| c.name != "entry")
@@ -184,13 +194,17 @@ impl fmt::Display for Alteration {
         for (i, Change { name, how }) in self.changes.iter().enumerate() {
             f.write_str(if i > 0 { ", " } else { "" })?;
             write!(f, "`{}` ", name.escape_debug())?;
-            f.write_str(match how {
-                How::Missing => "is missing",
-                How::Different => "is not as it was made",
-                How::Foreign => "does not belong in a log",
-                How::Count => "does not say how many entries were written",
-                How::Format => "states an older format than the entries have",
-            })?;
+            match how {
+                How::Missing => f.write_str("is missing"),
+                How::Different => f.write_str("is not as it was made"),
+                How::Foreign => f.write_str("does not belong in a log"),
+                How::Count => f.write_str("does not say how many entries were written"),
+                How::Format => f.write_str("states an older format than the entries have"),
+                How::Longer(bytes) => {
+                    write!(f, "has {bytes} bytes after its end, as if another file were joined to it")
+                }
+                How::Shorter(bytes) => write!(f, "lacks {bytes} bytes at its end"),
+            }?;
         }
         Ok(())
     }

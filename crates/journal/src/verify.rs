@@ -3,8 +3,7 @@
 use crate::append;
 use crate::error::{Damage, Fault, JournalError};
 use crate::hash::Head;
-use crate::open::Journal;
-use crate::schema;
+use crate::open::{self, Journal};
 use crate::walk::{StoredReading, TakesIn, Walked};
 use record::Entry;
 
@@ -26,7 +25,7 @@ impl Journal {
         let sqlite = |e| self.sqlite(e);
         // One read-only transaction: all of it sees the same state, and writers continue meanwhile.
         let tx = self.conn.unchecked_transaction().map_err(sqlite)?;
-        let alteration = schema::alteration(&tx).map_err(sqlite)?;
+        let alteration = open::altered(&tx, &self.path, &self.real)?;
         let walked = self.walk_into(into);
         let altered = alteration.map(|what| self.error(Fault::Altered(what)));
         let found = match (walked, altered) {

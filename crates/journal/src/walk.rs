@@ -11,7 +11,7 @@ mod stored;
 use crate::append;
 use crate::error::{Break, Fault, JournalError, Why};
 use crate::hash::Head;
-use crate::open::Journal;
+use crate::open::{self, Journal};
 use crate::place;
 use crate::row::COLUMNS;
 use crate::schema::{self, Alteration};
@@ -50,9 +50,10 @@ impl Journal {
         };
         let found = self.walk_into(into)?;
         append::head(&self.conn).map_err(|e| e.at(&self.path))?;
+        let alteration = open::altered(&self.conn, &self.path, &self.real)?;
         drop(tx);
-        match &self.alteration {
-            Some(alteration) => Err(self.error(Fault::Altered(alteration.clone()))),
+        match alteration {
+            Some(alteration) => Err(self.error(Fault::Altered(alteration))),
             None => Ok(found),
         }
     }

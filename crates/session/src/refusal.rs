@@ -12,7 +12,7 @@ use thiserror::Error;
 #[derive(Debug, Error)]
 pub enum Refusal {
     // A log
-    #[error("{0}; nothing more is written to it. `jigtrue check` and `jigtrue verify` can still read it")]
+    #[error("{0}; nothing was written. `jigtrue check` and `jigtrue verify` can still read it")]
     BrokenLog(#[source] Broken),
     #[error(transparent)]
     BrokenWithoutPlan(Broken),

@@ -166,6 +166,33 @@ fn a_withdrawn_reading_makes_no_pair() {
     assert!(ran.err.contains("sign --new-key"), "{}", ran.err);
 }
 
+/// SQLite reads two logs joined as the first of them.
+#[test]
+fn a_log_to_which_another_was_joined_proves_nothing_and_is_not_written() {
+    let bench = with_reading();
+    let joined = bench.read("wing.jigtrue").repeat(2);
+    bench.write("wing.jigtrue", joined.clone());
+    bench.write("t.csv", "point,value\nincidence@S2,1.05\n");
+    for line in [
+        "verify wing.jigtrue",
+        "take wing.jigtrue incidence@S2 1.05",
+        "import wing.jigtrue t.csv",
+        "note wing.jigtrue x",
+        "sign wing.jigtrue --capacity a --statement b --as-seen",
+        "backup wing.jigtrue copy.jigtrue",
+    ] {
+        let ran = bench.line(line).expect(1);
+        assert!(ran.err.contains("bytes after its end"), "{line}\n{}", ran.err);
+    }
+    let a = bench.line("check wing.jigtrue --json").expect(10).json();
+    assert_eq!(a["gate"]["state"], "hold");
+    let obligations = a["gate"]["obligations"].as_array().unwrap();
+    assert!(!obligations.is_empty() && obligations.iter().all(|o| o["state"] != "met"), "{obligations:#?}");
+    let ran = bench.line("export wing.jigtrue --format csv").expect(0);
+    assert!(ran.err.contains("exported as found"), "{}", ran.err);
+    assert_eq!(bench.read("wing.jigtrue"), joined, "left as it was found");
+}
+
 /// A file that says the first format and has entries of the second would be read, and misread, by a program that
 /// knows the first.
 #[test]

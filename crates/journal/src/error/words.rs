@@ -98,13 +98,12 @@ impl fmt::Display for JournalError {
             ),
             Fault::Altered(what) => write!(
                 f,
-                "{path} was altered by another program: {what}; nothing more is written to it; keep it and \
-                    continue from a backup"
+                "{path} was altered by another program: {what}; keep the file as it is and continue from a backup"
             ),
             Fault::Broken(at) => write!(
                 f,
                 "the chain of {path} is broken: {at}; entries before it are sound, nothing from it on can be \
-                    relied on"
+                    relied on; keep the file as it is, take no more readings into it, and continue from a backup"
             ),
             Fault::ReadOnly => write!(
                 f,

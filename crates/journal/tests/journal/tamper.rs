@@ -240,6 +240,43 @@ fn changed_guards_and_tables_are_found() {
     }
 }
 
+/// SQLite reads neither: the first as the log alone, the second with zeros for what is missing.
+#[test]
+fn a_file_longer_or_shorter_than_its_pages_is_found_before_anything_is_written() {
+    let (_folder, path) = log();
+    // A free page at the end, which nobody reads.
+    Connection::open(&path).unwrap().execute_batch("CREATE TABLE t(a); DROP TABLE t").unwrap();
+    verify(&path).unwrap();
+    let whole = std::fs::read(&path).unwrap();
+    let end = whole.len();
+    for (bytes, named) in [
+        ([&*whole, &whole].concat(), format!("has {end} bytes after its end")),
+        ([&*whole, &[0]].concat(), "has 1 bytes after its end".to_owned()),
+        (whole[..end - 7].to_vec(), "lacks 7 bytes at its end".to_owned()),
+    ] {
+        std::fs::write(&path, &bytes).unwrap();
+        let mut journal = Journal::open(&path).unwrap();
+        let read = journal.entries().last().unwrap().unwrap_err();
+        for error in
+            [journal.verify().unwrap_err(), read, journal.append(at(1), "ann", &stage("a")).unwrap_err()]
+        {
+            assert!(
+                matches!(&error.fault, Fault::Altered(_)) && error.to_string().contains(&named),
+                "{error}"
+            );
+        }
+        assert_eq!(journal.entries_as_found().filter(Result::is_ok).count(), 20);
+        drop(journal);
+        assert_eq!(std::fs::read(&path).unwrap(), bytes, "left as it was found");
+    }
+    // Joined to it while it is open.
+    std::fs::write(&path, &whole).unwrap();
+    let mut journal = Journal::open(&path).unwrap();
+    std::fs::write(&path, [&*whole, &whole].concat()).unwrap();
+    let error = journal.append(at(1), "ann", &stage("a")).unwrap_err();
+    assert!(matches!(&error.fault, Fault::Altered(_)), "{error}");
+}
+
 #[test]
 fn a_rebuilt_table_is_found() {
     let (_folder, path) = log();

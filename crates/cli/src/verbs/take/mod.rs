@@ -54,6 +54,8 @@ is answered, and the first that cannot be taken ends it.
   jigtrue take S4 f 1.45 a -1.2      both readings at S4
   jigtrue take spot@BR1 9.4          a torque
 
+It reads only the round in progress: check and verify find a change elsewhere in the log.
+
 Exit codes: 0 recorded; 1 a value was not recorded, or is questioned; 2 not understood.";
 
 #[derive(Debug, Args)]
