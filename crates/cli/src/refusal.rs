@@ -191,6 +191,15 @@ pub enum Refusal {
     // Tables
     #[error("the table has no temperature column for the correction")]
     NoTemperature,
+    #[error(
+        "the table has temperatures: say with --part and --tape how part and tape expand, or leave the column out if the lengths \
+         hold at 20 °C"
+    )]
+    Expansions,
+    #[error("the least clearance must not be negative")]
+    Clearance,
+    #[error("the resolution and the repeatability must not be negative")]
+    LevelSpread,
     #[error("sides and diagonals must be above zero")]
     Sides,
     #[error("the standard uncertainty of a diagonal must be above zero")]
@@ -253,6 +262,10 @@ pub enum TableFault {
     Uncertainty(usize),
     #[error("row {row}: the uncertainty in `{}` must be above zero", shown(.column))]
     UncertaintyIn { row: usize, column: String },
+    #[error("row {row}: the uncertainty in `{}` must not be negative", shown(.column))]
+    Negative { row: usize, column: String },
+    #[error("row {0}: the bore must be above zero")]
+    Bore(usize),
 }
 
 fn near_column(name: &str, have: &[String]) -> String {

@@ -160,6 +160,16 @@ fn a_reversal_pair_takes_the_zero_out() {
     near(&a["zero_deg"], 0.12, 1e-12);
     let pair = a.as_object().unwrap().values().find_map(Value::as_array).unwrap();
     near(&pair[0]["tilt_deg"], 0.30, 1e-12);
+    assert!(a["zero_spread_deg"].is_null(), "one pair shows no spread");
+}
+
+/// A column that is not used is named: its name may be misspelt.
+#[test]
+fn a_column_that_is_not_used_is_named() {
+    let bench = Bench::new();
+    let ran = bench.piped("spacing -", "station,design,measured,temp\nS9,100,100.2,25\n").expect(0);
+    assert!(ran.err.contains("not used: column `temp`"), "{}", ran.err);
+    assert!(ran.out.contains("measured mm") && !ran.out.contains("at 20"), "{}", ran.out);
 }
 
 /// 3-4-5: a bay of 3000 by 4000 with diagonals 5000 is square; pulled to a rhombus of angle 90° + t its diagonals differ so that
@@ -241,11 +251,20 @@ fn what_is_not_a_table_is_refused_with_a_message() {
         ("level -", "forward_deg,aft_deg\n0.4,3 mm\n", "angle"),
         ("repeat -", "point,person,value\nA,p,1\nA,q,2\nB,p,1\n", "q measured B 0 times"),
         ("repeat -", "point,person,value\nA,p,1\nA,q,2\nB,p,1\nB,r,2\n", "measured"),
+        ("repeat - --person inspector", "point,person,value\nA,p,1\nA,p,2\nB,p,1\n", "no column `inspector`"),
+        ("spacing -", "design,measured,temperature\n100,100.2,25\n", "--part and --tape"),
+        ("spacing - --part 2e-5 --tape 1e-5", "design,measured\n100,100.2\n", "no temperature column"),
+        ("straight -", "span,offset,u\n0,0,0.1\n1,0,-0.1\n2,0,0.1\n", "row 2"),
+        ("bores - --shaft 39", "span,aft,up,bore\n0,0,0,40\n9,0,0,-40\n", "row 2: the bore"),
+        ("bores - --shaft 39 --clearance=-1", "span,aft,up,bore\n0,0,0,40\n9,0,0,40\n", "negative"),
     ] {
         let ran = bench.piped(verb, table);
         assert_eq!(ran.code, 1, "{verb} of {table:?}\n{}{}", ran.out, ran.err);
         assert!(ran.err.contains(word), "{verb} of {table:?}: `{word}` is not in\n{}", ran.err);
     }
+    // Half of what is known would give too small an uncertainty; a word for a length says nothing of a level.
+    bench.piped("level - --resolution 0.1", "forward,aft\n0.4,0.3\n").expect(2);
+    bench.line("travel 20 --laid square --by chord").expect(2);
     bench.line("fit missing.csv").expect(1);
     bench.line("square 1 2 3").expect(2);
     bench.line("bores table.csv").expect(2);

@@ -2,7 +2,7 @@
 
 use super::table::{Table, length};
 use crate::exit::Exit;
-use crate::refusal::Refusal;
+use crate::refusal::{Refusal, TableFault};
 use crate::show::Show;
 use clap::Args;
 use numerics::bores::{Bore, freeing_shift, shaft_line};
@@ -54,14 +54,21 @@ struct Bush {
 impl Bores {
     pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
         let (shaft, wanted) = (length(&self.shaft)?, length(&self.clearance)?);
+        if wanted < 0.0 {
+            return Err(Refusal::Clearance.into());
+        }
         let table = Table::read(&self.table)?;
         let of = |name: &str| table.required(name, Kind::Length);
         let (span, aft, up, bore) = (of("span")?, of("aft")?, of("up")?, of("bore")?);
-        let u = table.quantity("u", Kind::Length)?;
+        let u = table.uncertainty("u", Kind::Length)?;
         let name = table.row_names("bush");
         if span.len() > 1000 {
             return Err(Refusal::ManyBushes.into());
         }
+        if let Some(row) = bore.iter().position(|diameter| *diameter <= 0.0) {
+            return Err(table.wrong(TableFault::Bore(row + 1)));
+        }
+        table.remark_unread(show);
         let bores: Vec<Bore> =
             (0..span.len()).map(|i| Bore { y: span[i], x: aft[i], z: up[i], diameter: bore[i] }).collect();
         let line = shaft_line(&bores, shaft).map_err(SessionError::because)?;

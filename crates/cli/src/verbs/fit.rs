@@ -64,6 +64,7 @@ impl Fit {
         let table = Table::read(&self.table)?;
         let Design { terms, columns, y } = self.design(&table)?;
         let weights = self.weights.as_ref().map(|name| weights(&table, name)).transpose()?;
+        table.remark_unread(show);
         if columns.len() > MOST_TERMS {
             return Err(Refusal::ManyCoefficients.into());
         }
@@ -166,11 +167,14 @@ fn dependent(columns: &[usize], terms: &[String]) -> Refusal {
 fn text(a: &Answer) -> String {
     let mut out = vec![format!("{:<16}{:>26}{:>26}", "term", "coefficient", "standard error")];
     for ((term, c), se) in a.terms.iter().zip(&a.coefficients).zip(&a.standard_errors) {
-        out.push(format!("{:<16}{:>26.16e}{:>26.16e}", shown(term), c.0, se.0));
+        out.push(format!("{:<16}{:>26.16e}{:>26}", shown(term), c.0, known(*se)));
     }
     out.push(format!(
-        "residual standard deviation {:.16e}\nR squared {:.16}, degrees of freedom {}, condition {:.3e}",
-        a.residual_sd.0, a.r_squared.0, a.dof, a.condition.0
+        "residual standard deviation {}\nR squared {:.16}, degrees of freedom {}, condition {:.3e}",
+        known(a.residual_sd),
+        a.r_squared.0,
+        a.dof,
+        a.condition.0
     ));
     if let Some(chi) = &a.chi_squared {
         out.push(format!(
@@ -179,4 +183,9 @@ fn text(a: &Answer) -> String {
         ));
     }
     out.join("\n")
+}
+
+/// As many coefficients as rows leave nothing to estimate scatter from.
+fn known(value: Digits) -> String {
+    if value.0.is_finite() { format!("{:.16e}", value.0) } else { "not known".to_owned() }
 }

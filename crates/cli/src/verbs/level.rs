@@ -2,6 +2,7 @@
 
 use super::table::Table;
 use crate::exit::Exit;
+use crate::refusal::Refusal;
 use crate::show::Show;
 use clap::Args;
 use quantity::{Kind, Units};
@@ -18,10 +19,10 @@ pub struct Level {
     /// The table (CSV with a header row), or - for standard input
     table: PathBuf,
     /// Step of the level's display, degrees
-    #[arg(long)]
+    #[arg(long, requires = "repeatability")]
     resolution: Option<f64>,
     /// Standard deviation of one seating, degrees
-    #[arg(long)]
+    #[arg(long, requires = "resolution")]
     repeatability: Option<f64>,
 }
 
@@ -30,7 +31,8 @@ struct Answer {
     format: u32,
     pairs: Vec<Pair>,
     zero_deg: f64,
-    zero_spread_deg: f64,
+    /// Null for a single pair: it says nothing about spread.
+    zero_spread_deg: Option<f64>,
     u_deg: Option<f64>,
 }
 
@@ -48,6 +50,7 @@ impl Level {
         let forward = table.required("forward", Kind::Angle)?;
         let aft = table.required("aft", Kind::Angle)?;
         let name = table.row_names("at");
+        table.remark_unread(show);
         let pairs: Vec<Pair> = forward
             .iter()
             .zip(&aft)
@@ -57,10 +60,13 @@ impl Level {
         let zeros = || pairs.iter().map(|p| p.zero_deg);
         #[expect(clippy::cast_precision_loss, reason = "a few pairs")]
         let zero = zeros().sum::<f64>() / pairs.len() as f64;
-        let spread = zeros().fold(f64::NEG_INFINITY, f64::max) - zeros().fold(f64::INFINITY, f64::min);
-        let known = self.resolution.is_some() || self.repeatability.is_some();
-        let (r, q) = (self.resolution.unwrap_or(0.0), self.repeatability.unwrap_or(0.0));
-        let u = known.then(|| ((r * r / 12.0 + q * q) / 2.0).sqrt());
+        let spread = (pairs.len() > 1)
+            .then(|| zeros().fold(f64::NEG_INFINITY, f64::max) - zeros().fold(f64::INFINITY, f64::min));
+        let known = self.resolution.zip(self.repeatability);
+        if known.is_some_and(|(r, q)| !(r >= 0.0 && q >= 0.0)) {
+            return Err(Refusal::LevelSpread.into());
+        }
+        let u = known.map(|(r, q)| ((r * r / 12.0 + q * q) / 2.0).sqrt());
         let answer = Answer { format: 1, pairs, zero_deg: zero, zero_spread_deg: spread, u_deg: u };
         show.done(|| text(&answer, show.units(Units::INSIDE)), &answer)
     }
@@ -76,9 +82,11 @@ fn text(a: &Answer, units: Units) -> String {
         format!("{:<20}{tilt:>12}{zero:>12}", session::shown(&p.at))
     }));
     let with = |value| angle.fixed_with(value, 4);
-    out.push(format!("zero of the level {}, spread {}", with(a.zero_deg), with(a.zero_spread_deg)));
-    if let Some(u) = a.u_deg {
-        out.push(format!("standard uncertainty of a pair {}", with(u)));
-    }
+    let spread = a.zero_spread_deg.map_or_else(|| "not known from one pair".to_owned(), with);
+    out.push(format!("zero of the level {}, spread {spread}", with(a.zero_deg)));
+    out.push(match a.u_deg {
+        Some(u) => format!("standard uncertainty of a pair {}", with(u)),
+        None => "standard uncertainty not known: give --resolution and --repeatability".to_owned(),
+    });
     out.join("\n")
 }

@@ -23,9 +23,9 @@ pub struct Repeat {
     /// The column of points
     #[arg(long, default_value = "point")]
     point: String,
-    /// The column of persons
-    #[arg(long, default_value = "person")]
-    person: String,
+    /// The column of persons [default: person, if there is one]
+    #[arg(long)]
+    person: Option<String>,
     /// The column of values
     #[arg(long, default_value = "value")]
     value: String,
@@ -65,12 +65,15 @@ impl Repeat {
         let table = Table::read(&self.table)?;
         let values = table.exact(table.text(&self.value)?)?;
         let points = table.text(&self.point)?;
-        let answer = match table.text(&self.person) {
-            // A single person has nobody to be compared with.
-            Ok(persons) if persons.iter().any(|p| Some(p) != persons.first()) => {
-                crossed(points, persons, &values)?
-            }
-            _ => alone(points, &values)?,
+        let persons = match &self.person {
+            Some(named) => Some(table.text(named)?),
+            None => table.text("person").ok(),
+        };
+        table.remark_unread(show);
+        // A single person has nobody to be compared with.
+        let answer = match persons.filter(|all| all.iter().any(|p| Some(p) != all.first())) {
+            Some(persons) => crossed(points, persons, &values)?,
+            None => alone(points, &values)?,
         };
         show.done(|| text(&answer), &answer)
     }

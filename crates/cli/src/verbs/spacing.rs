@@ -53,8 +53,10 @@ impl Spacing {
         let factor = |i: usize| match (self.part, self.tape, &temperature) {
             (Some(part), Some(tape), Some(t)) => Ok(lengths::to_reference(tape, part, t[i] - 20.0)),
             (Some(_), _, None) => Err(Refusal::NoTemperature),
-            _ => Ok(1.0),
+            (None, _, Some(_)) | (_, None, Some(_)) => Err(Refusal::Expansions),
+            (None, _, None) => Ok(1.0),
         };
+        table.remark_unread(show);
         let mut rows: Vec<Row> = Vec::new();
         for i in 0..table.rows() {
             let at_twenty = measured[i] * factor(i)?;
@@ -69,14 +71,16 @@ impl Spacing {
             });
         }
         let answer = Answer { format: 1, stations: rows };
-        show.done(|| text(&answer, show.units(Units::INSIDE)), &answer)
+        let measured = if temperature.is_some() { "at 20 °C" } else { "measured" };
+        show.done(|| text(&answer, measured, show.units(Units::INSIDE)), &answer)
     }
 }
 
-fn text(a: &Answer, units: Units) -> String {
+/// `measured` says what the second column holds.
+fn text(a: &Answer, measured: &str, units: Units) -> String {
     let length = units.scale(Kind::Length);
     let (unit, places) = (length.head(), length.decimals(3));
-    let (design, at) = (format!("design {unit}"), format!("at 20 °C {unit}"));
+    let (design, at) = (format!("design {unit}"), format!("{measured} {unit}"));
     let mut out = vec![format!(
         "{:<12}{design:>12}{at:>14}{:>12}{:>12}{:>10}",
         "station", "corrected", "deviation", "gap"

@@ -80,6 +80,7 @@ impl Straight {
     pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
         let table = Table::read(&self.table)?;
         let p = if self.walk { walk(&table)? } else { self.offsets(&table)? };
+        table.remark_unread(show);
         let zone = minimum_zone(&p.y, &p.z).map_err(SessionError::because)?;
         let own = |i: usize, j: usize| match (&p.walk, &p.u) {
             (Some(walk), _) => walk.covariance(i, j),
@@ -143,7 +144,7 @@ impl Straight {
                 *z -= hangs;
             }
         }
-        Ok(Profile { u: table.quantity("u", Kind::Length)?, y, z, walk: None, sag })
+        Ok(Profile { u: table.uncertainty("u", Kind::Length)?, y, z, walk: None, sag })
     }
 }
 
@@ -163,7 +164,7 @@ fn walk(table: &Table) -> Result<Profile, SessionError> {
     let steps = table.required("step", Kind::Length)?;
     let tilts: Vec<f64> =
         table.required("tilt", Kind::Angle)?.iter().map(|d| libm::sin(d.to_radians())).collect();
-    let u = table.quantity("u", Kind::Angle)?;
+    let u = table.uncertainty("u", Kind::Angle)?;
     let known = u.is_some();
     let u: Vec<f64> =
         u.map_or_else(|| vec![0.0; tilts.len()], |u| u.iter().map(|d| d.to_radians()).collect());

@@ -70,6 +70,7 @@ impl Symmetry {
         let pairs = self.pairs(&table)?;
         let units = show.units(Units::INSIDE);
         let name = table.row_names("mark");
+        table.remark_unread(show);
         let mut answer = Answer {
             format: 1,
             yaw_deg: None,

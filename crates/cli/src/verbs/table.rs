@@ -1,17 +1,21 @@
 //! A table of numbers: a header row, comments with #, units in the headers (`span_mm`, `angle_deg`).
 
 use crate::refusal::{Refusal, TableFault};
+use crate::show::Show;
 use numerics::Dd;
 use quantity::{self, Fault, Kind};
 use serde::{Serialize, Serializer};
 use serde_json::value::RawValue;
-use session::SessionError;
+use session::{SessionError, shown};
+use std::cell::Cell;
 use std::path::{Path, PathBuf};
 
 pub struct Table {
     path: PathBuf,
     names: Vec<String>,
     columns: Vec<Vec<String>>,
+    /// Which columns were looked at.
+    read: Vec<Cell<bool>>,
 }
 
 impl Table {
@@ -42,7 +46,8 @@ impl Table {
         if columns.first().is_none_or(Vec::is_empty) {
             return Err(wrong(TableFault::NoRows));
         }
-        Ok(Self { path: path.to_owned(), names, columns })
+        let read = vec![Cell::new(false); names.len()];
+        Ok(Self { path: path.to_owned(), names, columns, read })
     }
 
     pub fn names(&self) -> &[String] {
@@ -56,15 +61,34 @@ impl Table {
     /// The text of the column with exactly this name.
     pub fn text(&self, name: &str) -> Result<&[String], SessionError> {
         let at = self.names.iter().position(|n| n == name).ok_or_else(|| self.no_column(name))?;
-        Ok(&self.columns[at])
+        Ok(self.column(at))
     }
 
     /// The text of a column by position.
     pub fn nth(&self, at: usize) -> Result<&[String], SessionError> {
-        self.columns
-            .get(at)
-            .map(Vec::as_slice)
-            .ok_or_else(|| self.wrong(TableFault::FewColumns { have: self.names.len(), least: at + 1 }))
+        let have = self.names.len();
+        if at >= have {
+            return Err(self.wrong(TableFault::FewColumns { have, least: at + 1 }));
+        }
+        Ok(self.column(at))
+    }
+
+    fn column(&self, at: usize) -> &[String] {
+        self.read[at].set(true);
+        &self.columns[at]
+    }
+
+    /// Names the columns that no question was asked of: one with a misspelt name would be missed in silence.
+    pub fn remark_unread(&self, show: &Show) {
+        let unread = self.names.iter().zip(&self.read).filter(|(_, read)| !read.get());
+        let names: Vec<String> = unread.map(|(name, _)| format!("`{}`", shown(name))).collect();
+        if !names.is_empty() {
+            show.remark(&format!(
+                "not used: {} {}",
+                if names.len() == 1 { "column" } else { "columns" },
+                names.join(", ")
+            ));
+        }
     }
 
     /// A column as decimals with all their digits.
@@ -99,12 +123,21 @@ impl Table {
                 _ => return Err(self.wrong(TableFault::NoUnit { word: word.to_owned(), kind })),
             },
         };
-        let cells = self.columns[at].iter().enumerate().map(|(i, text)| {
+        let cells = self.column(at).iter().enumerate().map(|(i, text)| {
             quantity::typed_in(text, unit).map(|t| t.amount.base()).map_err(|why| {
                 self.wrong(TableFault::Cell { row: i + 1, column: self.names[at].clone(), why })
             })
         });
         cells.collect::<Result<Vec<f64>, _>>().map(Some)
+    }
+
+    /// A column of standard uncertainties; none may be negative.
+    pub fn uncertainty(&self, name: &str, kind: Kind) -> Result<Option<Vec<f64>>, SessionError> {
+        let u = self.quantity(name, kind)?;
+        match u.as_ref().and_then(|u| u.iter().position(|u| *u < 0.0)) {
+            Some(row) => Err(self.wrong(TableFault::Negative { row: row + 1, column: name.to_owned() })),
+            None => Ok(u),
+        }
     }
 
     /// The same; an error if there is no such column.

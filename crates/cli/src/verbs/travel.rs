@@ -62,7 +62,7 @@ pub struct Travel {
     #[arg(long, value_name = "C", requires = "by")]
     chord: Option<String>,
     /// What the length is
-    #[arg(long, value_enum, requires = "chord")]
+    #[arg(long, value_enum, requires = "chord", conflicts_with = "laid")]
     by: Option<By>,
 }
 
