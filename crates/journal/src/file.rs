@@ -45,11 +45,11 @@ pub struct Located {
 
 /// Finds a file; refuses anything but a plain file.
 pub fn locate(path: &Path) -> Result<Located, JournalError> {
-    let found = fs::metadata(path).map_err(|e| {
-        let part = beside(path, "-wal");
-        let alone =
-            e.kind() == io::ErrorKind::NotFound && fs::metadata(&part).is_ok_and(|part| part.len() > 0);
-        if alone { JournalError::new(path, Fault::PartAlone(part)) } else { JournalError::io(path, e) }
+    let found = fs::metadata(path).map_err(|e| match e.kind() {
+        io::ErrorKind::NotFound => {
+            missing(path).map_or_else(|| JournalError::io(path, e), |fault| JournalError::new(path, fault))
+        }
+        _ => JournalError::io(path, e),
     })?;
     let what = if found.is_dir() {
         Some(NotALog::Folder)
@@ -71,6 +71,15 @@ pub fn locate(path: &Path) -> Result<Located, JournalError> {
         return Err(JournalError::new(path, Fault::PartBeside(part)));
     }
     Ok(Located { real, identity: Identity::of(&found) })
+}
+
+/// Why a file that is not at `path` may still be somewhere.
+fn missing(path: &Path) -> Option<Fault> {
+    if is_there(path, "-wal") {
+        return Some(Fault::PartAlone(beside(path, "-wal")));
+    }
+    let link = path.ancestors().find(|part| part.is_symlink() && fs::metadata(part).is_err());
+    link.map(|link| Fault::DeadLink(link.to_owned()))
 }
 
 /// Whether the name is free, or a plain file has it.

@@ -188,6 +188,27 @@ fn a_missing_or_different_wing_log_is_reported() {
     let a = check(&bench, "plane.jigtrue");
     assert!(owed(&a, "gate", "left wing from its jig")["words"].as_str().unwrap().contains("not available"));
     assert_eq!(verified("verify plane.jigtrue --wing left=moved.jigtrue --json", 0), "gone-on");
+    assert_eq!(verified("verify plane.jigtrue --wing left=plane.toml/wing.jigtrue --json", 1), "unread");
+    // Nobody can tell what is in a log of a newer format, nor where a dead link would lead.
+    let unread = |why: &str| {
+        assert_eq!(verified("verify plane.jigtrue --json", 1), "unread");
+        let found = owed(&check(&bench, "plane.jigtrue"), "gate", "left wing from its jig");
+        assert!(
+            found["state"] == "cannot_judge" && found["words"].as_str().unwrap().contains(why),
+            "{found:#}"
+        );
+        std::fs::remove_file(bench.path("wing.jigtrue")).unwrap();
+    };
+    std::fs::copy(bench.path("moved.jigtrue"), bench.path("wing.jigtrue")).unwrap();
+    let newer = rusqlite::Connection::open(bench.path("wing.jigtrue")).unwrap();
+    newer.pragma_update(None, "user_version", 99).unwrap();
+    drop(newer);
+    unread("open it with a newer jigtrue");
+    #[cfg(unix)]
+    {
+        std::os::unix::fs::symlink("nowhere", bench.path("wing.jigtrue")).unwrap();
+        unread("leads to nothing");
+    }
     // Made again with the same readings it is another log.
     wing(&bench, WING);
     signed(&bench);

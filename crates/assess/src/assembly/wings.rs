@@ -106,6 +106,10 @@ impl Known {
                 "compare with a backup",
             );
         }
+        if let WingFound::Unread { why } = found {
+            let why = format!("{} cannot be read, so it may have changed: {why}", t.log);
+            return not(S::CannotJudge, why, "make it readable, or take up its log where it is now");
+        }
         if t.side != wing.side {
             return of_another(S::Outside, format!("its log is for a {} wing", t.side.word()), again);
         }
@@ -177,7 +181,7 @@ impl Known {
             WingFound::GoneOn { entries, .. } => {
                 format!("{} has {} more since", t.log, quantity::shown::count(*entries, "entry", "entries"))
             }
-            WingFound::Changed { .. } => String::new(),
+            WingFound::Changed { .. } | WingFound::Unread { .. } => String::new(),
         };
         let words = format!("{name}: clear, signed by {} as {}; {log}", best.who, best.capacity);
         Self { state: S::Met, words, settles: None, another: false }

@@ -2,7 +2,7 @@
 
 use super::as_said;
 use super::{EntryView, Judged, ObligationState};
-use crate::Broken;
+use crate::{Because, Broken};
 use record::plan::Side;
 use record::{GateState, JigStation, Point, WingSigned};
 use serde::Serialize;
@@ -67,6 +67,12 @@ pub enum WingFound {
     NotLookedFor,
     /// There is no file of its name.
     NotAtHand,
+    /// Whether it is there, and what is in it, cannot be found out.
+    Unread {
+        /// Why; a sentence in JSON.
+        #[serde(serialize_with = "as_said")]
+        why: Because,
+    },
     /// It is whole and unchanged since it was taken up.
     AsTakenUp,
     /// It is whole and has more entries since.

@@ -12,6 +12,8 @@ pub enum Fault {
     Missing,
     /// It is missing, but its part is still there: the log was moved away without it.
     PartAlone(PathBuf),
+    /// It is missing because this link, to it or to a folder of its path, leads nowhere.
+    DeadLink(PathBuf),
     /// There is no such folder to put it in.
     NoFolder(PathBuf),
     /// There is one already.

@@ -70,6 +70,12 @@ impl fmt::Display for JournalError {
                     beside it under its old name, then open it",
                 part.display()
             ),
+            Fault::DeadLink(link) => write!(
+                f,
+                "whether there is a log at {path} cannot be told: the link {} leads to nothing; mount or mend what \
+                    it leads to",
+                link.display()
+            ),
             Fault::NoFolder(folder) => {
                 write!(f, "{path}: there is no folder {}; make it first", folder.display())
             }

@@ -5,7 +5,8 @@ use super::{LogHead, Session, Since, Taken, Verified};
 use crate::refusal::Refusal;
 use crate::{NotKnown, SessionError, Unknown, shown};
 use assess::view::{WingChanged, WingFound};
-use assess::{Broken, Chain, Elsewhere, Fold, last_profile};
+use assess::{Because, Broken, Chain, Elsewhere, Fold, last_profile};
+use journal::Fault;
 use quantity::nearest_of;
 use record::plan::RigWing;
 use record::{Entry, What, WingSigned, WingTaken, Withdrawn};
@@ -203,22 +204,29 @@ pub(super) fn signed(wing: &Session, last: u64) -> Vec<WingSigned> {
 }
 
 fn found(taken: &WingTaken, file: &Path) -> WingFound {
-    if !file.exists() {
-        return WingFound::NotAtHand;
-    }
-    let changed = |why| WingFound::Changed { why };
-    let broken = |why: SessionError| changed(WingChanged::Broken(Broken::new(why, None)));
-    let log = match Verified::of(file) {
-        Ok(log) => log,
-        Err(why) => return broken(why),
+    found_at(taken, file).unwrap_or_else(not_found)
+}
+
+fn found_at(taken: &WingTaken, file: &Path) -> Result<WingFound, SessionError> {
+    Ok(match Verified::of(file)?.since(taken.entries, &taken.head)? {
+        Since::Same => WingFound::AsTakenUp,
+        Since::Earlier(entries) => WingFound::GoneOn { entries, bearing: bearing(taken, file)? },
+        Since::Foreign => WingFound::Changed { why: WingChanged::Entry(taken.entries) },
+    })
+}
+
+/// A log that is surely not there proves nothing, one that is surely something else is not the one taken up; of any
+/// other nobody knows which.
+fn not_found(why: SessionError) -> WingFound {
+    let fault = match &why {
+        SessionError::Log(error) => Some(&error.fault),
+        _ => None,
     };
-    match log.since(taken.entries, &taken.head) {
-        Ok(Since::Same) => WingFound::AsTakenUp,
-        Ok(Since::Earlier(entries)) => match bearing(taken, file) {
-            Ok(bearing) => WingFound::GoneOn { entries, bearing },
-            Err(why) => broken(why),
-        },
-        Ok(Since::Foreign) => changed(WingChanged::Entry(taken.entries)),
-        Err(why) => broken(why),
+    match fault {
+        Some(Fault::Missing) => WingFound::NotAtHand,
+        Some(Fault::Broken(_) | Fault::Altered(_) | Fault::Damaged(_) | Fault::NotALog(_)) => {
+            WingFound::Changed { why: WingChanged::Broken(Broken::new(why, None)) }
+        }
+        _ => WingFound::Unread { why: Because::new(why) },
     }
 }

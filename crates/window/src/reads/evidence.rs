@@ -184,6 +184,7 @@ fn found(found: &WingFound) -> String {
     match found {
         WingFound::NotLookedFor => "not looked for".to_owned(),
         WingFound::NotAtHand => "not found".to_owned(),
+        WingFound::Unread { why } => format!("CANNOT BE READ: {why}"),
         WingFound::AsTakenUp => "whole, as it was taken up".to_owned(),
         WingFound::GoneOn { entries, .. } => {
             format!("whole, gone on by {}", shown::counted(*entries, "entry", "entries"))

@@ -30,9 +30,9 @@ pub fn found(log: &Path, others: &[WingLog]) -> Result<Vec<Found>, SessionError>
 }
 
 impl Found {
-    /// False if it is not the log that was taken up. A log that is not available proves nothing against it.
+    /// False if it is not the log that was taken up, or nobody can tell. A log that is not there proves nothing against it.
     pub const fn is_sound(&self) -> bool {
-        !matches!(self.found, WingFound::Changed { .. })
+        !matches!(self.found, WingFound::Changed { .. } | WingFound::Unread { .. })
     }
 
     /// One line for a person.
@@ -40,6 +40,7 @@ impl Found {
         let says = match &self.found {
             WingFound::NotLookedFor => "not looked for".to_owned(),
             WingFound::NotAtHand => "NOT FOUND: not checked; --wing says where it is".to_owned(),
+            WingFound::Unread { why } => format!("CANNOT BE READ: {why}"),
             WingFound::AsTakenUp => format!("whole, and as it was taken up: {} entries", self.entries),
             WingFound::GoneOn { entries, .. } => {
                 format!("whole: {} entries as they were taken up, and {entries} since", self.entries)
