@@ -7,9 +7,7 @@ mod profile;
 mod ruling;
 
 use crate::twist::ALPHA;
-use crate::view::{
-    Assessment, Comparison, ComparisonKind, ComparisonRow, ObligationState, Verdict, WingView,
-};
+use crate::view::{Assessment, Comparison, ComparisonKind, ComparisonRow, Verdict, WingView};
 pub use compared::Compared;
 use label::label;
 use others::Others;
@@ -81,7 +79,7 @@ fn since_jig(aeroplane: Compared<'_>, wing: &Assessment) -> Result<Comparison, C
     let again = asked.into_iter().flat_map(|w| w.stations.iter().skip(1));
     let unread = again.filter(|s| !found.changes.iter().any(|c| c.station == s.name));
     let owed = unread.map(|_| Verdict::Missing);
-    let log = (asked.is_some() && found.state != ObligationState::Met).then(|| found.state.verdict());
+    let log = (asked.is_some() && found.state != Verdict::Within).then(|| found.state);
     let taken = found.taken.as_ref();
     let measured = |name: &String| found.changes.iter().any(|c| c.station == *name || c.from == *name);
     let alone: Vec<&str> = taken

@@ -1,6 +1,6 @@
 //! How a run ends.
 
-use assess::view::{Gate, ObligationState, Verdict};
+use assess::view::{Gate, Verdict};
 use record::GateState;
 use std::process::ExitCode;
 
@@ -46,7 +46,7 @@ impl Exit {
     pub fn of_gate(gate: &Gate) -> Self {
         if gate.state == GateState::Clear {
             Self::Done
-        } else if gate.obligations.iter().any(|o| o.state == ObligationState::Outside) {
+        } else if gate.obligations.iter().any(|o| o.state == Verdict::Outside) {
             Self::Outside
         } else {
             Self::Open

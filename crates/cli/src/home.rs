@@ -5,7 +5,7 @@ use crate::show::Show;
 use crate::view::gate;
 use crate::view::wrap;
 use crate::which::unnamed;
-use assess::view::{Assessment, ObligationState, ReasonKind};
+use assess::view::{Assessment, ReasonKind, Verdict};
 use quantity::shown::count;
 use record::GateState;
 use serde::Serialize;
@@ -72,8 +72,11 @@ fn one(log: &Path, show: &Show) -> Result<(), SessionError> {
 
 fn text(session: &Session, a: &Assessment, what: &Next) -> String {
     let mut out = vec![crate::view::check::head(a, session.entries()), String::new()];
-    let measured =
-        |kind: ReasonKind| !matches!(kind, ReasonKind::Stage | ReasonKind::Missing | ReasonKind::Open);
+    let measured = |kind: ReasonKind| match kind {
+        ReasonKind::Chain => true,
+        ReasonKind::Unmet(worst) => worst != Verdict::Missing,
+        ReasonKind::Stage | ReasonKind::Open => false,
+    };
     if let Some(worst) = a.gate.reasons.first().filter(|r| measured(r.kind)) {
         out.push(wrap::wrap(&format!("{} ", gate::mark(worst.state)), &shown(&worst.words)));
         out.push(String::new());
@@ -87,7 +90,7 @@ fn text(session: &Session, a: &Assessment, what: &Next) -> String {
 }
 
 fn gate_in_a_line(a: &Assessment) -> String {
-    let (met, all) = (a.gate.count(ObligationState::Met), a.gate.obligations.len());
+    let (met, all) = (a.gate.count(Verdict::Within), a.gate.obligations.len());
     if a.gate.state == GateState::Clear {
         return format!("CLEAR: {met} of {all} met");
     }

@@ -83,7 +83,7 @@ pub struct Gating {
     /// True while the evidence of the row is shown.
     pub evidence: bool,
     /// Only obligations in this state, if one was tapped.
-    pub only: Option<assess::view::ObligationState>,
+    pub only: Option<assess::view::Verdict>,
     /// Which part of the gate is shown.
     pub part: crate::reads::board::Part,
     /// The first line shown, if the evidence is longer than the screen.

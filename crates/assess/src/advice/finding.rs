@@ -1,7 +1,7 @@
 //! What is outside or undecided, and what corrects it, as values.
 
 use super::feet::{Axis, FootMove, Lack};
-use crate::view::{ObligationKind, ObligationState};
+use crate::view::{ObligationKind, Verdict, of_obligation};
 use serde::Serialize;
 
 /// One thing that is outside, undecided, doubtful or cannot be judged, with what to do about it.
@@ -12,7 +12,8 @@ pub struct Finding {
     /// Its name in the plan.
     pub about: String,
     /// What was found.
-    pub state: ObligationState,
+    #[serde(serialize_with = "of_obligation")]
+    pub state: Verdict,
     /// What was found, for a person.
     pub words: String,
     /// Other things with the same remedy.

@@ -4,9 +4,7 @@
 //! fits the stations still fresh is within its limits, but its obligation is stale. So each view takes the answer of
 //! its obligation, and nothing shows `within` beside a gate that says unmet.
 
-use crate::view::{
-    Assessment, Finding, Gate, Judged, Obligation, ObligationKind as K, ObligationState, StageView, Verdict,
-};
+use crate::view::{Assessment, Finding, Gate, Judged, Obligation, ObligationKind as K, StageView, Verdict};
 use record::plan::Plan;
 use record::point::Place;
 use std::collections::{BTreeMap, BTreeSet};
@@ -19,7 +17,7 @@ impl<'g> Settled<'g> {
     /// The answers about what is owed; after the decision to close, those of the later stages.
     pub(super) fn of(closing: &'g Gate, after: Option<&'g Gate>) -> Self {
         let all = &after.unwrap_or(closing).obligations;
-        Self(all.iter().map(|o| ((o.kind, o.about.as_str()), o.state.verdict())).collect())
+        Self(all.iter().map(|o| ((o.kind, o.about.as_str()), o.state)).collect())
     }
 
     fn settle(&self, kind: K, about: &str, verdict: &mut Option<Verdict>) {
@@ -87,12 +85,12 @@ impl<'g> Settled<'g> {
 /// nothing.
 pub(super) fn of_stage<'g>(gates: impl Iterator<Item = &'g Gate>) -> Option<Verdict> {
     let answers = gates.flat_map(|gate| &gate.obligations).filter(|o| o.of_stage);
-    answers.map(|o| o.state.verdict()).max()
+    answers.map(|o| o.state).max()
 }
 
 /// A stage is not within if nothing judges something it required.
 pub(super) fn stages<'g>(plan: &Plan, gates: impl Iterator<Item = &'g Gate>, begun: &mut [StageView]) {
-    let of_plan = |o: &&Obligation| o.kind == K::Point && o.state == ObligationState::CannotJudge;
+    let of_plan = |o: &&Obligation| o.kind == K::Point && o.state == Verdict::CannotJudge;
     let all = gates.flat_map(|gate| &gate.obligations).filter(of_plan);
     let unjudged: BTreeSet<&str> = all.map(|o| o.about.as_str()).collect();
     for stage in begun.iter_mut().filter(|_| !unjudged.is_empty()) {

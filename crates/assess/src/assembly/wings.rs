@@ -5,7 +5,7 @@ use super::{Elsewhere, earlier_profile, fresh};
 use crate::history::{Fold, Said};
 use crate::parts::{Values, jig_twist};
 use crate::twist::{ALPHA, Fits, Readings};
-use crate::view::{JigChange, ObligationState as S, RigView, TakenView, WingFound, WingView};
+use crate::view::{JigChange, RigView, TakenView, Verdict as S, WingFound, WingView};
 use numerics::mixture::Mixture;
 use record::plan::{Plan, RigWing};
 use record::{GateState, JigShared, JigStation, WingTaken};
@@ -184,7 +184,7 @@ impl Known {
             WingFound::Changed { .. } | WingFound::Unread { .. } => String::new(),
         };
         let words = format!("{name}: clear, signed by {} as {}; {log}", best.who, best.capacity);
-        Self { state: S::Met, words, settles: None, another: false }
+        Self { state: S::Within, words, settles: None, another: false }
     }
 }
 

@@ -5,8 +5,7 @@ use super::ruling::{Rulings, Spoilt, Valued, is_spoilt};
 use crate::obligation::CHAIN;
 use crate::twist::ALPHA;
 use crate::view::{
-    Assessment, ComparisonKind, ComparisonRow, Finding, ObligationKind, ObligationState, StationView, Twist,
-    Verdict,
+    Assessment, ComparisonKind, ComparisonRow, Finding, ObligationKind, StationView, Twist, Verdict,
 };
 use numerics::mixture::Mixture;
 use numerics::scatter::Spread;
@@ -165,7 +164,7 @@ impl<'a> One<'a> {
     /// Of a log whose chain is broken nothing is proven.
     fn broken(self) -> Option<Spoilt> {
         let mut record = self.of.gate.obligations.iter().filter(|o| o.kind == ObligationKind::Record);
-        let broken = record.find(|o| o.about == CHAIN && o.state != ObligationState::Met)?;
+        let broken = record.find(|o| o.about == CHAIN && o.state != Verdict::Within)?;
         Some(Spoilt { verdict: Verdict::Doubtful, why: format!("{}: {}", self.of.wing, broken.words) })
     }
 

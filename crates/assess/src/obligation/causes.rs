@@ -1,10 +1,11 @@
 //! Why the gate holds: one line for each cause, worst first.
 
 use super::LookedUp;
-use super::met::{Cause, Discharge, Shortfall, Unmet};
+use super::met::{Cause, Discharge, Unmet};
 use super::owed::Owed;
-use crate::view::{ObligationKind as K, ObligationState, Reason, ReasonKind};
+use crate::view::{ObligationKind as K, Reason, ReasonKind, Verdict};
 use record::plan::Plan;
+use std::cmp::Reverse;
 use std::collections::BTreeMap;
 
 /// An obligation that is not met, and why.
@@ -24,19 +25,19 @@ pub fn reasons(plan: &Plan, looked_up: &LookedUp<'_>, found: &[(Owed, Discharge)
     }
     let mut reasons: Vec<Reason> =
         groups.iter().map(|(cause, held)| reason(plan, looked_up, cause, held)).collect();
-    reasons.sort_by_key(|r| (r.kind, core::cmp::Reverse(r.obligations)));
+    reasons.sort_by_key(|r| (r.kind.place(), Reverse(r.obligations)));
     reasons
 }
 
 fn reason(plan: &Plan, looked_up: &LookedUp<'_>, cause: &Cause, held: &[Held<'_>]) -> Reason {
-    let worst = held.iter().map(|(_, unmet)| unmet.state).max();
+    let worst = held.iter().map(|(_, unmet)| unmet.state.verdict()).max().unwrap_or(Verdict::Doubtful);
     let (head, rest) = head_and_rest(cause, held);
     let kind = match cause {
         Cause::Record(_) => ReasonKind::Chain,
         Cause::Stage(_) => ReasonKind::Stage,
         Cause::Open => ReasonKind::Open,
         Cause::Doubt { .. } | Cause::Disturbed(_) | Cause::NotMeasured(_) | Cause::Own(_) => {
-            worst.map_or(ReasonKind::Doubtful, Shortfall::reason)
+            ReasonKind::Unmet(worst)
         }
     };
     let others = list(plan, &rest);
@@ -68,7 +69,7 @@ fn reason(plan: &Plan, looked_up: &LookedUp<'_>, cause: &Cause, held: &[Held<'_>
     let finding = judged.and_then(|owed| looked_up.findings.get(owed.kind, &owed.about));
     Reason {
         kind,
-        state: worst.map_or(ObligationState::Doubtful, Shortfall::state),
+        state: worst,
         what: what(cause, head, &words, &others),
         found: finding.and_then(|f| f.found.clone()),
         limit,

@@ -2,7 +2,7 @@
 //! is `within`.
 
 use super::findings::{Finding, Findings};
-use super::met::{Cause, Discharge, Evidence, Met, Shortfall, Unmet};
+use super::met::{Cause, Discharge, Shortfall, Unmet};
 use super::owed::{By, Owed};
 use super::span::Span;
 use crate::assembly::Estimates;
@@ -55,7 +55,7 @@ pub fn judged(known: &Known<'_>, owed: &Owed, points: &[Point]) -> Discharge {
     if let Some((finding, verdict)) = finding.and_then(|f| Some((f, f.verdict?))) {
         match Shortfall::of(verdict) {
             None if worst.is_none() => {
-                return Discharge::Met(Met::by(Evidence { entries, words: finding.words.clone() }));
+                return Discharge::Met { entries, words: finding.words.clone() };
             }
             None => {}
             Some(state) => keep_worse(&mut worst, of_finding(owed, finding, state, &entries)),
@@ -91,7 +91,7 @@ fn nothing_follows(known: &Known<'_>, owed: &Owed, points: &[Point], entries: &[
     let station = known.plan.station(&owed.about).filter(|_| owed.kind == K::Station);
     let why = station.and_then(|s| crate::incidence::impossible(known.plan, s, &known.estimates.values));
     let read = !points.is_empty() && !entries.is_empty();
-    let state = if read { Shortfall::CannotJudge } else { Shortfall::Missing };
+    let state = if read { Shortfall::CANNOT_JUDGE } else { Shortfall::MISSING };
     let what = owed.kind.of(&owed.about);
     let words = match (why, read) {
         (Some(why), _) => format!("{what} cannot be judged: {why}"),
@@ -110,28 +110,28 @@ fn of_point(known: &Known<'_>, owed: &Owed, point: &Point, entries: &[u64]) -> O
     let freshness = known.fold.points.get(point).filter(|f| !f.used.is_empty());
     let Some(freshness) = freshness else {
         let cause = not_measured(known, owed, point);
-        return unmet(Shortfall::Missing, format!("{what}: {point} has no reading"), cause, None);
+        return unmet(Shortfall::MISSING, format!("{what}: {point} has no reading"), cause, None);
     };
     if let Some(why) = &freshness.stale {
         let words = format!("{what}: {point} was measured before {why}");
         let again = Some("measure again".to_owned());
-        return unmet(Shortfall::Stale, words, Cause::Disturbed(why.clone()), again);
+        return unmet(Shortfall::STALE, words, Cause::Disturbed(why.clone()), again);
     }
     if let Some(why) = known.estimates.unusable.get(point) {
         let words = format!("{what} cannot be judged: {point}: {why}");
         let again = Some("withdraw the wrong reading and measure again".to_owned());
-        return unmet(Shortfall::CannotJudge, words, own(K::Point, &point.to_string()), again);
+        return unmet(Shortfall::CANNOT_JUDGE, words, own(K::Point, &point.to_string()), again);
     }
     let doubt = known.estimates.values.get(point).and_then(|m| m.doubts.first())?;
     let cause = Cause::Doubt { name: doubt.cause(), words: doubt.to_string() };
-    unmet(Shortfall::Doubtful, format!("{what} is doubtful: {doubt}"), cause, Some(doubt.settles()))
+    unmet(Shortfall::DOUBTFUL, format!("{what} is doubtful: {doubt}"), cause, Some(doubt.settles()))
 }
 
 /// A required point that the judgement does not use.
 fn aside(known: &Known<'_>, owed: &Owed, point: &Point, entries: &[u64]) -> Option<Unmet> {
     let used = known.findings.rests_on(owed.kind, &owed.about, point);
     (!used && !known.plan.record_only.contains(point)).then(|| Unmet {
-        state: Shortfall::CannotJudge,
+        state: Shortfall::CANNOT_JUDGE,
         words: format!(
             "{} cannot be judged: {point} is required, but nothing is judged by it",
             owed.kind.of(&owed.about)

@@ -1,27 +1,23 @@
-//! The result for an obligation. There is only one way to be met, and it requires the evidence.
+//! The result for an obligation.
 
-use crate::view::{JudgedBy, ObligationState, ReasonKind, Verdict};
+use crate::view::{JudgedBy, Verdict};
 
-/// What proves an obligation, with the entries behind it.
+/// The result for an obligation, with the entries examined and what was found, for a person.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Evidence {
-    pub entries: Vec<u64>,
-    /// What was found, for a person.
-    pub words: String,
+pub enum Discharge {
+    Met { entries: Vec<u64>, words: String },
+    Unmet(Unmet),
 }
 
-/// An obligation that is met.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Met(Evidence);
-
-impl Met {
-    /// The only way to be met.
-    pub const fn by(evidence: Evidence) -> Self {
-        Self(evidence)
-    }
-
-    pub const fn evidence(&self) -> &Evidence {
-        &self.0
+impl Discharge {
+    pub fn unmet(
+        state: Shortfall,
+        words: String,
+        entries: Vec<u64>,
+        cause: Cause,
+        settles: impl Into<Option<String>>,
+    ) -> Self {
+        Self::Unmet(Unmet { state, words, entries, cause, settles: settles.into() })
     }
 }
 
@@ -40,53 +36,24 @@ pub struct Unmet {
     pub settles: Option<String>,
 }
 
-/// In what way an obligation is not met; the worst last.
+/// In what way an obligation is not met: any verdict but within.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Shortfall {
-    Missing,
-    Stale,
-    Undecided,
-    Doubtful,
-    CannotJudge,
-    Outside,
-}
+pub struct Shortfall(Verdict);
 
 impl Shortfall {
+    pub const MISSING: Self = Self(Verdict::Missing);
+    pub const STALE: Self = Self(Verdict::Stale);
+    pub const DOUBTFUL: Self = Self(Verdict::Doubtful);
+    pub const CANNOT_JUDGE: Self = Self(Verdict::CannotJudge);
+    pub const OUTSIDE: Self = Self(Verdict::Outside);
+
     /// For a verdict; `None` if it is within.
-    pub const fn of(verdict: Verdict) -> Option<Self> {
-        match verdict {
-            Verdict::Within => None,
-            Verdict::Missing => Some(Self::Missing),
-            Verdict::Stale => Some(Self::Stale),
-            Verdict::Undecided => Some(Self::Undecided),
-            Verdict::Doubtful => Some(Self::Doubtful),
-            Verdict::CannotJudge => Some(Self::CannotJudge),
-            Verdict::Outside => Some(Self::Outside),
-        }
+    pub fn of(verdict: Verdict) -> Option<Self> {
+        (verdict != Verdict::Within).then_some(Self(verdict))
     }
 
-    /// As shown in views.
-    pub const fn state(self) -> ObligationState {
-        match self {
-            Self::Missing => ObligationState::Missing,
-            Self::Stale => ObligationState::Stale,
-            Self::Undecided => ObligationState::Undecided,
-            Self::Doubtful => ObligationState::Doubtful,
-            Self::CannotJudge => ObligationState::CannotJudge,
-            Self::Outside => ObligationState::Outside,
-        }
-    }
-
-    /// The kind of reason it gives.
-    pub const fn reason(self) -> ReasonKind {
-        match self {
-            Self::Missing => ReasonKind::Missing,
-            Self::Stale => ReasonKind::Stale,
-            Self::Undecided => ReasonKind::Undecided,
-            Self::Doubtful => ReasonKind::Doubtful,
-            Self::CannotJudge => ReasonKind::CannotJudge,
-            Self::Outside => ReasonKind::Outside,
-        }
+    pub const fn verdict(self) -> Verdict {
+        self.0
     }
 }
 
@@ -122,12 +89,4 @@ impl Cause {
             Self::Open => "left open".to_owned(),
         }
     }
-}
-
-/// The result for an obligation.
-#[derive(Clone, Debug, PartialEq)]
-pub enum Discharge {
-    Met(Met),
-    /// It is not met.
-    Unmet(Unmet),
 }

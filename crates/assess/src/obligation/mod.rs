@@ -23,13 +23,14 @@ pub use span::Span;
 use crate::assembly::Estimates;
 use crate::chain::Chain;
 use crate::history::Fold;
-use crate::view::{Gate, Obligation, ObligationState, WingView};
+use crate::view::{Gate, Obligation, Verdict, WingView};
 use judged::Known;
 use limit::PlanLimits;
-use met::{Cause, Discharge, Shortfall, Unmet};
+use met::{Cause, Discharge, Shortfall};
 use owed::{By, Owed};
 use record::GateState;
 use record::plan::Plan;
+use std::mem;
 
 /// Where the value and limit of a thing are looked up.
 struct LookedUp<'a> {
@@ -91,7 +92,7 @@ pub fn gate(plan: &Plan, fold: &Fold<'_>, span: Span, looked: Looked<'_>) -> Gat
         view(&looked_up, owed, found, of_stage)
     };
     let obligations: Vec<Obligation> = found.into_iter().map(view).collect();
-    let all_met = obligations.iter().all(|o| o.state == ObligationState::Met);
+    let all_met = obligations.iter().all(|o| o.state == Verdict::Within);
     let state = if all_met && !obligations.is_empty() { GateState::Clear } else { GateState::Hold };
     Gate { state, obligations, reasons }
 }
@@ -114,26 +115,18 @@ fn discharge(known: &Known<'_>, owed: &Owed, chain: &Chain) -> Discharge {
 
 /// In a log with a broken chain, nothing else counts as proven.
 fn in_a_broken_log(discharge: &mut Discharge) {
-    if let Discharge::Met(met) = discharge {
-        let evidence = met.evidence();
-        *discharge = Discharge::Unmet(Unmet {
-            state: Shortfall::Doubtful,
-            words: format!("{}, but the log is broken", evidence.words),
-            entries: evidence.entries.clone(),
-            cause: Cause::Record(CHAIN),
-            settles: None,
-        });
+    if let Discharge::Met { entries, words } = discharge {
+        let words = format!("{words}, but the log is broken");
+        let cause = Cause::Record(CHAIN);
+        *discharge = Discharge::unmet(Shortfall::DOUBTFUL, words, mem::take(entries), cause, None);
     }
 }
 
 fn view(looked_up: &LookedUp<'_>, owed: Owed, found: Discharge, of_stage: bool) -> Obligation {
     let (state, words, evidence, cause) = match found {
-        Discharge::Met(met) => {
-            let evidence = met.evidence();
-            (ObligationState::Met, evidence.words.clone(), evidence.entries.clone(), None)
-        }
+        Discharge::Met { entries, words } => (Verdict::Within, words, entries, None),
         Discharge::Unmet(unmet) => {
-            (unmet.state.state(), unmet.words, unmet.entries, Some(unmet.cause.name()))
+            (unmet.state.verdict(), unmet.words, unmet.entries, Some(unmet.cause.name()))
         }
     };
     let finding = looked_up.findings.get(owed.kind, &owed.about);

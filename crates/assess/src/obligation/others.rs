@@ -1,7 +1,7 @@
 //! Obligations met without a judgement: required points without a limit, instruments, open items, the record.
 
 use super::judged::{Known, own};
-use super::met::{Cause, Discharge, Evidence, Met, Shortfall, Unmet};
+use super::met::{Cause, Discharge, Shortfall};
 use super::owed::Lacks;
 use crate::chain::Chain;
 use crate::history::{Distrust, Said};
@@ -9,13 +9,9 @@ use crate::view::ObligationKind as K;
 use record::signoff::{Seal, SignOff};
 use record::{OpenAction, OpenItem, Point};
 
-fn met(entries: Vec<u64>, words: String) -> Discharge {
-    Discharge::Met(Met::by(Evidence { entries, words }))
-}
-
+/// `settles` is empty if nothing is known that settles it.
 fn unmet(state: Shortfall, words: String, entries: Vec<u64>, cause: Cause, settles: &str) -> Discharge {
-    let settles = (!settles.is_empty()).then(|| settles.to_owned());
-    Discharge::Unmet(Unmet { state, words, entries, cause, settles })
+    Discharge::unmet(state, words, entries, cause, (!settles.is_empty()).then(|| settles.to_owned()))
 }
 
 /// A required point that nothing judges.
@@ -24,16 +20,16 @@ pub fn limit(known: &Known<'_>, point: &Point) -> Discharge {
     let freshness = known.fold.points.get(point).filter(|f| !f.used.is_empty());
     let entries: Vec<u64> = freshness.iter().flat_map(|f| f.used.iter().map(|u| u.seq)).collect();
     if entries.is_empty() {
-        return unmet(Shortfall::Missing, format!("{point} has no reading"), entries, cause, "");
+        return unmet(Shortfall::MISSING, format!("{point} has no reading"), entries, cause, "");
     }
     let words = format!("{point} cannot be judged: the plan has no limit for it");
     let settles = "replan with a limit for it, or name it in record_only";
-    unmet(Shortfall::CannotJudge, words, entries, cause, settles)
+    unmet(Shortfall::CANNOT_JUDGE, words, entries, cause, settles)
 }
 
 /// Something that this plan can never prove.
 pub fn nothing(kind: K, about: &str, why: Lacks) -> Discharge {
-    unmet(Shortfall::CannotJudge, why.to_string(), Vec::new(), own(kind, about), "replan")
+    unmet(Shortfall::CANNOT_JUDGE, why.to_string(), Vec::new(), own(kind, about), "replan")
 }
 
 /// The name of an instrument's second axis, after the instrument's name, when entered separately.
@@ -43,7 +39,7 @@ const SECOND_AXIS: &str = ", second axis";
 pub fn instrument(known: &Known<'_>, name: &str) -> Discharge {
     let Some(facts) = known.fold.instruments.get(name) else {
         return unmet(
-            Shortfall::Doubtful,
+            Shortfall::DOUBTFUL,
             format!("nothing is known about {name}"),
             Vec::new(),
             own(K::Instrument, name),
@@ -63,14 +59,14 @@ pub fn instrument(known: &Known<'_>, name: &str) -> Discharge {
     if doubts.is_empty() && name.ends_with(SECOND_AXIS) && !checked {
         let words = format!("{name} was used and never checked: a check of the first axis does not cover it");
         let settles = "jigtrue instrument check, then measure again";
-        return unmet(Shortfall::Missing, words, entries, own(K::Instrument, name), settles);
+        return unmet(Shortfall::MISSING, words, entries, own(K::Instrument, name), settles);
     }
     match doubts.first() {
         Some(doubt) => {
             let cause = Cause::Doubt { name: doubt.cause(), words: doubt.to_string() };
-            unmet(Shortfall::Doubtful, doubt.to_string(), entries, cause, &doubt.settles())
+            unmet(Shortfall::DOUBTFUL, doubt.to_string(), entries, cause, &doubt.settles())
         }
-        None => met(entries, format!("{name} was in order whenever it was used")),
+        None => Discharge::Met { entries, words: format!("{name} was in order whenever it was used") },
     }
 }
 
@@ -81,16 +77,20 @@ pub fn closed(known: &Known<'_>, item: &str, stage: Option<usize>) -> Discharge 
         None => {
             let cause = Cause::Stage(name.unwrap_or(item).to_owned());
             let words = format!("{item}: left open by a stage that is not begun");
-            unmet(Shortfall::Missing, words, Vec::new(), cause, "")
+            unmet(Shortfall::MISSING, words, Vec::new(), cause, "")
         }
         Some(open) => match open.what.action {
             OpenAction::Opened => {
                 let words = format!("left open: {item} ({})", open.seq);
                 let settles = "close it, or carry it past with a reason";
-                unmet(Shortfall::Missing, words, vec![open.seq], Cause::Open, settles)
+                unmet(Shortfall::MISSING, words, vec![open.seq], Cause::Open, settles)
             }
-            OpenAction::Closed => met(vec![open.seq], format!("{item}: closed")),
-            OpenAction::Carried => met(vec![open.seq], format!("{item}: carried past on purpose")),
+            OpenAction::Closed => {
+                Discharge::Met { entries: vec![open.seq], words: format!("{item}: closed") }
+            }
+            OpenAction::Carried => {
+                Discharge::Met { entries: vec![open.seq], words: format!("{item}: carried past on purpose") }
+            }
         },
     }
 }
@@ -100,9 +100,12 @@ pub fn carried(known: &Known<'_>, item: &str, entry: u64) -> Discharge {
     let carried =
         |o: &&Said<OpenItem>| o.what.item == item && o.seq > entry && o.what.action == OpenAction::Carried;
     match known.fold.open.iter().map(|o| &o.last).find(carried) {
-        Some(open) => met(vec![entry, open.seq], format!("{item}: carried past on purpose")),
+        Some(open) => Discharge::Met {
+            entries: vec![entry, open.seq],
+            words: format!("{item}: carried past on purpose"),
+        },
         None => unmet(
-            Shortfall::Doubtful,
+            Shortfall::DOUBTFUL,
             format!("changed at entry {entry}: {item}"),
             vec![entry],
             own(K::OpenItem, item),
@@ -116,14 +119,16 @@ pub fn chain(known: &Known<'_>, chain: &Chain) -> Discharge {
     let cause = Cause::Record(super::CHAIN);
     let back = "compare with a backup: jigtrue verify BACKUP";
     match chain {
-        Chain::Whole => met(Vec::new(), format!("all {} entries fit", known.fold.entries)),
+        Chain::Whole => {
+            Discharge::Met { entries: Vec::new(), words: format!("all {} entries fit", known.fold.entries) }
+        }
         Chain::Broken(how) => {
             let words = format!("the log's chain is broken: {how}");
-            unmet(Shortfall::Outside, words, how.first.into_iter().collect(), cause, back)
+            unmet(Shortfall::OUTSIDE, words, how.first.into_iter().collect(), cause, back)
         }
         Chain::NotWalked => {
             let words = "the log's chain was not checked".to_owned();
-            unmet(Shortfall::Doubtful, words, Vec::new(), cause, "jigtrue verify")
+            unmet(Shortfall::DOUBTFUL, words, Vec::new(), cause, "jigtrue verify")
         }
     }
 }
@@ -133,14 +138,14 @@ pub fn plan(known: &Known<'_>) -> Discharge {
     let entries: Vec<u64> = known.fold.replanned.iter().map(|r| r.seq).collect();
     if let Some(again) = known.fold.restarted.first() {
         let words = format!("the log was started a second time at entry {again}");
-        return unmet(Shortfall::Outside, words, vec![*again], Cause::Record("plan"), "");
+        return unmet(Shortfall::OUTSIDE, words, vec![*again], Cause::Record("plan"), "");
     }
     let words = match entries.len() {
         0 => "the plan is the one the log began with".to_owned(),
         1 => "the plan was changed once; the change is shown".to_owned(),
         n => format!("the plan was changed {n} times; each change is shown"),
     };
-    met(entries, words)
+    Discharge::Met { entries, words }
 }
 
 pub fn signatures(known: &Known<'_>) -> Discharge {
@@ -151,11 +156,12 @@ pub fn signatures(known: &Known<'_>) -> Discharge {
         let words = bad.iter().map(|s| against(s)).collect::<Vec<_>>().join("; ");
         let cause = Cause::Record("signatures");
         let entries = bad.iter().map(|s| s.entry).collect();
-        return unmet(Shortfall::Outside, words, entries, cause, "do not sign; compare with a backup");
+        return unmet(Shortfall::OUTSIDE, words, entries, cause, "do not sign; compare with a backup");
     }
     let words = if entries.is_empty() { "nobody signed yet" } else { "every signature fits" };
-    met(entries, words.to_owned())
+    Discharge::Met { entries, words: words.to_owned() }
 }
+
 fn against(s: &SignOff) -> String {
     let (who, entry) = (&s.signed.who, s.entry);
     match (s.seal, s.copy_of) {

@@ -1,7 +1,7 @@
 //! A stage was begun in order, or skipped on purpose, and what it requires was read before the next one began.
 
 use super::judged::own;
-use super::met::{Cause, Discharge, Evidence, Met, Shortfall, Unmet};
+use super::met::{Cause, Discharge, Shortfall};
 use crate::history::{Fold, Visit};
 use crate::view::ObligationKind as K;
 use record::Point;
@@ -18,13 +18,9 @@ pub fn stage(plan: &Plan, fold: &Fold<'_>, index: usize) -> Discharge {
     let Some(last) = visits.last().copied().or(passed) else { return not_begun(&stage.name) };
     let entries: Vec<u64> = visits.iter().copied().chain(passed).map(|v| v.begun.seq).collect();
     if let Some(before) = out_of_order(plan, fold, index, last) {
-        return Discharge::Unmet(Unmet {
-            state: Shortfall::Doubtful,
-            words: format!("{} was begun before {before}", stage.name),
-            entries,
-            cause: own(K::Stage, &stage.name),
-            settles: Some(format!("begin {} again, or skip {before} with a reason", stage.name)),
-        });
+        let words = format!("{} was begun before {before}", stage.name);
+        let settles = format!("begin {} again, or skip {before} with a reason", stage.name);
+        return Discharge::unmet(Shortfall::DOUBTFUL, words, entries, own(K::Stage, &stage.name), settles);
     }
     let lacking = lacking(plan, fold, index, stage, &visits);
     if !lacking.is_empty() {
@@ -33,35 +29,23 @@ pub fn stage(plan: &Plan, fold: &Fold<'_>, index: usize) -> Discharge {
             0 => String::new(),
             n => format!(" and {n} more"),
         };
-        return Discharge::Unmet(Unmet {
-            state: Shortfall::Missing,
-            words: format!(
-                "{}: {} of {} points were not read before the next stage began: {}{more}",
-                stage.name,
-                lacking.len(),
-                stage.requires.len(),
-                names.join(", ")
-            ),
-            entries,
-            cause: own(K::Stage, &stage.name),
-            settles: Some(format!("begin {} again and read them", stage.name)),
-        });
+        let words = format!(
+            "{}: {} of {} points were not read before the next stage began: {}{more}",
+            stage.name,
+            lacking.len(),
+            stage.requires.len(),
+            names.join(", ")
+        );
+        let settles = format!("begin {} again and read them", stage.name);
+        return Discharge::unmet(Shortfall::MISSING, words, entries, own(K::Stage, &stage.name), settles);
     }
     let how = if visits.is_empty() { "skipped on purpose" } else { "begun" };
-    Discharge::Met(Met::by(Evidence {
-        entries,
-        words: format!("{} was {how} (entry {})", stage.name, last.begun.seq),
-    }))
+    Discharge::Met { entries, words: format!("{} was {how} (entry {})", stage.name, last.begun.seq) }
 }
 
 fn not_begun(name: &str) -> Discharge {
-    Discharge::Unmet(Unmet {
-        state: Shortfall::Missing,
-        words: format!("{name} is not begun"),
-        entries: Vec::new(),
-        cause: Cause::Stage(name.to_owned()),
-        settles: None,
-    })
+    let words = format!("{name} is not begun");
+    Discharge::unmet(Shortfall::MISSING, words, Vec::new(), Cause::Stage(name.to_owned()), None)
 }
 
 /// A stage before this one that was begun after this one's last beginning: the build went back, and must still return

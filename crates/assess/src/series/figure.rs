@@ -1,6 +1,6 @@
 //! The values of one wing at the end of a stage, by what they prove.
 
-use crate::view::{Assessment, Finding, Judged, ObligationKind as K, ObligationState, Verdict};
+use crate::view::{Assessment, Finding, Judged, ObligationKind as K, Verdict};
 use quantity::Kind;
 use record::point::Place;
 
@@ -33,7 +33,7 @@ pub struct Lacking {
     /// The plan's name for it.
     pub about: String,
     /// Why, as one word: `missing`, `stale`, `doubtful`, `cannot be judged`.
-    pub state: ObligationState,
+    pub state: Verdict,
     /// Why, in the words of its obligation.
     pub words: String,
 }
@@ -74,7 +74,7 @@ impl Figures {
         all.sort_by_key(|f| f.kind);
         let found: Vec<Figure> = all
             .into_iter()
-            .filter(|f| f.value.is_finite() && counts(state(a, f.kind, &f.about)) && sound(f.verdict))
+            .filter(|f| f.value.is_finite() && counts(state(a, f.kind, &f.about)) && counts(f.verdict))
             .collect();
         let lacking = lacking(a, &found);
         Self { found, lacking }
@@ -91,7 +91,7 @@ fn lacking(a: &Assessment, found: &[Figure]) -> Vec<Lacking> {
         .iter()
         .filter(|o| {
             measured(o.kind)
-                && o.state != ObligationState::Met
+                && o.state != Verdict::Within
                 && !found.iter().any(|f| f.kind == o.kind && f.about == o.about)
         })
         .map(|o| Lacking { kind: o.kind, about: o.about.clone(), state: o.state, words: o.words.clone() })
@@ -103,24 +103,12 @@ fn judged(kind: K, about: &str, j: &Judged) -> Figure {
     Figure { kind, about: about.to_owned(), unit: j.unit, value, u, lower, upper, verdict: j.verdict }
 }
 
-fn state(a: &Assessment, kind: K, about: &str) -> Option<ObligationState> {
+fn state(a: &Assessment, kind: K, about: &str) -> Option<Verdict> {
     a.gate.obligations.iter().find(|o| o.kind == kind && o.about == about).map(|o| o.state)
 }
 
-/// A value counts if it was measured and nothing disturbed it or puts it in doubt, whatever its verdict.
-const fn counts(state: Option<ObligationState>) -> bool {
-    match state {
-        None | Some(ObligationState::Met | ObligationState::Undecided | ObligationState::Outside) => true,
-        Some(
-            ObligationState::Missing
-            | ObligationState::Stale
-            | ObligationState::Doubtful
-            | ObligationState::CannotJudge,
-        ) => false,
-    }
-}
-
-const fn sound(verdict: Option<Verdict>) -> bool {
+/// A value counts if it was measured and nothing disturbed it or puts it in doubt.
+const fn counts(verdict: Option<Verdict>) -> bool {
     match verdict {
         None | Some(Verdict::Within | Verdict::Undecided | Verdict::Outside) => true,
         Some(Verdict::Missing | Verdict::Stale | Verdict::Doubtful | Verdict::CannotJudge) => false,

@@ -7,7 +7,7 @@ use super::wing::{NotCountedWhy, Wing, WingLog};
 use super::zeros::Found;
 use super::{creep::StageChange, geometry, geometry::Unlike};
 use crate::advice::observed::Event;
-use crate::view::{ObligationKind, ObligationState, Verdict};
+use crate::view::{ObligationKind, Verdict};
 use quantity::Kind;
 use record::plan::Plan;
 use record::{At, Limits};
@@ -37,7 +37,7 @@ pub(super) struct Valued {
 /// A wing, by its position, without a value that counts.
 pub(super) struct WingLacks {
     pub wing: usize,
-    pub state: ObligationState,
+    pub state: Verdict,
     pub words: String,
 }
 

@@ -7,7 +7,7 @@ use super::creep::Moved;
 use super::stiffness::Stiffness;
 use super::wing::NotCountedWhy;
 use super::zeros::FoundKind;
-use crate::view::{ObligationKind, ObligationState, as_said, base_unit};
+use crate::view::{ObligationKind, Verdict, as_said, base_unit, of_obligation};
 use quantity::Kind;
 use record::GateState;
 use serde::Serialize;
@@ -159,7 +159,8 @@ pub struct Outlier {
 pub struct LackingAt {
     pub log: String,
     /// Why, as one word.
-    pub state: ObligationState,
+    #[serde(serialize_with = "of_obligation")]
+    pub state: Verdict,
     /// Why, in the words of its obligation.
     pub words: String,
 }

@@ -1,8 +1,9 @@
 //! The closing gate.
 
-use super::{Obligation, ObligationState};
+use super::{Obligation, Verdict};
 use record::GateState;
 use serde::Serialize;
+use std::cmp::Reverse;
 
 /// May the skins go on?
 #[derive(Clone, Debug, PartialEq, Serialize)]
@@ -18,36 +19,36 @@ pub struct Gate {
 impl Gate {
     /// How many obligations are in this state.
     #[must_use]
-    pub fn count(&self, state: ObligationState) -> usize {
+    pub fn count(&self, state: Verdict) -> usize {
         self.obligations.iter().filter(|o| o.state == state).count()
     }
 }
 
 /// What sort of reason it is.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize)]
-#[serde(rename_all = "kebab-case")]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "snake_case")]
 pub enum ReasonKind {
     /// The log's chain is broken or was not walked, or a signature does not fit.
     Chain,
-    /// A value is outside.
-    Outside,
-    /// What was recorded gives no value, or no limit says what passes.
-    #[serde(rename = "cannot_judge")]
-    CannotJudge,
-    /// What was recorded contradicts itself, or what it depends on is in doubt.
-    Doubtful,
-    /// A value is undecided.
-    Undecided,
-    /// A reading looks wrong beside the others and should be taken again.
-    Remeasure,
-    /// A reading went stale.
-    Stale,
-    /// There is no reading.
-    Missing,
     /// A stage was not begun.
     Stage,
     /// A thing was left open.
     Open,
+    /// The worst that was found of what holds because of it.
+    #[serde(untagged)]
+    Unmet(Verdict),
+}
+
+impl ReasonKind {
+    /// Its place in the list, the worst first.
+    pub(crate) const fn place(self) -> (u8, Option<Reverse<Verdict>>) {
+        match self {
+            Self::Chain => (0, None),
+            Self::Unmet(worst) => (1, Some(Reverse(worst))),
+            Self::Stage => (2, None),
+            Self::Open => (3, None),
+        }
+    }
 }
 
 /// One reason to hold: a cause with the obligations that hold because of it.
@@ -57,7 +58,7 @@ pub struct Reason {
     pub kind: ReasonKind,
     /// The worst state of what holds because of it.
     #[serde(skip)]
-    pub state: ObligationState,
+    pub state: Verdict,
     /// The thing it is about, by its name in the plan.
     pub about: Option<String>,
     /// The sentence for a person.

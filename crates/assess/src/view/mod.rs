@@ -36,7 +36,7 @@ pub use judged::{Finding, Judged, NotJudged};
 pub use judged_by::JudgedBy;
 pub use mark::MarkShape;
 pub use no_value::NoValue;
-pub use obligation::{Obligation, ObligationKind, ObligationState};
+pub use obligation::{Obligation, ObligationKind};
 pub use point::{PointState, PointView};
 pub use rigging::{
     ClosureRow, JigChange, RigClosure, RigPair, RigView, TakenView, WingChanged, WingFound, WingView,
@@ -52,6 +52,7 @@ pub use twist::{
 pub(crate) use unjudged::as_said;
 pub use unjudged::{NoJudgement, Unjudged};
 pub use verdict::Verdict;
+pub(crate) use verdict::of_obligation;
 
 use crate::history::PlanChange;
 use record::plan::{Acceptance, Attitude, Identity, Side};

@@ -1,6 +1,7 @@
 //! What must be proven before the skins close, and what was found.
 
-use super::Verdict;
+use super::{Verdict, of_obligation};
+
 use serde::Serialize;
 
 quantity::words_in_json! {
@@ -104,77 +105,6 @@ const fn row(plural: &'static str, before: &'static str, walk: &'static str) -> 
     Row { plural, before, walk }
 }
 
-/// The result for an obligation. Only `Met` meets it; the order is that of concern, the worst last.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
-#[serde(rename_all = "snake_case")]
-pub enum ObligationState {
-    /// Proven, by the evidence named beside it.
-    Met,
-    /// Nothing was recorded.
-    Missing,
-    /// What was recorded was disturbed since.
-    Stale,
-    /// Measured; neither conformity nor the contrary is proven.
-    Undecided,
-    /// What was recorded contradicts itself, or what it depends on is in doubt.
-    Doubtful,
-    /// Recorded, but it gives no value, or no limit says what passes.
-    CannotJudge,
-    /// Non-conformity is proven.
-    Outside,
-}
-
-impl ObligationState {
-    /// Every state, worst first, `Met` last.
-    pub const WORST_FIRST: [Self; 7] = [
-        Self::Outside,
-        Self::CannotJudge,
-        Self::Doubtful,
-        Self::Undecided,
-        Self::Stale,
-        Self::Missing,
-        Self::Met,
-    ];
-
-    #[must_use]
-    pub const fn word(self) -> &'static str {
-        match self {
-            Self::Met => "met",
-            other => other.verdict().word(),
-        }
-    }
-
-    /// The verdict of a judged value in this state: what is met is within.
-    #[must_use]
-    pub const fn verdict(self) -> Verdict {
-        match self {
-            Self::Met => Verdict::Within,
-            Self::Missing => Verdict::Missing,
-            Self::Stale => Verdict::Stale,
-            Self::Undecided => Verdict::Undecided,
-            Self::Doubtful => Verdict::Doubtful,
-            Self::CannotJudge => Verdict::CannotJudge,
-            Self::Outside => Verdict::Outside,
-        }
-    }
-}
-
-impl Verdict {
-    /// The same for an obligation: one whose value is within is met.
-    #[must_use]
-    pub const fn state(self) -> ObligationState {
-        match self {
-            Self::Within => ObligationState::Met,
-            Self::Missing => ObligationState::Missing,
-            Self::Stale => ObligationState::Stale,
-            Self::Undecided => ObligationState::Undecided,
-            Self::Doubtful => ObligationState::Doubtful,
-            Self::CannotJudge => ObligationState::CannotJudge,
-            Self::Outside => ObligationState::Outside,
-        }
-    }
-}
-
 /// One thing that must be proven before the skins close.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Obligation {
@@ -183,7 +113,8 @@ pub struct Obligation {
     /// The plan's own name for it; kind and name together are unique and stable.
     pub about: String,
     /// What was found.
-    pub state: ObligationState,
+    #[serde(serialize_with = "of_obligation")]
+    pub state: Verdict,
     /// What was found, as text: the thing, its value, its limit.
     pub words: String,
     /// What it is called in a sentence (`level of root-post`).

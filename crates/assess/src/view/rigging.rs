@@ -1,7 +1,6 @@
 //! The rigged aeroplane.
 
-use super::as_said;
-use super::{EntryView, Judged, ObligationState};
+use super::{EntryView, Judged, Verdict, as_said, of_obligation};
 use crate::{Because, Broken};
 use record::plan::Side;
 use record::{GateState, JigStation, Point, WingSigned};
@@ -105,7 +104,8 @@ pub struct WingView {
     pub name: String,
     pub side: Side,
     /// The result: `met` if its log was taken up, cleared and signed for this wing.
-    pub state: ObligationState,
+    #[serde(serialize_with = "of_obligation")]
+    pub state: Verdict,
     /// The same for a person.
     pub words: String,
     /// What would settle it.

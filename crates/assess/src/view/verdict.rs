@@ -1,10 +1,10 @@
 //! The verdicts.
 
-use serde::Serialize;
+use serde::{Serialize, Serializer};
 
 /// The verdict on a value, or why there is none.
 ///
-/// In order of concern: later ones are worse.
+/// In order of concern: later ones are worse. An obligation is met only by [`Verdict::Within`], and says so.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
 #[serde(rename_all = "snake_case")]
 pub enum Verdict {
@@ -47,5 +47,21 @@ impl Verdict {
             Self::CannotJudge => "cannot be judged",
             Self::Outside => "outside",
         }
+    }
+    /// The word for an obligation: what is within is met.
+    #[must_use]
+    pub const fn obligation_word(self) -> &'static str {
+        match self {
+            Self::Within => "met",
+            other => other.word(),
+        }
+    }
+}
+
+/// The verdict on an obligation, as JSON has it.
+pub fn of_obligation<S: Serializer>(state: &Verdict, to: S) -> Result<S::Ok, S::Error> {
+    match state {
+        Verdict::Within => to.serialize_str(state.obligation_word()),
+        other => other.serialize(to),
     }
 }

@@ -3,7 +3,7 @@
 
 use crate::whole::{Build, Way};
 use assess::advice::{Advice, Remedy, advise};
-use assess::view::ObligationState;
+use assess::view::Verdict;
 use assess::{Assessment, Chain, assess};
 use proptest::prelude::*;
 use record::{Point, PointKind, What};
@@ -29,7 +29,7 @@ fn shift(build: &mut Build, bush: &str, aft: f64, up: f64) {
     }
 }
 
-fn state(a: &Assessment) -> ObligationState {
+fn state(a: &Assessment) -> Verdict {
     a.gate.obligations.iter().find(|o| o.about == "tube").map(|o| o.state).unwrap()
 }
 
@@ -46,7 +46,7 @@ proptest! {
         let a = judged(&build);
         let advice = advised(&build, &a);
         let found = advice.findings.iter().find(|f| f.about == "tube");
-        if state(&a) == ObligationState::Met {
+        if state(&a) == Verdict::Within {
             prop_assert!(found.is_none(), "{:?}", found);
             return Ok(());
         }
@@ -54,18 +54,18 @@ proptest! {
             let mut moved = build.clone();
             shift(&mut moved, bush, *aft_mm, *up_mm);
             let now = judged(&moved);
-            prop_assert_eq!(state(&now), ObligationState::Met, "{:?} {:?}", found, now.bore_line);
+            prop_assert_eq!(state(&now), Verdict::Within, "{:?} {:?}", found, now.bore_line);
             // Told to a hundredth of a millimetre, and made so.
             let mut told = build.clone();
             let hundredth = |mm: f64| (mm * 100.0).round() / 100.0;
             shift(&mut told, bush, hundredth(*aft_mm), hundredth(*up_mm));
-            prop_assert_eq!(state(&judged(&told)), ObligationState::Met, "as told: {:?}", found);
+            prop_assert_eq!(state(&judged(&told)), Verdict::Within, "as told: {:?}", found);
             // Half as far is not enough, so it is no needless move.
             let mut half = build.clone();
             shift(&mut half, bush, aft_mm / 2.0, up_mm / 2.0);
             prop_assert!(judged(&half).bore_line.unwrap().clearance.value < now.bore_line.unwrap().clearance.value);
         } else {
-            prop_assert_eq!(state(&a), ObligationState::Undecided, "{:?}", found);
+            prop_assert_eq!(state(&a), Verdict::Undecided, "{:?}", found);
         }
     }
 }

@@ -3,7 +3,6 @@
 
 use crate::rigging::{found, judged, log, near, take};
 use crate::whole::{Build, Way, plan_text};
-use assess::view::ObligationState;
 use assess::{Assessment, Chain, Verdict, assess};
 use numerics::rng::Rng;
 use record::point::Readings;
@@ -91,7 +90,7 @@ const READ: [(&str, f64); 6] = [
     ("travel-down@elevator", -20.0),
 ];
 
-fn state(a: &Assessment, about: &str) -> ObligationState {
+fn state(a: &Assessment, about: &str) -> Verdict {
     a.gate.obligations.iter().find(|o| o.about == about).unwrap_or_else(|| panic!("no {about}")).state
 }
 
@@ -107,20 +106,20 @@ fn levelling_the_fuselage_again_makes_its_angles_stale() {
     take(&mut build, "pitch@fuselage", 0.9, |_| {});
     let a = judged(&build);
     for about in ANGLES.into_iter().chain(TRAVELS) {
-        assert_eq!(state(&a, about), ObligationState::Stale, "{about}");
+        assert_eq!(state(&a, about), Verdict::Stale, "{about}");
     }
     for (point, value) in &READ[1..] {
         take(&mut build, point, value + 0.8, |_| {});
     }
     // The neutral shows the pitch with the other sign: nose up puts a trailing edge down.
-    assert_eq!(state(&judged(&build), "incidence of left"), ObligationState::Met);
+    assert_eq!(state(&judged(&build), "incidence of left"), Verdict::Within);
 }
 
 /// Nobody said that the fuselage was levelled again, but in a later stage it lies differently: what was read before
 /// does not count with it.
 #[test]
 fn angles_read_under_another_tilt_are_doubtful() {
-    for (pitch, wanted) in [(0.9, ObligationState::Doubtful), (0.1, ObligationState::Met)] {
+    for (pitch, wanted) in [(0.9, Verdict::Doubtful), (0.1, Verdict::Within)] {
         let mut build = log(PITCHED, &READ);
         build.happens(What::Stage(StageBegun::new("rigged")));
         build.round += 1;
@@ -133,7 +132,7 @@ fn angles_read_under_another_tilt_are_doubtful() {
         take(&mut build, "rig-incidence@left", 2.0 + pitch, |_| {});
         take(&mut build, "neutral@elevator", -pitch, |_| {});
         let a = judged(&build);
-        assert_eq!(state(&a, "incidence of left"), ObligationState::Met, "{:#?}", a.gate.reasons);
+        assert_eq!(state(&a, "incidence of left"), Verdict::Within, "{:#?}", a.gate.reasons);
         assert_eq!(state(&a, "travel up of elevator"), wanted);
     }
 }
@@ -141,7 +140,7 @@ fn angles_read_under_another_tilt_are_doubtful() {
 /// A fuselage's tilt that gives no value does not prove that it lay as it does now.
 #[test]
 fn angles_read_under_a_tilt_that_cannot_be_told_are_doubtful() {
-    for (step, wanted) in [(400.0, ObligationState::Doubtful), (0.05, ObligationState::Met)] {
+    for (step, wanted) in [(400.0, Verdict::Doubtful), (0.05, Verdict::Within)] {
         let mut build = log(PITCHED, &[]);
         take(&mut build, "pitch@fuselage", 0.1, |r| r.resolution = step);
         for (point, value) in &READ[1..] {
@@ -167,10 +166,10 @@ fn travels_from_a_neutral_read_with_them_count() {
     take(&mut build, "pitch@fuselage", 0.9, |_| {});
     let a = judged(&build);
     for about in TRAVELS {
-        assert_eq!(state(&a, about), ObligationState::Met, "{about}");
+        assert_eq!(state(&a, about), Verdict::Within, "{about}");
     }
     take(&mut build, "neutral@elevator", -0.9, |_| {});
-    assert_eq!(state(&judged(&build), "travel up of elevator"), ObligationState::Doubtful);
+    assert_eq!(state(&judged(&build), "travel up of elevator"), Verdict::Doubtful);
 }
 
 /// Up is T - N and down N - D, so up less down is T + D - 2 N: the neutral's own error counts twice, not as two

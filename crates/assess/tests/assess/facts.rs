@@ -1,7 +1,7 @@
 //! What was entered of an instrument and of the build: which facts hold, from when on, which cannot be so, which were withdrawn.
 
 use crate::whole::{Build, Way, plan_text, shifted};
-use assess::view::{ObligationKind as K, ObligationState as S};
+use assess::view::{ObligationKind as K, Verdict as S};
 use assess::{Assessment, Chain, assess};
 use numerics::rng::Rng;
 use record::{
@@ -39,7 +39,11 @@ fn facts_that_cannot_be_so_hold() {
                 .obligations
                 .iter()
                 .filter(|o| !matches!(o.kind, K::Stage | K::Instrument | K::OpenItem | K::Record));
-            assert!(judged.clone().all(|o| o.state != S::Met), "{what} {value}: {:#?}", a.gate.count(S::Met));
+            assert!(
+                judged.clone().all(|o| o.state != S::Within),
+                "{what} {value}: {:#?}",
+                a.gate.count(S::Within)
+            );
         }
     }
 }
@@ -60,7 +64,7 @@ fn facts_entered_again_hold_from_then_on() {
         is(&b, wanted, "read afterwards");
         let a = judged(&b);
         let s4 = a.gate.obligations.iter().find(|o| o.kind == K::Spacing && o.about == "S4").unwrap();
-        assert_eq!(s4.state == S::Met, wanted == GateState::Clear, "{}", s4.words);
+        assert_eq!(s4.state == S::Within, wanted == GateState::Clear, "{}", s4.words);
     }
 }
 

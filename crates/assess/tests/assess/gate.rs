@@ -2,7 +2,7 @@
 
 use crate::whole::{Build, Way};
 use crate::wing::{Log, plan};
-use assess::view::{DoubtKind, Gate, ObligationKind, ObligationState, PointState, ReasonKind};
+use assess::view::{DoubtKind, Gate, ObligationKind, PointState, ReasonKind};
 use assess::{Assessment, Broken, Chain, Verdict, assess};
 use record::{Facing, GateState, OpenAction, OpenItem, What};
 
@@ -52,8 +52,8 @@ fn a_new_stage_makes_disturbed_readings_stale_and_one_reading_freshens_one_point
     walk(&mut log, |_| 0.0);
     log.stage("ready to skin");
     let a = judged(&log);
-    assert_eq!(kinds(&a), [ReasonKind::Stale], "one cause, one line");
-    assert_eq!((a.gate.reasons[0].obligations, a.gate.count(ObligationState::Stale)), (8, 8));
+    assert_eq!(kinds(&a), [ReasonKind::Unmet(Verdict::Stale)], "one cause, one line");
+    assert_eq!((a.gate.reasons[0].obligations, a.gate.count(Verdict::Stale)), (8, 8));
     assert!(a.gate.reasons[0].words.contains("`ready to skin` began"));
     assert!(a.gate.reasons[0].words.contains("S1 to S6"), "{}", a.gate.reasons[0].words);
     assert!(a.twist.is_none(), "stale readings make no profile");
@@ -74,7 +74,7 @@ fn a_withdrawn_reading_counts_as_never_taken_but_stays_on_the_list() {
     log.withdraw(last);
     log.withdraw(last - 1);
     let a = judged(&log);
-    assert!(kinds(&a).iter().all(|k| *k == ReasonKind::Missing), "{:?}", a.gate.reasons);
+    assert!(kinds(&a).iter().all(|k| *k == ReasonKind::Unmet(Verdict::Missing)), "{:?}", a.gate.reasons);
     assert_eq!(a.withdrawn.len(), 2);
     assert_eq!(a.withdrawn[1].reason, "misread");
     assert!(a.withdrawn[1].what.contains("incidence@S6"));
@@ -90,7 +90,7 @@ fn a_tip_with_too_much_washout_is_outside_and_named() {
     let twist = a.twist.as_ref().unwrap();
     assert_eq!(twist.washout_error.verdict(), Some(Verdict::Outside));
     assert!((twist.washout_error.judged().unwrap().value + 0.6).abs() < 1e-9);
-    assert_eq!(a.gate.reasons[0].kind, ReasonKind::Outside);
+    assert_eq!(a.gate.reasons[0].kind, ReasonKind::Unmet(Verdict::Outside));
     assert!(a.gate.reasons.iter().any(|r| r.about.as_deref() == Some("washout error")));
 }
 
@@ -117,12 +117,8 @@ fn an_instrument_past_its_check_date_proves_nothing() {
     log.stage("ready to skin");
     walk(&mut log, |_| 0.0);
     let a = assess(&plan, &log.entries, &Chain::Whole);
-    assert_eq!(kinds(&a), [ReasonKind::Doubtful], "one instrument, one line");
-    assert_eq!(
-        a.gate.count(ObligationState::Doubtful),
-        9,
-        "six stations, setting, washout and the instrument"
-    );
+    assert_eq!(kinds(&a), [ReasonKind::Unmet(Verdict::Doubtful)], "one instrument, one line");
+    assert_eq!(a.gate.count(Verdict::Doubtful), 9, "six stations, setting, washout and the instrument");
     let required = || a.points.iter().filter(|p| p.required);
     assert!(required().all(|p| p.verdict == Some(Verdict::Doubtful)), "nowhere is it shown as within");
     let twist = a.twist.as_ref().unwrap();
@@ -139,7 +135,7 @@ fn a_zero_that_jumps_within_a_round_is_reported_and_proves_nothing() {
     }
     let a = judged(&log);
     assert!(a.zeros[0].moved, "{:?}", a.zeros);
-    assert_eq!(kinds(&a), [ReasonKind::Doubtful]);
+    assert_eq!(kinds(&a), [ReasonKind::Unmet(Verdict::Doubtful)]);
     let mut steady = Log::new();
     steady.stage("ready to skin");
     walk(&mut steady, |_| 0.0);
@@ -214,11 +210,8 @@ fn without_judgements_the_list_is_as_long_and_nothing_that_needs_one_is_met() {
         assert!(added.clone().all(|(kind, _)| *kind == ObligationKind::Instrument), "{way:?}: {added:?}");
         assert!(short.iter().all(|o| long.contains(o)), "{way:?}");
         let judged = without.obligations.iter().filter(|o| !matches!(o.kind, ObligationKind::Record));
-        assert!(
-            judged.clone().count() > 10 && judged.clone().all(|o| o.state != ObligationState::Met),
-            "{way:?}"
-        );
+        assert!(judged.clone().count() > 10 && judged.clone().all(|o| o.state != Verdict::Within), "{way:?}");
         let causes: usize = without.reasons.iter().map(|r| r.obligations).sum();
-        assert_eq!(causes, without.obligations.len() - without.count(ObligationState::Met), "{way:?}");
+        assert_eq!(causes, without.obligations.len() - without.count(Verdict::Within), "{way:?}");
     }
 }

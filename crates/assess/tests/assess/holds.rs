@@ -2,7 +2,7 @@
 
 use crate::whole;
 use crate::whole::{Build, Way};
-use assess::view::ObligationState;
+use assess::view::Verdict;
 use assess::{Assessment, Chain, assess};
 use numerics::rng::Rng;
 use record::point::{Design, Readings};
@@ -114,7 +114,7 @@ fn two_ways_of_measuring_a_station_must_agree() {
     change(&mut apart, &"height@front:S4".parse().unwrap(), |r| r.value += 9.0);
     let a = holds(&apart, "heights that say otherwise");
     let s4 = a.gate.obligations.iter().find(|o| o.about == "S4" && o.kind.word() == "station").unwrap();
-    assert_eq!(s4.state, ObligationState::Doubtful, "{}", s4.words);
+    assert_eq!(s4.state, Verdict::Doubtful, "{}", s4.words);
     let offsets = whole::plan_text(Way::Angles).replace("\"offset@*\"", "\"offset@*\", \"walk@*\"");
     let b = built(&offsets);
     clear(&b, "offsets and a walk");

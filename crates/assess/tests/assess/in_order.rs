@@ -2,7 +2,7 @@
 //! stage a thing rests on.
 
 use crate::whole::{Build, Way, checked, plan_text};
-use assess::view::{ObligationKind as K, ObligationState as S};
+use assess::view::{ObligationKind as K, Verdict as S};
 use assess::{Assessment, Chain, assess};
 use numerics::rng::Rng;
 use record::{Facing, GateState, OpenAction, OpenItem, Plan, StageBegun, What};
@@ -107,7 +107,7 @@ fn one_step_too_large_holds() {
         }
         let a = holds(&b, "a rib that is bent", "");
         let steps = a.gate.obligations.iter().find(|o| o.kind == K::Neighbour).unwrap();
-        assert_ne!(steps.state, S::Met, "S{station}: {}", steps.words);
+        assert_ne!(steps.state, S::Within, "S{station}: {}", steps.words);
     }
 }
 
@@ -169,7 +169,7 @@ fn what_an_instrument_of_no_stated_accuracy_showed_is_doubtful() {
             assert!(of(S::Doubtful).contains(&about), "{kind}: {about} is not in {:?}", of(S::Doubtful));
         }
         for about in met {
-            assert!(of(S::Met).contains(&about), "{kind}: {about} is not in {:?}", of(S::Met));
+            assert!(of(S::Within).contains(&about), "{kind}: {about} is not in {:?}", of(S::Within));
         }
     }
 }

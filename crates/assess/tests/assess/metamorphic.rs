@@ -2,7 +2,7 @@
 //! that was not the reason. And what may change nothing: the order of readings, and other parts of the plan.
 
 use crate::whole::{Build, Way, plan_text};
-use assess::view::ObligationState;
+use assess::view::Verdict;
 use assess::{Assessment, Chain, assess};
 use proptest::prelude::*;
 use record::{Entry, GateState, Plan, Point, What};
@@ -13,7 +13,7 @@ fn judged(build: &Build) -> Assessment {
 }
 
 /// The state of each obligation, by name.
-fn states(a: &Assessment) -> BTreeMap<String, ObligationState> {
+fn states(a: &Assessment) -> BTreeMap<String, Verdict> {
     a.gate.obligations.iter().map(|o| (format!("{:?} {}", o.kind, o.about), o.state)).collect()
 }
 
@@ -92,8 +92,8 @@ proptest! {
             // A contradiction may become smaller if more is allowed for: that is doubt, not a limit.
             for (about, state) in states(&judged(other)) {
                 let was = before.get(&about).copied();
-                let more = state == ObligationState::Met && was.is_some_and(|s| s != ObligationState::Met);
-                prop_assert!(!more || was == Some(ObligationState::Doubtful), "{i}: {about} by {point} was {was:?}");
+                let more = state == Verdict::Within && was.is_some_and(|s| s != Verdict::Within);
+                prop_assert!(!more || was == Some(Verdict::Doubtful), "{i}: {about} by {point} was {was:?}");
             }
         }
     }

@@ -1,7 +1,7 @@
 //! What the gate's list must hold, found from the text of the plan alone: what a plan asks for and cannot judge, and what it lacks.
 
 use crate::whole::{Build, Way, plan_text};
-use assess::view::{ObligationKind as K, ObligationState as S};
+use assess::view::{ObligationKind as K, Verdict as S};
 use assess::{Assessment, Chain, assess};
 use numerics::rng::Rng;
 use record::{GateState, InstrumentCheck, OpenAction, OpenItem, Plan, Signed, SignedText, StageBegun, What};
@@ -156,7 +156,7 @@ fn an_instrument_that_was_used_is_looked_at_though_its_readings_were_taken_again
         owed.map(|o| o.state)
     };
     let known = used(true);
-    assert_eq!((state(&known), judged(&known).gate.state), (Some(S::Met), GateState::Clear));
+    assert_eq!((state(&known), judged(&known).gate.state), (Some(S::Within), GateState::Clear));
     let unknown = used(false);
     assert_eq!((state(&unknown), judged(&unknown).gate.state), (Some(S::Doubtful), GateState::Hold));
     let mut failed = known;

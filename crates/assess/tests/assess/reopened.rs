@@ -1,7 +1,7 @@
 //! The decision to close: what opens the question again, and what is said to whoever signs for it later.
 
 use crate::whole::{Build, Way, checked, plan_text};
-use assess::view::ObligationState;
+use assess::view::Verdict;
 use assess::{Assessment, Chain, assess};
 use numerics::rng::Rng;
 use record::{GateState, OpenAction, OpenItem, Plan, StageBegun, What};
@@ -43,7 +43,7 @@ fn the_question_is_open_again_where_the_build_goes_back() {
         assert_eq!(a.gate.state, GateState::Hold, "back at {stage}");
         assert!(a.decision.is_none() && a.after.is_none(), "back at {stage}");
         let s4 = a.gate.obligations.iter().find(|o| o.kind.word() == "station" && o.about == "S4").unwrap();
-        assert_eq!(s4.state, ObligationState::Stale, "back at {stage}");
+        assert_eq!(s4.state, Verdict::Stale, "back at {stage}");
         let withdrawn = {
             let mut b = b.clone();
             b.happens(What::Withdrawn { seq, reason: "the wrong log".to_owned() });

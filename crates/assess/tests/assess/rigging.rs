@@ -1,7 +1,7 @@
 //! The rigged aeroplane through the whole judgement, compared with published values and with geometry.
 
 use crate::whole::Build;
-use assess::view::{Judged, ObligationKind, ObligationState, RigView};
+use assess::view::{Judged, ObligationKind, RigView};
 use assess::{Assessment, Chain, Verdict, assess};
 use quantity::Celsius;
 use record::{Facing, Plan, Point, Reading, What};
@@ -142,7 +142,7 @@ fn the_fuselage_cancels_in_left_less_right() {
     let a = judged(&log(TWIST, &readings));
     assert!(a.rigging.iter().all(|r| r.name == "pitch of fuselage" || r.name == "roll of fuselage"));
     let state = |a: &Assessment| a.gate.obligations.iter().map(|o| o.state).max();
-    assert!(state(&a) == Some(ObligationState::Missing), "{:?}", a.gate.obligations);
+    assert!(state(&a) == Some(Verdict::Missing), "{:?}", a.gate.obligations);
 }
 
 /// A fuselage rolled by 1 degree, right side up, with wings of 5 degrees and an upright fin.
@@ -267,7 +267,7 @@ fn one_pair_cannot_tell() {
     let why = &a.unjudged[0].why;
     assert!(why.to_string().contains("cannot tell a turned wing from a mark off centre"), "{why}");
     let yaw = a.gate.obligations.iter().find(|o| o.about == "yaw of wing").unwrap();
-    assert_eq!(yaw.state, ObligationState::CannotJudge);
+    assert_eq!(yaw.state, Verdict::CannotJudge);
 }
 
 #[test]
@@ -307,7 +307,7 @@ fn tension_by_the_chart() {
         let a = at(70.0, temperature);
         assert!(a.unjudged[0].why.to_string().contains(says), "{:?}", a.unjudged);
         let tension = a.gate.obligations.iter().find(|o| o.about == "tension of rudder").unwrap();
-        assert_eq!(tension.state, ObligationState::CannotJudge);
+        assert_eq!(tension.state, Verdict::CannotJudge);
     }
 }
 
@@ -437,11 +437,11 @@ fn a_control_at_neutral() {
         let obligation = a.gate.obligations.iter().find(|o| o.about == about);
         obligation.map(|o| o.state)
     };
-    assert_eq!(of(&a, "neutral of left aileron"), Some(ObligationState::Outside));
-    assert_eq!(of(&a, "neutral of elevator"), Some(ObligationState::Missing));
+    assert_eq!(of(&a, "neutral of left aileron"), Some(Verdict::Outside));
+    assert_eq!(of(&a, "neutral of elevator"), Some(Verdict::Missing));
     assert_eq!(of(&a, "neutral of right aileron"), None);
     let a = judged(&log(CONTROLS, &[("neutral@left aileron", -0.2)]));
-    assert_eq!(of(&a, "neutral of left aileron"), Some(ObligationState::Missing), "no pitch is known");
+    assert_eq!(of(&a, "neutral of left aileron"), Some(Verdict::Missing), "no pitch is known");
 }
 
 /// If the fuselage's part is not known the plan may have no limit, and a length counts from neutral.

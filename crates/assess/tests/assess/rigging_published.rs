@@ -2,7 +2,6 @@
 
 use crate::rigging::{found, judged, log, near};
 use assess::Verdict;
-use assess::view::ObligationState;
 
 const INCH: f64 = 25.4;
 const INCH_POUND: f64 = 0.112_984_829_027_616_7;
@@ -122,11 +121,9 @@ fn free_play_of_tabs() {
 fn cables_at_fairleads() {
     let of = "[[spot]]\nname = \"fairlead\"\nquantity = \"angle\"\nupper = 3.0\n\
               [[spot]]\nname = \"cable\"\nquantity = \"length\"\nlower = \"1/8 in\"\n";
-    for (bend, inches, state) in [
-        (2.9, 0.126, ObligationState::Met),
-        (3.1, 0.124, ObligationState::Outside),
-        (3.0, 0.125, ObligationState::Met),
-    ] {
+    for (bend, inches, state) in
+        [(2.9, 0.126, Verdict::Within), (3.1, 0.124, Verdict::Outside), (3.0, 0.125, Verdict::Within)]
+    {
         let a = judged(&log(of, &[("spot@fairlead", bend), ("spot@cable", inches * INCH)]));
         for about in ["fairlead", "cable"] {
             let owed = a.gate.obligations.iter().find(|o| o.about == about).unwrap();

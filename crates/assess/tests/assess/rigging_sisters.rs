@@ -2,7 +2,7 @@
 
 use crate::rigging::{found, judged, near};
 use crate::whole::Build;
-use assess::view::ObligationState as State;
+use assess::view::Verdict;
 use quantity::Celsius;
 use record::{Facing, Plan, Point, Reading, Rework, What};
 use std::collections::BTreeSet;
@@ -151,8 +151,13 @@ fn one_missing_reading_holds() {
         let mut lacks = build.clone();
         lacks.entries.retain(|e| !matches!(&e.what, What::Reading(r) if r.point == point));
         let a = judged(&renumbered(lacks));
-        let open: Vec<&str> =
-            a.gate.obligations.iter().filter(|o| o.state != State::Met).map(|o| o.words.as_str()).collect();
+        let open: Vec<&str> = a
+            .gate
+            .obligations
+            .iter()
+            .filter(|o| o.state != Verdict::Within)
+            .map(|o| o.words.as_str())
+            .collect();
         assert!(open.iter().any(|words| words.contains(&point.to_string())), "{point}: {open:?}");
         assert!(a.stage_verdict != Some(assess::Verdict::Within), "{point} is not missed by its stage");
         assert!(a.wanted.contains(&point));
@@ -178,7 +183,7 @@ fn one_contradicted_or_stale_reading_holds() {
         worked.happens(What::Rework(Rework { points, what }));
         for (how, log) in [("contradicted", doubled), ("stale", worked)] {
             let a = judged(&renumbered(log));
-            let open: Vec<_> = a.gate.obligations.iter().filter(|o| o.state != State::Met).collect();
+            let open: Vec<_> = a.gate.obligations.iter().filter(|o| o.state != Verdict::Within).collect();
             assert!(!open.is_empty(), "{point}, {how}");
             // Of several that went stale together the first is named.
             let together = build.plan.staled_by(std::slice::from_ref(&point));
@@ -190,7 +195,10 @@ fn one_contradicted_or_stale_reading_holds() {
             for view in &a.rigging {
                 let owed = a.gate.obligations.iter().find(|o| o.about == view.name);
                 let proven = view.judged.verdict == Some(assess::Verdict::Within);
-                assert!(owed.is_none_or(|o| (o.state == State::Met) == proven), "{point}, {how}: {view:?}");
+                assert!(
+                    owed.is_none_or(|o| (o.state == Verdict::Within) == proven),
+                    "{point}, {how}: {view:?}"
+                );
             }
         }
     }

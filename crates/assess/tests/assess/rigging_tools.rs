@@ -3,7 +3,7 @@
 
 use crate::rigging::{found, judged, log, near, take};
 use crate::whole::Build;
-use assess::view::{ObligationState, RigPair};
+use assess::view::RigPair;
 use assess::{Assessment, Verdict};
 use quantity::{Celsius, InstrumentKind};
 use record::{Dial, DialRow, DialTable, Instrument, Reading, TapeFacts, What};
@@ -74,7 +74,7 @@ fn outside_its_table_there_is_no_value() {
     ] {
         let a = tension(&cable, rows, shown);
         let owed = a.gate.obligations.iter().find(|o| o.about == "tension of rudder").unwrap();
-        assert_eq!(owed.state, ObligationState::CannotJudge, "{shown} {owed:?}");
+        assert_eq!(owed.state, Verdict::CannotJudge, "{shown} {owed:?}");
         assert!(owed.words.contains(says), "{says}: {}", owed.words);
     }
     // A force of an instrument that shows divisions is not what it showed.
@@ -82,7 +82,7 @@ fn outside_its_table_there_is_no_value() {
     build.happens(What::Instrument(tensiometer(&rows)));
     take(&mut build, "tension@rudder", 70.0 * POUND, |r| r.instrument = Some("dial".to_owned()));
     let owed = judged(&build).gate.obligations.into_iter().find(|o| o.about == "tension of rudder").unwrap();
-    assert_eq!(owed.state, ObligationState::CannotJudge, "{owed:?}");
+    assert_eq!(owed.state, Verdict::CannotJudge, "{owed:?}");
 }
 
 /// The chart's tension changes by 1 lbf a kelvin here, so 3 K of doubt are 3/sqrt 3 lbf besides the tensiometer's
@@ -171,7 +171,7 @@ fn a_tape_about_which_too_little_is_known_holds() {
     ] {
         let a = taped(held, tape);
         let owed = a.gate.obligations.iter().find(|o| o.about == "distance of left").unwrap();
-        assert_eq!(owed.state, ObligationState::CannotJudge, "{says}: {owed:?}");
+        assert_eq!(owed.state, Verdict::CannotJudge, "{says}: {owed:?}");
         assert!(owed.words.contains(says), "{says}: {}", owed.words);
     }
 }

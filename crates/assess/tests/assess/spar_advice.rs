@@ -5,7 +5,7 @@
 
 use crate::wing::{Log, plan, reading};
 use assess::advice::{Advice, Remedy, advise};
-use assess::view::{Assessment, ObligationKind, ObligationState};
+use assess::view::{Assessment, ObligationKind, Verdict};
 use assess::{Chain, assess};
 use proptest::prelude::*;
 use quantity::{Degrees, InstrumentKind, Kind, Millimetres};
@@ -167,7 +167,7 @@ impl Sim {
     }
 }
 
-fn states(a: &Assessment) -> BTreeMap<(ObligationKind, String), ObligationState> {
+fn states(a: &Assessment) -> BTreeMap<(ObligationKind, String), Verdict> {
     let judged = |k: ObligationKind| {
         use ObligationKind::{Neighbour, Setting, Station, Straightness, Washout};
         matches!(k, Setting | Washout | Station | Neighbour | Straightness)
@@ -177,7 +177,7 @@ fn states(a: &Assessment) -> BTreeMap<(ObligationKind, String), ObligationState>
 }
 
 /// Whatever is bowed or twisted, no advice puts outside what was met, what it promises is proven, and it comes to an end.
-fn closes(mut sim: Sim) -> Result<BTreeMap<(ObligationKind, String), ObligationState>, TestCaseError> {
+fn closes(mut sim: Sim) -> Result<BTreeMap<(ObligationKind, String), Verdict>, TestCaseError> {
     let (log, mut now) = sim.judged();
     let mut advice = advise(&sim.plan, &log.entries, &now);
     for _ in 0..4 {
@@ -198,7 +198,7 @@ fn closes(mut sim: Sim) -> Result<BTreeMap<(ObligationKind, String), ObligationS
         for (what, state) in states(&now) {
             let was = before[&what];
             prop_assert!(
-                state != ObligationState::Outside || was != ObligationState::Met,
+                state != Verdict::Outside || was != Verdict::Within,
                 "{what:?} was met and is outside after {:?}\n{:?}",
                 sim.moved,
                 advice.findings
@@ -206,7 +206,7 @@ fn closes(mut sim: Sim) -> Result<BTreeMap<(ObligationKind, String), ObligationS
         }
         for spar in promised {
             let is = states(&now)[&(ObligationKind::Straightness, spar.clone())];
-            prop_assert_eq!(is, ObligationState::Met, "{} as promised: {:?}", spar, advice.findings);
+            prop_assert_eq!(is, Verdict::Within, "{} as promised: {:?}", spar, advice.findings);
         }
         advice = advise(&sim.plan, &log.entries, &now);
     }
@@ -231,8 +231,8 @@ proptest! {
         for ((_, spar), state) in left {
             // So near the limit that a reading is asked for in place of a move.
             let bow = if spar == "front" { front } else { rear };
-            let near = (bow.abs() - 0.5).abs() < 0.06 && state == ObligationState::Undecided;
-            prop_assert!(near || state == ObligationState::Met, "{spar} {state:?}");
+            let near = (bow.abs() - 0.5).abs() < 0.06 && state == Verdict::Undecided;
+            prop_assert!(near || state == Verdict::Within, "{spar} {state:?}");
         }
     }
 
@@ -241,6 +241,6 @@ proptest! {
     fn spars_that_are_bowed_alike_are_moved_together(supports in 3usize..6, bow in 0.7f64..2.0, down in any::<bool>()) {
         let bow = if down { -bow } else { bow };
         let left = closes(Sim::new(supports, [bow, bow], Some(0.0)))?;
-        prop_assert!(left.values().all(|s| *s == ObligationState::Met), "{left:?}");
+        prop_assert!(left.values().all(|s| *s == Verdict::Within), "{left:?}");
     }
 }

@@ -2,7 +2,6 @@
 
 use crate::whole;
 use crate::whole::{Build, Way, checked, shifted};
-use assess::view::ObligationState;
 use assess::{Assessment, Broken, Chain, Verdict, assess};
 use proptest::prelude::*;
 use record::point::{Design, DisturbedBy, Readings};
@@ -17,7 +16,7 @@ fn holds(build: &Build, how: &str) -> Result<Assessment, TestCaseError> {
     let a = judged(build);
     prop_assert_eq!(a.gate.state, GateState::Hold, "{}", how);
     prop_assert!(!a.gate.reasons.is_empty(), "{} without a reason", how);
-    let unmet = a.gate.obligations.iter().filter(|o| o.state != ObligationState::Met).count();
+    let unmet = a.gate.obligations.iter().filter(|o| o.state != Verdict::Within).count();
     prop_assert_eq!(unmet, a.gate.reasons.iter().map(|r| r.obligations).sum::<usize>(), "{}", how);
     Ok(a)
 }
@@ -33,7 +32,7 @@ fn nothing_says_within(
     let rests = rests.ok_or_else(|| TestCaseError::fail(format!("{point} is judged by nothing")))?;
     let owed = a.gate.obligations.iter().find(|o| o.kind == rests.kind && o.about == rests.about);
     let state = owed.map(|o| o.state);
-    prop_assert!(state.is_some_and(|s| s != ObligationState::Met), "{}: {} is {:?}", how, rests, state);
+    prop_assert!(state.is_some_and(|s| s != Verdict::Within), "{}: {} is {:?}", how, rests, state);
     prop_assert!(a.stage_verdict > Some(Verdict::Within), "{}: the stage", how);
     let told = a.stages.last().and_then(|s| s.verdict);
     prop_assert!(told > Some(Verdict::Within), "{}: the story of the stage", how);
@@ -211,7 +210,7 @@ fn a_wing_that_meets_everything_is_clear() {
     for way in Way::ALL {
         let a = judged(&Build::clear(way, 3));
         assert_eq!(a.gate.state, GateState::Clear, "{way:?}: {:#?}", a.gate.reasons);
-        assert!(a.gate.obligations.iter().all(|o| o.state == ObligationState::Met));
+        assert!(a.gate.obligations.iter().all(|o| o.state == Verdict::Within));
         let names: BTreeSet<_> = a.gate.obligations.iter().map(|o| (o.kind, &o.about)).collect();
         assert_eq!(names.len(), a.gate.obligations.len(), "kind and name are unique");
     }
@@ -323,7 +322,7 @@ fn what_is_wrong_with_the_log_as_a_whole_holds() {
         let b = clear();
         let a = assess(&b.plan, &b.entries, &chain);
         assert_eq!(a.gate.state, GateState::Hold);
-        let met = a.gate.count(ObligationState::Met);
+        let met = a.gate.count(Verdict::Within);
         assert!(chain == Chain::NotWalked || met == 0, "in a broken log nothing is proven, not {met}");
     }
 }

@@ -4,7 +4,7 @@
 use crate::spoilt::judged;
 use crate::whole;
 use crate::whole::{Build, Way};
-use assess::view::ObligationState;
+use assess::view::Verdict;
 use record::{GateState, OpenAction, OpenItem, Point, What};
 use std::collections::BTreeSet;
 
@@ -30,7 +30,7 @@ fn tolerances_without_a_reading_hold_one_by_one() {
         "spot",
     ] {
         assert!(kinds.contains(kind), "{kind} is not even on the list: {kinds:?}");
-        let met = |o: &&assess::view::Obligation| o.kind.word() == kind && o.state == ObligationState::Met;
+        let met = |o: &&assess::view::Obligation| o.kind.word() == kind && o.state == Verdict::Within;
         assert_eq!(a.gate.obligations.iter().find(met), None);
     }
 }

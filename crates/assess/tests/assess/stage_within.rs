@@ -2,7 +2,7 @@
 //! points that could not be judged.
 
 use crate::whole::{Build, Way, plan_text};
-use assess::view::{ObligationKind as K, ObligationState};
+use assess::view::ObligationKind as K;
 use assess::{Assessment, Chain, Verdict, assess};
 use numerics::rng::Rng;
 use record::{OpenAction, OpenItem, Plan, What};
@@ -26,7 +26,7 @@ fn built(text: &str) -> Option<Assessment> {
 /// What the closing stage, which requires every point, must not leave out.
 fn judged_and_not_met(a: &Assessment) -> Vec<String> {
     let judged = |kind: K| !matches!(kind, K::Stage | K::Instrument | K::OpenItem | K::Record);
-    let open = a.gate.obligations.iter().filter(|o| judged(o.kind) && o.state != ObligationState::Met);
+    let open = a.gate.obligations.iter().filter(|o| judged(o.kind) && o.state != Verdict::Within);
     open.map(|o| format!("{} {}: {}", o.kind.word(), o.about, o.words)).collect()
 }
 

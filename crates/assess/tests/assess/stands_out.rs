@@ -131,7 +131,7 @@ fn two_measurements_that_disagree_confirm_nothing() {
 }
 
 fn doubted(a: &Assessment) -> bool {
-    a.gate.reasons.iter().any(|r| r.kind == ReasonKind::Doubtful)
+    a.gate.reasons.iter().any(|r| r.kind == ReasonKind::Unmet(Verdict::Doubtful))
 }
 
 #[test]

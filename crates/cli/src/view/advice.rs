@@ -2,7 +2,7 @@
 
 use super::{gate, paint, wrap};
 use assess::advice::{Advice, AdviceState, Axis, Finding, Liked, Remedy, Step};
-use assess::view::ObligationState;
+use assess::view::Verdict;
 use quantity::shown::{fixed, turns, turns_only};
 use quantity::{Kind, Units};
 use session::next::{ToMove, of_remedy};
@@ -195,11 +195,11 @@ fn table(moves: &[Move]) -> Vec<String> {
         .collect()
 }
 
-fn mark(state: ObligationState) -> String {
+fn mark(state: Verdict) -> String {
     let mark = gate::mark(state).to_string();
     match state {
-        ObligationState::Outside => paint::bad(&mark),
-        ObligationState::Met => paint::good(&mark),
+        Verdict::Outside => paint::bad(&mark),
+        Verdict::Within => paint::good(&mark),
         _ => mark,
     }
 }

@@ -3,7 +3,7 @@
 use super::profile::Rows;
 use super::wrap::{self, wrap};
 use super::{Listed, change, gate, geometry, judged, paint, profile, stations, trust, wings};
-use assess::view::{Assessment, ObligationKind, ObligationState, StepView, Twist};
+use assess::view::{Assessment, ObligationKind, StepView, Twist, Verdict};
 use quantity::Units;
 use quantity::shown::{count, fixed};
 use record::Entry;
@@ -120,8 +120,8 @@ pub fn head(a: &Assessment, entries: &[Entry]) -> String {
     let gap = wrap::terminal().saturating_sub(wrap::width(&a.wing) + wrap::width(&stage)).max(2);
     let chain = a.gate.obligations.iter().find(|o| o.kind == ObligationKind::Record && o.about == "chain");
     let whole = match chain.map(|o| o.state) {
-        Some(ObligationState::Met) => "whole",
-        Some(ObligationState::Outside) => "BROKEN",
+        Some(Verdict::Within) => "whole",
+        Some(Verdict::Outside) => "BROKEN",
         _ => "not checked",
     };
     let number = count(a.entries, "entry", "entries");

@@ -1,7 +1,7 @@
 //! The closing gate: how many obligations are in which state, and one line for each cause, worst first.
 
 use super::{Listed, marks, paint, wrap};
-use assess::view::{Gate, Obligation, ObligationKind, ObligationState, Reason};
+use assess::view::{Gate, Obligation, ObligationKind, Reason, Verdict};
 use record::GateState;
 use record::plan::Side;
 
@@ -16,7 +16,7 @@ pub fn headline(gate: &Gate, side: Side) -> Vec<String> {
         Side::Left | Side::Right => ("nothing here prevents closing the skins", "leave the skins off"),
         Side::Both => ("everything the plan asks for is proven", "not everything is proven"),
     };
-    let (met, all) = (gate.count(ObligationState::Met), gate.obligations.len());
+    let (met, all) = (gate.count(Verdict::Within), gate.obligations.len());
     match gate.state {
         GateState::Clear => {
             let text = format!("GATE   CLEAR: {clears}. {met} of {all} met");
@@ -31,14 +31,14 @@ pub fn headline(gate: &Gate, side: Side) -> Vec<String> {
 
 /// How many are not met, by state, worst first: `▲ 2 outside`.
 pub fn unmet(gate: &Gate) -> Vec<String> {
-    let states = ObligationState::WORST_FIRST.into_iter().filter(|s| *s != ObligationState::Met);
+    let states = Verdict::WORST_FIRST.into_iter().filter(|s| *s != Verdict::Within);
     let some = states.filter(|s| gate.count(*s) > 0);
-    some.map(|state| format!("{} {} {}", mark(state), gate.count(state), state.word())).collect()
+    some.map(|state| format!("{} {} {}", mark(state), gate.count(state), state.obligation_word())).collect()
 }
 
 /// The mark of a state, by shape and not by colour.
-pub const fn mark(state: ObligationState) -> char {
-    marks::of(Some(state.verdict()))
+pub const fn mark(state: Verdict) -> char {
+    marks::of(Some(state))
 }
 
 /// One line for a cause: its mark, how many obligations it holds up, what it is.
@@ -91,7 +91,7 @@ pub fn tally(gate: &Gate) -> String {
     let of = |kind| gate.obligations.iter().filter(move |o: &&Obligation| o.kind == kind);
     let kinds = ObligationKind::ALL.into_iter().filter(|kind| of(*kind).next().is_some());
     let words = kinds.map(|kind| {
-        let met = of(kind).filter(|o| o.state == ObligationState::Met).count();
+        let met = of(kind).filter(|o| o.state == Verdict::Within).count();
         format!("{} {met}/{}", kind.plural(), of(kind).count())
     });
     wrap::wrap("met    ", &words.collect::<Vec<_>>().join("   "))

@@ -36,10 +36,9 @@ pub fn text(s: &Series, extent: Listed, units: Units) -> String {
         Some(format!("{} goes by {slope} from wing to wing", name(f)))
     });
     out.extend(list("Trend", &trends.collect::<Vec<_>>(), extent));
-    let gaps = s
-        .figures
-        .iter()
-        .flat_map(|f| f.lacking.iter().map(|l| format!("{}: {} {}", l.log, name(f), l.state.word())));
+    let gaps = s.figures.iter().flat_map(|f| {
+        f.lacking.iter().map(|l| format!("{}: {} {}", l.log, name(f), l.state.obligation_word()))
+    });
     out.extend(list("No value", &gaps.collect::<Vec<_>>(), extent));
     out.extend(changes(s, extent, units));
     out.extend(moves(s, units));

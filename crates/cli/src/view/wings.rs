@@ -4,7 +4,7 @@ use super::Listed;
 use super::gate::{causes, mark};
 use super::judged::line;
 use super::wrap::{wrap, wrap_hang};
-use assess::view::{Assessment, ObligationState, WingView};
+use assess::view::{Assessment, Verdict, WingView};
 use quantity::shown::significance;
 use quantity::{Kind, Units};
 use record::GateState;
@@ -34,7 +34,7 @@ fn wing(w: &WingView, units: Units) -> Vec<String> {
 /// The stages after the closing one.
 pub fn after(a: &Assessment, listed: Listed) -> Vec<String> {
     let Some(gate) = &a.after else { return Vec::new() };
-    let (met, of) = (gate.count(ObligationState::Met), gate.obligations.len());
+    let (met, of) = (gate.count(Verdict::Within), gate.obligations.len());
     let says = match gate.state {
         GateState::Clear => "everything they ask for is proven",
         GateState::Hold => "not everything they ask for is proven",

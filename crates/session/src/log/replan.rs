@@ -90,7 +90,9 @@ impl Session {
 
     fn states(&self) -> BTreeMap<String, &'static str> {
         let assessment = self.assessment();
-        let of = |o: &assess::view::Obligation| (format!("{} {}", o.kind.word(), o.about), o.state.word());
+        let of = |o: &assess::view::Obligation| {
+            (format!("{} {}", o.kind.word(), o.about), o.state.obligation_word())
+        };
         assessment.gate.obligations.iter().map(of).collect()
     }
 }

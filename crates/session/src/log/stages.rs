@@ -5,7 +5,7 @@ use crate::not_done::Unmet;
 use crate::refusal::Refusal;
 use crate::{NotKnown, SessionError, Unknown, shown};
 use assess::Assessment;
-use assess::view::Verdict;
+use assess::view::{ReasonKind, Verdict};
 use quantity::nearest_of;
 use record::{GateState, StageBegun, What, WingSigned};
 
@@ -75,7 +75,7 @@ impl Session {
         let verdict = if present.is_some() { before.stage_verdict } else { None };
         if verdict.is_some_and(|v| v != Verdict::Within) {
             unmet.extend(
-                before.gate.reasons.iter().filter(|r| of_this_stage(r.kind)).map(|r| r.words.clone()),
+                before.gate.reasons.iter().filter(|r| r.kind != ReasonKind::Stage).map(|r| r.words.clone()),
             );
         }
         let closing = self.plan.closing_place();
@@ -124,22 +124,5 @@ impl Session {
             out.push("nobody signed that the log is clear as it is now".to_owned());
         }
         out
-    }
-}
-
-/// Whether the present stage can settle it; that a later stage is not begun does not prevent beginning it.
-const fn of_this_stage(kind: assess::view::ReasonKind) -> bool {
-    use assess::view::ReasonKind as R;
-    match kind {
-        R::Stage => false,
-        R::Chain
-        | R::Outside
-        | R::CannotJudge
-        | R::Doubtful
-        | R::Undecided
-        | R::Remeasure
-        | R::Stale
-        | R::Missing
-        | R::Open => true,
     }
 }

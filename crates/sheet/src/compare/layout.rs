@@ -117,7 +117,7 @@ fn row<'a>(r: &ComparisonRow, units: Units) -> Row<'a> {
     let (angle, length) = (units.scale(Kind::Angle), units.scale(Kind::Length));
     let figure = |v: f64| Cell::text(angle.signed(v, j.with_u().decimals()));
     vec![
-        j.verdict.map_or(Cell::Empty, |v| Cell::Mark(v.state(), 7.0)),
+        j.verdict.map_or(Cell::Empty, |v| Cell::Mark(v, 7.0)),
         Cell::strong(r.name.as_str()),
         Cell::maybe(r.span_mm.map(|span| length.exact(span))),
         figure(r.first_deg),

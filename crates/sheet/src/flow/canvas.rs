@@ -5,7 +5,7 @@ use crate::Size;
 use crate::draw::{Bookmark, Drawing, Leaf, Mark, Node, Page, Role, Shape};
 use crate::plot::mark;
 use crate::text::Typesetter;
-use assess::view::ObligationState;
+use assess::view::Verdict;
 use std::collections::BTreeMap;
 
 pub(crate) struct Canvas<'a> {
@@ -40,8 +40,8 @@ impl<'a> Canvas<'a> {
     }
 
     /// One of the seven marks, with its word for screen readers.
-    pub(crate) fn state(&mut self, state: ObligationState, x: f64, y: f64, size: f64) {
-        self.mark_said(state.word(), mark(state, x, y, size));
+    pub(crate) fn state(&mut self, state: Verdict, x: f64, y: f64, size: f64) {
+        self.mark_said(state.obligation_word(), mark(state, x, y, size));
     }
 
     fn put_leaf(&mut self, said: Option<String>, shapes: Vec<Shape>) {

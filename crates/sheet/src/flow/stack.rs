@@ -7,7 +7,7 @@ use super::piece::{Break, Draw, Height, Piece, Stretch};
 use crate::draw::{Anchor, Pen, Role, Shape};
 use crate::plot::{Dots, mark};
 use crate::text::{Face, Typesetter, wrap};
-use assess::view::ObligationState;
+use assess::view::Verdict;
 use std::cell::Cell as Counter;
 use std::rc::Rc;
 
@@ -100,17 +100,12 @@ impl<'a> Stack<'a> {
     }
 
     /// A heading with a note after it and, at the right, a mark with words.
-    pub(crate) fn heading(&mut self, title: &str, note: &str, right: Option<(ObligationState, String)>) {
+    pub(crate) fn heading(&mut self, title: &str, note: &str, right: Option<(Verdict, String)>) {
         self.heading_of(title, &[note.to_owned()], right);
     }
 
     /// A heading with the first of these notes that there is room for; the last is cut if there is none.
-    pub(crate) fn heading_of(
-        &mut self,
-        title: &str,
-        notes: &[String],
-        right: Option<(ObligationState, String)>,
-    ) {
+    pub(crate) fn heading_of(&mut self, title: &str, notes: &[String], right: Option<(Verdict, String)>) {
         let section = self.group(Role::Section);
         self.section = vec![section];
         let title = self.set.visible(title).into_owned();
@@ -256,7 +251,7 @@ impl<'a> Stack<'a> {
     }
 
     /// A mark with words after it, drawn at a baseline.
-    pub(crate) fn marked(state: ObligationState, x: f64, base: f64, words: &str) -> Vec<Shape> {
+    pub(crate) fn marked(state: Verdict, x: f64, base: f64, words: &str) -> Vec<Shape> {
         let mut shapes = mark(state, x + 3.5, base - 3.0, 7.0);
         shapes.push(Shape::text(x + 12.0, base, TEXT, Face::SemiBold, words));
         shapes

@@ -1,8 +1,8 @@
 //! The sentence of the verdict and the three answers.
 
 use super::Sheet;
-use super::verdict::{Answer, Verdict};
-use assess::view::{ObligationState, SignView};
+use super::verdict::{Answer, Headline};
+use assess::view::{SignView, Verdict};
 use quantity::shown::capital;
 use quantity::shown::counted;
 use record::GateState;
@@ -10,9 +10,9 @@ use record::calendar::day;
 use record::plan::Acceptance;
 
 impl Sheet<'_> {
-    pub(super) fn verdict(&self) -> Verdict {
+    pub(super) fn verdict(&self) -> Headline {
         let good = self.a.gate.state == GateState::Clear;
-        Verdict {
+        Headline {
             good,
             word: self.a.gate.state.word().to_uppercase(),
             question: self.question(),
@@ -60,7 +60,7 @@ impl Sheet<'_> {
             return format!("Entry {entry} does not fit entry {before}. Nothing from it on can be trusted.");
         }
         if let Some(decision) = &self.a.decision {
-            let verdict = self.a.stage_verdict.map_or("nothing measured yet", assess::Verdict::word);
+            let verdict = self.a.stage_verdict.map_or("nothing measured yet", Verdict::word);
             return format!(
                 "{} began after it. Stage {}: {verdict}.",
                 capital(&decision.before),
@@ -78,7 +78,7 @@ impl Sheet<'_> {
             },
             GateState::Hold => {
                 let causes = counted(gate.reasons.len(), "cause", "causes");
-                let outside = gate.count(ObligationState::Outside);
+                let outside = gate.count(Verdict::Outside);
                 let proven = match outside {
                     0 => String::new(),
                     1 => " 1 is proven outside its limit.".to_owned(),
@@ -105,12 +105,12 @@ impl Sheet<'_> {
             };
             return answer("Nothing".to_owned(), more);
         }
-        let states: Vec<String> = ObligationState::WORST_FIRST
+        let states: Vec<String> = Verdict::WORST_FIRST
             .into_iter()
-            .filter(|s| *s != ObligationState::Met)
+            .filter(|s| *s != Verdict::Within)
             .map(|s| (self.a.gate.count(s), s))
             .filter(|(n, _)| *n > 0)
-            .map(|(n, s)| format!("{n} {}", s.word()))
+            .map(|(n, s)| format!("{n} {}", s.obligation_word()))
             .collect();
         let more =
             if states.len() > 3 { format!("the board below shows all {total}") } else { states.join(", ") };
@@ -129,7 +129,7 @@ impl Sheet<'_> {
                 (format!("No: {before} of {total} entries fit"), rest.to_owned())
             }
             (Some(None), _) => ("No: altered".to_owned(), "the file is not as it was made".to_owned()),
-            (None, Some(ObligationState::Met)) => {
+            (None, Some(Verdict::Within)) => {
                 let signed = match all.len() {
                     0 => "no signature".to_owned(),
                     n if fit == n => {

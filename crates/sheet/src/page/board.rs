@@ -7,7 +7,7 @@ use crate::draw::{Role, Shape};
 use crate::flow::{Stack, Stretch};
 use crate::plot::mark;
 use crate::text::Face;
-use assess::view::{Obligation, ObligationKind as K, ObligationState as State};
+use assess::view::{Obligation, ObligationKind as K, Verdict};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// The position where counts end and marks begin, and the distance between marks.
@@ -86,8 +86,8 @@ fn label(row: u8, stem: String, all: &[&Obligation]) -> String {
 }
 
 pub(super) fn board<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
-    let (met, total) = (s.a.gate.count(State::Met), s.total());
-    let state = if met == total && total > 0 { State::Met } else { worst(&s.a.gate.obligations) };
+    let (met, total) = (s.a.gate.count(Verdict::Within), s.total());
+    let state = if met == total && total > 0 { Verdict::Within } else { worst(&s.a.gate.obligations) };
     stack.heading("Every obligation, one mark each", "", Some((state, format!("{met} of {total} met"))));
     #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a few marks")]
     let across = ((stack.width - MARKS - SIZE) / STEP + 1.0).floor().max(1.0) as usize;
@@ -97,7 +97,7 @@ pub(super) fn board<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
         #[expect(clippy::cast_precision_loss, reason = "a few rows")]
         let tall = rows as f64 * LINE + 1.0;
         let label = super::verdict::cut(s.set, 8.5, Face::Medium, &line.label, COUNT - 34.0);
-        let met = line.all.iter().filter(|o| o.state == State::Met).count();
+        let met = line.all.iter().filter(|o| o.state == Verdict::Within).count();
         let count = match line.all.len() {
             n if met == n => n.to_string(),
             n => format!("{met} of {n}"),
@@ -121,7 +121,7 @@ pub(super) fn board<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
                     #[expect(clippy::cast_precision_loss, reason = "a few marks")]
                     let (column, row) = ((i % across) as f64, (i / across) as f64);
                     let (x, y) = (area.x + MARKS + SIZE / 2.0 + column * STEP, first + row * LINE);
-                    let said = format!("{} {}: {}", o.kind.word(), o.about, o.state.word());
+                    let said = format!("{} {}: {}", o.kind.word(), o.about, o.state.obligation_word());
                     canvas.mark_said(&said, mark(o.state, x, y, SIZE));
                 }
             });
@@ -132,7 +132,7 @@ pub(super) fn board<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
 /// The number in each state.
 fn counts(canvas: &mut crate::flow::Canvas<'_>, all: &[&Obligation], left: f64, y: f64) {
     let mut x = left;
-    for state in State::WORST_FIRST {
+    for state in Verdict::WORST_FIRST {
         let n = all.iter().filter(|o| o.state == state).count();
         if n == 0 {
             continue;
@@ -141,14 +141,14 @@ fn counts(canvas: &mut crate::flow::Canvas<'_>, all: &[&Obligation], left: f64, 
         let wide = canvas.set.width(Face::SemiBold, 8.5, &words);
         let mut shapes = mark(state, x + SIZE / 2.0, y, SIZE);
         shapes.push(Shape::text(x + 11.0, y + 3.0, 8.5, Face::SemiBold, words.as_str()));
-        canvas.mark_said(&format!("{words} {}", state.word()), shapes);
+        canvas.mark_said(&format!("{words} {}", state.obligation_word()), shapes);
         x += wide + 20.0;
     }
 }
 
 /// The worst state among obligations.
-pub(super) fn worst<'o>(all: impl IntoIterator<Item = &'o Obligation>) -> State {
-    all.into_iter().map(|o| o.state).max().unwrap_or(State::Missing)
+pub(super) fn worst<'o>(all: impl IntoIterator<Item = &'o Obligation>) -> Verdict {
+    all.into_iter().map(|o| o.state).max().unwrap_or(Verdict::Missing)
 }
 
 /// The worst of them; among those in the same state, the one least likely to conform.

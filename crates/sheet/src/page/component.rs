@@ -2,15 +2,13 @@
 
 use super::event::Event;
 use super::stages::{called, shown};
-use super::verdict::{Answer, Verdict};
+use super::verdict::{Answer, Headline};
 use super::words::{entries, percent, spaced};
 use super::{Sheet, first, geometry, paper, signed};
 use crate::SheetError;
 use crate::flow::{Area, Break, Cell, Column, PlotHeight, Row, Stack, Stretch, Table};
 use crate::plot::{Ticks, twist_dots};
-use assess::view::{
-    Obligation, ObligationKind as K, ObligationState as State, PointView, StageFinding, ValueU,
-};
+use assess::view::{Obligation, ObligationKind as K, PointView, StageFinding, ValueU, Verdict};
 use quantity::shown::capital;
 use quantity::shown::counted;
 use std::collections::BTreeSet;
@@ -75,17 +73,17 @@ pub(super) fn page<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, name: &str) -> Resu
     Ok(())
 }
 
-fn verdict(s: &Sheet<'_>, part: &Part<'_>) -> Verdict {
+fn verdict(s: &Sheet<'_>, part: &Part<'_>) -> Headline {
     let worst = super::board::worst(part.owed.iter().copied());
     let least = super::board::least_certain(part.owed.iter().copied());
     let word = match worst {
         _ if s.broken().is_some() => "NOT PROVEN",
-        State::Met => "WITHIN",
-        State::Outside => "OUTSIDE",
-        State::Undecided => "UNDECIDED",
-        State::Doubtful | State::Stale | State::Missing | State::CannotJudge => "NOT PROVEN",
+        Verdict::Within => "WITHIN",
+        Verdict::Outside => "OUTSIDE",
+        Verdict::Undecided => "UNDECIDED",
+        Verdict::Doubtful | Verdict::Stale | Verdict::Missing | Verdict::CannotJudge => "NOT PROVEN",
     };
-    let unmet = part.owed.iter().filter(|o| o.state != State::Met).count();
+    let unmet = part.owed.iter().filter(|o| o.state != Verdict::Within).count();
     let total = part.owed.len();
     let sentence = least.map_or_else(String::new, |o| {
         let found = o.found.as_deref().map(spaced);
@@ -106,7 +104,7 @@ fn verdict(s: &Sheet<'_>, part: &Part<'_>) -> Verdict {
         more: counted(total, "obligation of this component", "obligations of this component"),
         see: None,
     };
-    Verdict {
+    Headline {
         good: word == "WITHIN",
         word: word.to_owned(),
         question: "Is it as the plan asks?".to_owned(),
@@ -156,7 +154,7 @@ fn values<'a>(stack: &mut Stack<'a>, part: &Part<'a>) {
         vec![
             Cell::Mark(o.state, 7.0),
             Cell::strong(o.what.as_str()),
-            o.found.as_deref().map_or_else(|| Cell::text(o.state.word()), Cell::value),
+            o.found.as_deref().map_or_else(|| Cell::text(o.state.obligation_word()), Cell::value),
             Cell::maybe(o.limit.as_deref().map(spaced)),
             Cell::maybe(o.conforms.map(percent)),
             Cell::Text(entries(o.evidence.iter().copied())),
@@ -181,7 +179,7 @@ fn happened<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, part: &Part<'a>) {
     for v in &a.stages {
         for f in v.found.iter().filter(|f| mine.contains(&(f.kind, f.about.as_str()))) {
             let then = |b: ValueU| shown(s, &StageFinding { value: b.value, u: b.u, ..f.clone() });
-            let verdict = f.verdict.map_or("no limit", assess::Verdict::word);
+            let verdict = f.verdict.map_or("no limit", Verdict::word);
             let event = Event::of(s, f.first_entry, &v.on.when, &v.on.by, format!("measured {}", called(f)));
             all.push(
                 event
@@ -226,7 +224,7 @@ fn rests_on<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, part: &Part<'a>) {
         lines.push(("Metal temperature:".to_owned(), "not taken.".to_owned()));
     }
     let (state, entry, total) = (s.a.gate.state.word().to_uppercase(), s.stamp.entries, s.total());
-    let met = s.a.gate.count(State::Met);
+    let met = s.a.gate.count(Verdict::Within);
     let (whole, not) = if s.aeroplane() {
         ("The aeroplane as a whole:", "the rest of it")
     } else {
@@ -262,7 +260,7 @@ fn covering<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, part: &Part<'a>) {
     stack.heading("Signed in the log, covering these entries", note, None);
     let row = |v: &&'a assess::view::SignView| -> Row<'a> {
         vec![
-            Cell::Mark(if v.seal.is_sound() { State::Met } else { State::Outside }, 7.0),
+            Cell::Mark(if v.seal.is_sound() { Verdict::Within } else { Verdict::Outside }, 7.0),
             Cell::strong(v.who.as_str()),
             Cell::text(format!("{}, “{}”", v.capacity, v.statement)),
             Cell::text(s.minute(&v.when)),

@@ -8,7 +8,7 @@ use crate::fingerprint::Fingerprint;
 use crate::flow::{Area, Grid};
 use crate::plot::mark;
 use crate::text::{Face, Typesetter};
-use assess::view::ObligationState;
+use assess::view::Verdict;
 use record::GateState;
 use record::hex::{four_words, grouped};
 
@@ -60,7 +60,7 @@ pub(crate) fn gate_block(set: &Typesetter, word: &str, state: GateState, right: 
     let text = Shape::text(right - 8.0, y + 12.2, 10.5, Face::SemiBold, word).anchored(Anchor::End);
     if good {
         let mut shapes = vec![Shape::rect(x, y, wide, tall, None, Some(Pen::new(1.4)))];
-        shapes.extend(mark(ObligationState::Met, x + 11.0, y + tall / 2.0, 7.0));
+        shapes.extend(mark(Verdict::Within, x + 11.0, y + tall / 2.0, 7.0));
         shapes.push(text);
         shapes
     } else {

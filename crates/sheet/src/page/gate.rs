@@ -6,7 +6,7 @@ use crate::draw::{Role, Shape};
 use crate::flow::{Break, Canvas, Cell, Column, PlotHeight, Row, Stack, Table};
 use crate::plot::{Ticks, mark, twist_dots};
 use crate::text::Face;
-use assess::view::{ObligationState as State, Reason, ReasonKind};
+use assess::view::{Reason, ReasonKind, Verdict};
 use quantity::shown::counted;
 use record::GateState;
 
@@ -72,17 +72,18 @@ fn small_twist<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
 /// The seven counts; a zero is small.
 fn tally<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
     let gate = &s.a.gate;
-    let counts: Vec<(State, usize)> = State::WORST_FIRST.into_iter().map(|t| (t, gate.count(t))).collect();
+    let counts: Vec<(Verdict, usize)> =
+        Verdict::WORST_FIRST.into_iter().map(|t| (t, gate.count(t))).collect();
     stack.fixed(25.0, move |canvas, area| {
         let base = area.y + 18.0;
         let sizes =
             |n: usize| if n > 0 { (12.5, 14.0, 8.5, Face::SemiBold) } else { (7.5, 8.5, 8.5, Face::Medium) };
-        let wide = |canvas: &Canvas<'_>, (state, n): &(State, usize)| {
+        let wide = |canvas: &Canvas<'_>, (state, n): &(Verdict, usize)| {
             let (mark, figure, text, face) = sizes(*n);
             mark + 5.0
                 + canvas.set.width(face, figure, &n.to_string())
                 + 3.5
-                + canvas.set.width(face, text, state.word())
+                + canvas.set.width(face, text, state.obligation_word())
         };
         let total: f64 = counts.iter().map(|c| wide(canvas, c)).sum();
         #[expect(clippy::cast_precision_loss, reason = "seven counts")]
@@ -95,7 +96,7 @@ fn tally<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
             let start = x + size + 5.0;
             let mut shapes = mark(*state, x + size / 2.0, base - size * 0.36, size);
             shapes.push(Shape::text(start, base, figure, face, number));
-            shapes.push(Shape::text(start + figures + 3.5, base, text, face, state.word()));
+            shapes.push(Shape::text(start + figures + 3.5, base, text, face, state.obligation_word()));
             canvas.said(Role::Paragraph, shapes);
             x += wide(canvas, &(*state, *n)) + gap;
         }
@@ -196,11 +197,11 @@ pub(super) fn cause_table<'a>(reasons: &[Reason]) -> Table<'a> {
 /// What settles a cause for which the program has nothing more specific.
 const fn usual(kind: ReasonKind) -> &'static str {
     match kind {
-        ReasonKind::Missing => "no reading: measure",
+        ReasonKind::Unmet(Verdict::Missing) => "no reading: measure",
         ReasonKind::Stage => "begin the stage, or skip it with a reason",
         ReasonKind::Open => "close it, or carry it past with a reason",
-        ReasonKind::Stale => "measure again",
-        ReasonKind::Outside => "mend it and measure again",
+        ReasonKind::Unmet(Verdict::Stale) => "measure again",
+        ReasonKind::Unmet(Verdict::Outside) => "mend it and measure again",
         _ => "",
     }
 }

@@ -8,9 +8,7 @@ use crate::draw::Role;
 use crate::flow::{Break, Cell, Column, Row, Stack, Table};
 use crate::plot::{Dot, Dots};
 use assess::Verdict;
-use assess::view::{
-    BayView, Judged, JudgedBy, ObligationKind as K, ObligationState as State, PointView, SparView,
-};
+use assess::view::{BayView, Judged, JudgedBy, ObligationKind as K, PointView, SparView};
 use quantity::shown::K95;
 use record::point::Judgement;
 
@@ -183,7 +181,7 @@ fn spar<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, v: &'a SparView) {
     picture(stack, dots.in_unit(s.length()), format!("Offsets of {} along the span", v.spar), 78.0);
     stack.keep();
     let j = &v.minimum_zone;
-    let state = j.verdict.map_or(State::CannotJudge, Verdict::state);
+    let state = j.verdict.unwrap_or(Verdict::CannotJudge);
     let strong = format!("{} {}", v.spar, spaced(&j.shown()));
     let more = format!(
         "{}; least squares {}",
@@ -225,7 +223,7 @@ fn spacing<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, behind: &Behind<'a>) {
             under: if figures { j.with_u().signed() } else { String::new() },
             value: Some(j.value),
             ends: Some([j.lower95, j.upper95]),
-            state: j.verdict.map(Verdict::state),
+            state: j.verdict,
             ..Dot::default()
         }
     };

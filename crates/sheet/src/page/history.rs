@@ -6,7 +6,7 @@ use super::verdict::{cut, shrunk};
 use crate::draw::{Pen, Role, Shape};
 use crate::flow::{Break, Stack};
 use crate::text::Face;
-use assess::view::ObligationState;
+use assess::view::Verdict;
 use quantity::shown::counted;
 use record::OpenAction;
 
@@ -26,7 +26,7 @@ pub(super) fn page<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
 /// The state of the stages after the closing one; it never changes the decision.
 fn after<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
     let Some(gate) = &s.a.after else { return };
-    let (met, total) = (gate.count(ObligationState::Met), gate.obligations.len());
+    let (met, total) = (gate.count(Verdict::Within), gate.obligations.len());
     let right = (super::board::worst(&gate.obligations), format!("{met} of {total} met"));
     stack.heading("After the decision to close", "stages of its own, which do not change it", Some(right));
     if gate.reasons.is_empty() {

@@ -4,7 +4,7 @@ use super::words::{entries, few};
 use crate::flow::{Cell, PlotHeight, Stack};
 use crate::plot::{Dots, strip};
 use assess::Verdict;
-use assess::view::{Judged, JudgedBy, ObligationState as State, PointView};
+use assess::view::{Judged, JudgedBy, PointView};
 use quantity::shown::K95;
 use std::collections::BTreeMap;
 use std::rc::Rc;
@@ -17,10 +17,10 @@ pub(super) fn from(behind: &Behind<'_>, by: impl Iterator<Item = JudgedBy>) -> P
 }
 
 /// The mark of a heading over several verdicts: the worst, and how many.
-pub(super) fn summed(verdicts: impl Iterator<Item = Option<Verdict>> + Clone) -> Option<(State, String)> {
+pub(super) fn summed(verdicts: impl Iterator<Item = Option<Verdict>> + Clone) -> Option<(Verdict, String)> {
     let worst = verdicts.clone().flatten().max()?;
     let n = verdicts.filter(|v| *v == Some(worst)).count();
-    Some((worst.state(), if n == 1 { worst.word().to_owned() } else { format!("{n} {}", worst.word()) }))
+    Some((worst, if n == 1 { worst.word().to_owned() } else { format!("{n} {}", worst.word()) }))
 }
 
 /// Round, instrument, person and entries of what was measured, as text; each empty if there is none.
@@ -98,7 +98,7 @@ pub(super) fn worst_first<T>(
 /// A judged value as a strip between its limits.
 pub(super) fn strip_cell<'a>(j: &Judged, reach: f64) -> Cell<'a> {
     let (value, half, limits) = (j.value, K95 * j.u, [j.lower, j.upper]);
-    let state = j.verdict.map_or(State::CannotJudge, Verdict::state);
+    let state = j.verdict.unwrap_or(Verdict::CannotJudge);
     let said = format!("{} {}", j.shown(), j.verdict.map_or("no limit", Verdict::word));
     Cell::Picture(Rc::new(move |area| strip(area, value, half, limits, reach, state)), said)
 }

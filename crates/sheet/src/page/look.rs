@@ -2,7 +2,7 @@
 
 use super::Sheet;
 use super::words::{entries, spaced};
-use assess::view::{DoubtKind, Obligation, ObligationState};
+use assess::view::{DoubtKind, Obligation, Verdict};
 use record::OpenAction;
 use record::plan::Acceptance;
 
@@ -32,7 +32,7 @@ impl Sheet<'_> {
             (super::history::CHAPTER, super::trust::CHAPTER, super::geometry::CHAPTER);
         if let Some(after) = &a.after {
             let total = after.obligations.len();
-            let unmet = total - after.count(ObligationState::Met);
+            let unmet = total - after.count(Verdict::Within);
             let words = match unmet {
                 0 => format!("{total} of {total} met"),
                 _ => {
@@ -115,7 +115,7 @@ impl Sheet<'_> {
     }
 
     fn least_certain(&self) -> Option<&Obligation> {
-        let met = self.a.gate.obligations.iter().filter(|o| o.state == ObligationState::Met);
+        let met = self.a.gate.obligations.iter().filter(|o| o.state == Verdict::Within);
         met.filter(|o| o.conforms.is_some()).min_by(|a, b| {
             let p = |o: &Obligation| o.conforms.unwrap_or(1.0);
             p(a).total_cmp(&p(b))

@@ -36,7 +36,7 @@ use crate::flow::{Break, Grid, Piece, Stack};
 use crate::text::Typesetter;
 use crate::{Form, SheetError, Stamp};
 use assess::Assessment;
-use assess::view::{Obligation, ObligationKind, ObligationState};
+use assess::view::{Obligation, ObligationKind, Verdict};
 use quantity::Kind;
 use quantity::shown::Scale;
 use record::calendar;
@@ -113,7 +113,7 @@ impl<'a> Sheet<'a> {
     }
 
     pub(super) fn unmet(&self) -> usize {
-        self.total() - self.a.gate.count(ObligationState::Met)
+        self.total() - self.a.gate.count(Verdict::Within)
     }
 
     pub(super) fn total(&self) -> usize {
@@ -122,7 +122,7 @@ impl<'a> Sheet<'a> {
 
     /// The entry from which the chain does not fit, and whether it is broken.
     pub(super) fn broken(&self) -> Option<Option<u64>> {
-        let chain = self.record("chain").filter(|o| o.state == ObligationState::Outside)?;
+        let chain = self.record("chain").filter(|o| o.state == Verdict::Outside)?;
         Some(chain.evidence.first().copied())
     }
 

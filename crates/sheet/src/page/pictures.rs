@@ -8,7 +8,7 @@ use crate::draw::{Role, Shape};
 use crate::flow::{Area, Canvas, Stack, Stretch};
 use crate::plot::{Dot, Dots, Legend, Sample, legend};
 use crate::text::{Face, Typesetter, wrap};
-use assess::view::{ObligationKind as K, ObligationState as State, StageFinding, StageView};
+use assess::view::{ObligationKind as K, StageFinding, StageView, Verdict};
 use quantity::shown::{K95, capital};
 use record::plan::Side;
 use std::collections::BTreeMap;
@@ -74,7 +74,7 @@ pub(super) fn pictures<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
     }
     stack.fixed(15.0, |canvas, area| {
         let entries = [
-            Sample::new(Legend::Station(State::Met), "as left at the end of the stage, 95 %"),
+            Sample::new(Legend::Station(Verdict::Within), "as left at the end of the stage, 95 %"),
             Sample::new(Legend::Before, "before the move or rework"),
             Sample::new(Legend::Beyond, "beyond the limit"),
         ];
@@ -136,7 +136,7 @@ fn shares(v: &StageView) -> Option<Dots> {
             value: Some(share(f.value)?),
             ends: Some([share(f.value - half)?, share(f.value + half)?]),
             before: f.before.and_then(|b| share(b.value)),
-            state: super::stages::state(f),
+            state: f.verdict,
             ..Dot::default()
         })
     };
@@ -180,7 +180,7 @@ fn dots(s: &Sheet<'_>, v: &StageView, twist_values: &[f64]) -> Option<Dots> {
             value: Some(f.value),
             ends: Some([f.value - K95 * f.u, f.value + K95 * f.u]),
             before: f.before.map(|b| b.value),
-            state: super::stages::state(f),
+            state: f.verdict,
             ..Dot::default()
         }
     };

@@ -6,8 +6,7 @@ use super::words::percent;
 use crate::flow::{Break, Cell, Column, Row, Stack, Table};
 use assess::Verdict;
 use assess::view::{
-    Judged, Obligation, ObligationKind as K, ObligationState as State, RigClosure, RigPair, RigView,
-    WingFound, WingView,
+    Judged, Obligation, ObligationKind as K, RigClosure, RigPair, RigView, WingFound, WingView,
 };
 use quantity::shown::capital;
 use quantity::shown::counted;
@@ -161,7 +160,7 @@ fn both<'a>(stack: &mut Stack<'a>, pairs: &[&'a RigPair]) {
         let difference = p.difference.as_ref().filter(|j| j.verdict.is_some()).map(limits);
         let least = sides(p).chain(&p.difference).filter_map(|j| j.probability).reduce(f64::min);
         vec![
-            worst.map_or(Cell::Empty, |v| Cell::Mark(v.state(), 7.0)),
+            worst.map_or(Cell::Empty, |v| Cell::Mark(v, 7.0)),
             Cell::strong(p.name.as_str()),
             value(&p.left),
             value(&p.right),
@@ -189,9 +188,10 @@ fn both<'a>(stack: &mut Stack<'a>, pairs: &[&'a RigPair]) {
 fn single<'a>(stack: &mut Stack<'a>, alone: &[Alone<'a>]) {
     let row = |a: &Alone<'a>| -> Row<'a> {
         let judged = a.view.map(|r| &r.judged);
-        let state = a.owed.map(|o| o.state).or_else(|| a.verdict().map(Verdict::state));
-        let word =
-            state.map_or("no limit", |state| if state == State::Met { "within" } else { state.word() });
+        let state = a.owed.map(|o| o.state).or_else(|| a.verdict());
+        let word = state.map_or("no limit", |state| {
+            if state == Verdict::Within { "within" } else { state.obligation_word() }
+        });
         vec![
             state.map_or(Cell::Empty, |state| Cell::Mark(state, 7.0)),
             Cell::strong(a.name),
@@ -216,7 +216,7 @@ fn single<'a>(stack: &mut Stack<'a>, alone: &[Alone<'a>]) {
 
 /// Distances left and right, and the remainder of each pair after yaw and offset.
 fn closure<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, c: &'a RigClosure) {
-    let state = if c.contradicts { State::Doubtful } else { State::Met };
+    let state = if c.contradicts { Verdict::Doubtful } else { Verdict::Within };
     let word = if c.contradicts { "they contradict each other" } else { "they agree" };
     let p = c.p.map_or_else(String::new, |p| format!("by measurement alone: {}", percent(p)));
     let right = c.p.map(|_| (state, word.to_owned()));
@@ -243,7 +243,7 @@ fn wings<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
     if s.a.wings.is_empty() {
         return;
     }
-    let worst = s.a.wings.iter().map(|w| w.state).max().unwrap_or(State::Missing);
+    let worst = s.a.wings.iter().map(|w| w.state).max().unwrap_or(Verdict::Missing);
     let right = (worst, counted(s.a.wings.len(), "wing", "wings"));
     stack.heading("Wings from the jig", "their own logs, as they were when taken up", Some(right));
     let row = |w: &'a WingView| -> Row<'a> {
@@ -274,7 +274,7 @@ fn wings<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
         Column::words("its log now"),
     ];
     stack.table(Table::new("Wings from the jig", columns, s.a.wings.iter().map(row).collect()));
-    for w in s.a.wings.iter().filter(|w| w.state != State::Met) {
+    for w in s.a.wings.iter().filter(|w| w.state != Verdict::Within) {
         stack.note(&format!("{}: {}", w.name, w.words));
     }
 }

@@ -7,7 +7,7 @@ use crate::flow::{Area, Canvas, Cell, Column, Row, Stack, Table};
 use crate::plot::{mark, strip};
 use crate::text::Face;
 use assess::Verdict;
-use assess::view::{BoreLine, BushView, JudgedBy, ObligationKind, ObligationState as State};
+use assess::view::{BoreLine, BushView, JudgedBy, ObligationKind};
 use quantity::shown::{K95, capital};
 use std::rc::Rc;
 
@@ -43,8 +43,8 @@ pub(super) fn bushes<'a>(stack: &mut Stack<'a>, line: &'a BoreLine) {
         let off = (aft * aft + up * up).sqrt();
         // A bush alone is shown with the least clearance's own width; it has no verdict of its own.
         let state = match (j.lower, b.clearance_mm) {
-            (Some(lower), c) if c < lower => State::Outside,
-            _ => State::Met,
+            (Some(lower), c) if c < lower => Verdict::Outside,
+            _ => Verdict::Within,
         };
         let (value, half, limits) = (b.clearance_mm, K95 * j.u, [j.lower, None]);
         let shift = b.shift_mm.map(|m| format!("{} aft, {} up", fixed(m.aft), fixed(m.up)));
@@ -103,7 +103,7 @@ pub(super) fn bush(canvas: &mut Canvas<'_>, line: &BoreLine, b: &BushView, area:
         Shape::line(x, top, x, top + side, Pen::GRID),
         Shape::rect(left, top, side, side, None, Some(Pen::ROW)),
     ];
-    let state = if off <= may { State::Met } else { State::Outside };
+    let state = if off <= may { Verdict::Within } else { Verdict::Outside };
     shapes.extend(mark(state, x + aft * scale, y - up * scale, 7.0));
     let middle = Anchor::Middle;
     shapes.push(Shape::text(x, top + side + 10.0, 8.5, Face::SemiBold, b.bush.as_str()).anchored(middle));

@@ -5,7 +5,7 @@ use super::twist::{error, plot};
 use super::words::{percent, spaced, stem};
 use super::{Sheet, paper};
 use crate::flow::{Break, Cell, Column, Row, Stack, Table};
-use assess::view::{Obligation, ObligationKind as K, ObligationState, StationView};
+use assess::view::{Obligation, ObligationKind as K, StationView, Verdict};
 use std::collections::BTreeMap;
 
 pub(super) const CHAPTER: &str = "twist, and the worst of each kind";
@@ -53,7 +53,7 @@ fn stations<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, some: &[&'a StationView], 
     stack.heading(title, "", None);
     let row = |v: &&'a StationView| -> Row<'a> {
         vec![
-            v.verdict.map_or(Cell::Empty, |verdict| Cell::Mark(verdict.state(), 7.0)),
+            v.verdict.map_or(Cell::Empty, |verdict| Cell::Mark(verdict, 7.0)),
             Cell::strong(v.name.as_str()),
             Cell::Text(s.design(v.design_deg)),
             Cell::maybe(v.measured_deg.zip(v.measured_u_deg).map(|(m, u)| s.angle().with_u(m, u).signed())),
@@ -110,9 +110,9 @@ fn everything_else<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
             Cell::strong(what),
             Cell::text(all.len().to_string()),
             Cell::text(if all.len() == 1 && o.about == kind.plural() { "" } else { o.about.as_str() }),
-            o.found.as_deref().map_or_else(|| Cell::text(o.state.word()), Cell::value),
+            o.found.as_deref().map_or_else(|| Cell::text(o.state.obligation_word()), Cell::value),
             Cell::maybe(o.limit.as_deref().map(spaced)),
-            Cell::maybe(o.conforms.filter(|_| o.state != ObligationState::Stale).map(percent)),
+            Cell::maybe(o.conforms.filter(|_| o.state != Verdict::Stale).map(percent)),
             Cell::maybe(measured),
         ]
     };

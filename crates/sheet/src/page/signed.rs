@@ -4,7 +4,7 @@ use super::Sheet;
 use crate::draw::{Anchor, Pen, Role, Shape};
 use crate::flow::{Area, Cell, Column, Row, Stack, Stretch, Table};
 use crate::text::Face;
-use assess::view::{ObligationState as State, SignView};
+use assess::view::{SignView, Verdict};
 use quantity::shown::counted;
 use record::hex::grouped;
 
@@ -54,7 +54,7 @@ pub(super) fn table<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
             Cell::strong(v.who.as_str()),
             Cell::text(format!("{}, “{}”", v.capacity, v.statement)),
             Cell::text(s.minute(&v.when)),
-            if v.seal.is_sound() { Cell::text(key(v)) } else { Cell::Word(State::Outside, key(v)) },
+            if v.seal.is_sound() { Cell::text(key(v)) } else { Cell::Word(Verdict::Outside, key(v)) },
             Cell::text(covers(v)),
             Cell::text(if v.rule_0_1 { "clear by the rule of 0.1" } else { v.gate.word() }),
             Cell::text(since),

@@ -71,7 +71,7 @@ pub(super) fn spot_row<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, all: &[&'a Poin
             under: if figures { shown.map_or_else(String::new, |w| w.plain()) } else { String::new() },
             value: p.value,
             ends: p.value.zip(p.u).map(|(v, u)| [v - K95 * u, v + K95 * u]),
-            state: p.verdict.map(Verdict::state),
+            state: p.verdict,
             ..Dot::default()
         }
     };
@@ -124,7 +124,7 @@ pub(super) fn spot_table<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, all: &[&'a Po
     let row = |p: &&'a PointView| -> Row<'a> {
         let limit = s.a.units.scale(p.unit).limits_with(p.lower, p.upper).unwrap_or_default();
         vec![
-            p.verdict.map_or(Cell::Empty, |v| Cell::Mark(v.state(), 7.0)),
+            p.verdict.map_or(Cell::Empty, |v| Cell::Mark(v, 7.0)),
             Cell::strong(p.point.place()),
             Cell::value(&spot_value(s, p).replace(" ± ", " ±")),
             Cell::Text(limit),

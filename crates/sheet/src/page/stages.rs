@@ -3,8 +3,7 @@
 use super::Sheet;
 use super::words::{few, spaced};
 use crate::flow::{Cell, Column, Row, Stack, Table};
-use assess::Verdict;
-use assess::view::{MoveView, ObligationKind as K, ObligationState as State, StageFinding, StageView, Told};
+use assess::view::{MoveView, ObligationKind as K, StageFinding, StageView, Told};
 use quantity::shown::counted;
 use std::collections::BTreeMap;
 
@@ -186,7 +185,7 @@ impl Sheet<'_> {
                 Cell::text(format!("{}{unmet}", self.story(v))),
                 self.washout(v),
                 v.verdict.map_or(Cell::text("nothing asked"), |verdict| {
-                    Cell::Word(verdict.state(), verdict.word().to_owned())
+                    Cell::Word(verdict, verdict.word().to_owned())
                 }),
             ]);
         }
@@ -226,8 +225,4 @@ pub(super) fn table<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
         return;
     }
     stack.table(table);
-}
-
-pub(super) fn state(f: &StageFinding) -> Option<State> {
-    f.verdict.map(Verdict::state)
 }

@@ -5,7 +5,7 @@ use super::words::{entries, few, range, spaced};
 use super::{Sheet, paper};
 use crate::flow::{Break, Cell, Column, PlotHeight, Row, Stack, Table};
 use crate::plot::{Dot, Dots};
-use assess::view::{InstrumentView, ObligationKind as K, ObligationState as State, ZeroView};
+use assess::view::{InstrumentView, ObligationKind as K, Verdict, ZeroView};
 use quantity::shown::counted;
 use quantity::shown::{K95, capital, exact};
 use std::collections::{BTreeMap, BTreeSet};
@@ -27,11 +27,11 @@ pub(super) fn page<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
 /// The instruments used, with every check.
 fn instruments<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
     let used = s.a.gate.obligations.iter().filter(|o| o.kind == K::Instrument);
-    let states: BTreeMap<&str, State> = used.map(|o| (o.about.as_str(), o.state)).collect();
+    let states: BTreeMap<&str, Verdict> = used.map(|o| (o.about.as_str(), o.state)).collect();
     let worst = states.values().max().copied();
     let right = worst.map(|w| {
         let n = states.values().filter(|v| **v == w).count();
-        (w, format!("{n} {}", if w == State::Met { "in order" } else { w.word() }))
+        (w, format!("{n} {}", if w == Verdict::Within { "in order" } else { w.obligation_word() }))
     });
     stack.heading(
         "Instruments and their checks",
@@ -137,7 +137,7 @@ fn zeros<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
             name: if one { z.round.to_string() } else { format!("{} {}", z.instrument, z.round) },
             value: Some(z.zero_deg),
             ends: Some([z.zero_deg - K95 * z.u_deg, z.zero_deg + K95 * z.u_deg]),
-            state: Some(if z.moved { State::Doubtful } else { State::Met }),
+            state: Some(if z.moved { Verdict::Doubtful } else { Verdict::Within }),
             ..Dot::default()
         }
     };
@@ -189,8 +189,8 @@ fn signatures<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
     let fit = all.iter().filter(|v| v.seal.is_sound()).count();
     let right = match all.len() {
         0 => None,
-        n if fit == n => Some((State::Met, format!("{fit} fit"))),
-        n => Some((State::Outside, format!("{} of {n} do not fit", n - fit))),
+        n if fit == n => Some((Verdict::Within, format!("{fit} fit"))),
+        n => Some((Verdict::Outside, format!("{} of {n} do not fit", n - fit))),
     };
     stack.heading("Signatures in the log", "Ed25519; each covers every entry up to the one it saw", right);
     if all.is_empty() {
@@ -200,7 +200,7 @@ fn signatures<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
     let row = |v: &'a assess::view::SignView| -> Row<'a> {
         let head = record::hex::grouped(&v.head, 8);
         vec![
-            Cell::Mark(if v.seal.is_sound() { State::Met } else { State::Outside }, 7.0),
+            Cell::Mark(if v.seal.is_sound() { Verdict::Within } else { Verdict::Outside }, 7.0),
             Cell::strong(v.who.as_str()),
             Cell::text(v.capacity.as_str()),
             Cell::text(format!("“{}”", v.statement)),

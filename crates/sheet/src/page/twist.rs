@@ -6,7 +6,6 @@ use super::words::{percent, spaced};
 use crate::draw::Role;
 use crate::flow::{Break, Cell, Column, PlotHeight, Row, Stack, Table};
 use crate::plot::{Ticks, legend, legend_height, profile_words, twist_dots, twist_legend};
-use assess::Verdict;
 use assess::view::{Finding, JudgedBy, ObligationKind, PointView, StationView, Twist};
 use quantity::shown::{fixed, step_decimals};
 
@@ -47,7 +46,7 @@ pub(super) fn plot<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, twist: &'a Twist) {
     let worst = twist.stations.iter().filter_map(|v| v.verdict).max();
     let right = worst.map(|w| {
         let n = twist.stations.iter().filter(|v| v.verdict == Some(w)).count();
-        (w.state(), format!("{n} {}", w.word()))
+        (w, format!("{n} {}", w.word()))
     });
     stack.heading(
         "Twist error of each station, degrees",
@@ -119,7 +118,7 @@ fn stations<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, twist: &'a Twist) {
             .collect();
         let change = changes.next_if(|c| c.name == v.name);
         vec![
-            v.verdict.map_or(Cell::Empty, |verdict| Cell::Mark(verdict.state(), 7.0)),
+            v.verdict.map_or(Cell::Empty, |verdict| Cell::Mark(verdict, 7.0)),
             Cell::strong(v.name.as_str()),
             Cell::text(s.length().exact(v.span_mm)),
             Cell::Text(s.design(v.design_deg)),
@@ -168,7 +167,7 @@ pub(super) fn error<'a>(s: &Sheet<'_>, twist: &Twist, v: &StationView) -> Cell<'
 
 /// A row of a finding: mark, name, value, limits, conformity.
 pub(super) fn finding<'a>(s: &Sheet<'_>, name: &str, found: &Finding) -> Row<'a> {
-    let state = found.verdict().map(Verdict::state);
+    let state = found.verdict();
     let mark = state.map_or(Cell::Empty, |state| Cell::Mark(state, 7.0));
     let (value, limits, p) = match found {
         Finding::Judged(j) => {

@@ -4,7 +4,7 @@ use crate::draw::{Ink, Pen, Role, Shape};
 use crate::flow::{Area, Canvas, Stack};
 use crate::plot::mark;
 use crate::text::{Face, Typesetter, wrap};
-use assess::view::ObligationState;
+use assess::view::Verdict;
 
 /// One of the three cells below the verdict.
 #[derive(Clone, Debug)]
@@ -17,7 +17,7 @@ pub(super) struct Answer {
 }
 
 #[derive(Clone, Debug)]
-pub(super) struct Verdict {
+pub(super) struct Headline {
     /// Black on white in a frame with the met mark; otherwise white on black.
     pub good: bool,
     pub word: String,
@@ -33,7 +33,7 @@ const ANSWERS: f64 = 46.5;
 /// The position of the words beside the verdict.
 const BESIDE: f64 = 176.0;
 
-impl Verdict {
+impl Headline {
     pub(super) fn put<'a>(self, stack: &mut Stack<'a>) {
         stack.fixed(WORD + ANSWERS + 3.0, move |canvas, area| self.draw(canvas, area));
     }
@@ -50,7 +50,7 @@ impl Verdict {
         let base = top.y + WORD / 2.0 + size * 0.35;
         let mut x = top.x + 16.0;
         if self.good {
-            canvas.mark_said("met", mark(ObligationState::Met, top.x + 28.0, top.y + WORD / 2.0, 28.0));
+            canvas.mark_said("met", mark(Verdict::Within, top.x + 28.0, top.y + WORD / 2.0, 28.0));
             x = top.x + 51.0;
         }
         let word = Shape::text(x, base, size, Face::SemiBold, self.word.as_str());

@@ -6,7 +6,7 @@ use super::style::PAPER_TEXT;
 use crate::draw::{Anchor, Ink, Pen, Shape, hatch};
 use crate::flow::Area;
 use crate::text::{Face, Typesetter};
-use assess::view::ObligationState;
+use assess::view::Verdict;
 use quantity::shown::{fixed, signed};
 
 #[derive(Clone, Debug, Default)]
@@ -22,7 +22,7 @@ pub(crate) struct Dot {
     /// Its value before a move, or at the stage before.
     pub before: Option<f64>,
     /// Its mark; a small dot if it is not judged.
-    pub state: Option<ObligationState>,
+    pub state: Option<Verdict>,
     /// Whether it stands out from the others.
     pub ringed: bool,
 }
@@ -249,7 +249,7 @@ impl Dots {
         for dot in &self.dots {
             let x = xs.at(dot.x);
             match (dot.value.filter(|v| v.is_finite()), dot.state) {
-                (Some(value), Some(ObligationState::Met)) if room <= 9.0 => {
+                (Some(value), Some(Verdict::Within)) if room <= 9.0 => {
                     let (y, fill) = (ys.at(value), Some(Ink::Black));
                     shapes.push(Shape::Circle { x, y, r: 1.3, fill, pen: None });
                 }

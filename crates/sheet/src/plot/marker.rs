@@ -1,10 +1,10 @@
 //! The seven marks.
 
 use crate::draw::{Ink, Pen, Shape};
-use assess::view::{MarkShape, ObligationState};
+use assess::view::{MarkShape, Verdict};
 
 /// A mark of this size around a place.
-pub(crate) fn mark(state: ObligationState, x: f64, y: f64, size: f64) -> Vec<Shape> {
+pub(crate) fn mark(state: Verdict, x: f64, y: f64, size: f64) -> Vec<Shape> {
     let r = size / 2.0;
     let pen = Pen::new((0.11 * size).max(0.8));
     let inset = pen.width / 2.0;
@@ -14,7 +14,7 @@ pub(crate) fn mark(state: ObligationState, x: f64, y: f64, size: f64) -> Vec<Sha
         fill: Some(Ink::White),
         pen: Some(pen),
     };
-    match state.verdict().mark() {
+    match state.mark() {
         MarkShape::Circle => vec![Shape::Circle { x, y, r, fill: Some(Ink::Black), pen: None }],
         MarkShape::Triangle => {
             vec![Shape::area(

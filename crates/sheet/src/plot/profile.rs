@@ -5,7 +5,7 @@ use super::{Band, Dot, Dots, Ticks, mark};
 use crate::draw::{Anchor, Ink, Pen, Shape, hatch};
 use crate::flow::Area;
 use crate::text::{Face, Typesetter};
-use assess::view::{Comparison, ObligationState, PreviousTwist, StationView, Twist};
+use assess::view::{Comparison, PreviousTwist, StationView, Twist};
 use assess::{Assessment, Verdict};
 use quantity::shown::{K95, fixed};
 use record::plan::Side;
@@ -34,11 +34,7 @@ pub(crate) fn twist_dots(
             value,
             ends: s.lower95_deg.zip(s.upper95_deg).map(|(low, high)| [low, high]),
             before: was.map(|b| b.twist_error_deg),
-            state: match (value, s.verdict) {
-                (_, Some(verdict)) => Some(verdict.state()),
-                (Some(_), None) => None,
-                (None, None) => Some(ObligationState::Missing),
-            },
+            state: s.verdict.or(value.is_none().then_some(Verdict::Missing)),
             ringed: s.stands_out,
             ..Dot::default()
         }
@@ -62,7 +58,7 @@ pub(crate) fn twist_dots(
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(crate) enum Legend {
-    Station(ObligationState),
+    Station(Verdict),
     Before,
     Curve,
     Band,
@@ -162,7 +158,7 @@ pub(crate) fn entries(twist: &Twist, previous: Option<&PreviousTwist>) -> Vec<Sa
     for verdict in Verdict::WORST_FIRST.into_iter().rev() {
         if twist.stations.iter().any(|s| s.verdict == Some(verdict)) {
             let words = if out.is_empty() { "by its own readings, " } else { "" };
-            out.push(Sample::new(Legend::Station(verdict.state()), format!("{words}{}", verdict.word())));
+            out.push(Sample::new(Legend::Station(verdict), format!("{words}{}", verdict.word())));
         }
     }
     if twist.stations.iter().any(|s| s.stands_out) {
@@ -240,7 +236,7 @@ pub(crate) fn difference(comparison: &Comparison) -> Difference {
             name: row.name.clone(),
             value: value.is_finite().then_some(value),
             ends: Some([value - half, value + half]),
-            state: row.real.then_some(ObligationState::Outside),
+            state: row.real.then_some(Verdict::Outside),
             ..Dot::default()
         })
     };
@@ -268,7 +264,7 @@ pub(crate) fn difference_picture(set: &Typesetter, comparison: &Comparison, styl
     let [plot, below] = areas(style);
     let Difference { dots, about } = difference(comparison);
     let mut shapes = dots.draw(set, plot);
-    let real = Sample::new(Legend::Station(ObligationState::Outside), "more than measurement");
+    let real = Sample::new(Legend::Station(Verdict::Outside), "more than measurement");
     shapes.extend(legend(set, below, &[real]));
     Picture { shapes, about }
 }

@@ -4,7 +4,7 @@ use super::mark;
 use super::scale::Scale;
 use crate::draw::{Pen, Shape, hatch};
 use crate::flow::Area;
-use assess::view::ObligationState;
+use assess::view::Verdict;
 
 /// A value with its 95 % on a line that extends to `reach`; the area beyond the limits is hatched.
 pub(crate) fn strip(
@@ -13,7 +13,7 @@ pub(crate) fn strip(
     half: f64,
     limits: [Option<f64>; 2],
     reach: f64,
-    state: ObligationState,
+    state: Verdict,
 ) -> Vec<Shape> {
     let [lower, upper] = limits;
     let low = if lower.is_some_and(|l| l < 0.0) || value - half < 0.0 { -reach } else { 0.0 };

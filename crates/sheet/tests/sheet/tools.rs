@@ -154,12 +154,12 @@ fn the_board_and_the_tally_add_up_to_the_obligations() {
         let (Some(unpacked), Some(text)) = (pdf.unpacked(), pdf.text()) else { return };
         let told = told(&unpacked);
         for o in &case.gate.obligations {
-            let said = format!("{} {}: {}", o.kind.word(), o.about, o.state.word());
+            let said = format!("{} {}: {}", o.kind.word(), o.about, o.state.obligation_word());
             assert_eq!(told.iter().filter(|t| **t == said).count(), 1, "{name}: {said}");
         }
         let first = text.split('\u{c}').next().unwrap();
-        for state in assess::view::ObligationState::WORST_FIRST {
-            let counted = format!("{} {}", case.gate.count(state), state.word());
+        for state in assess::view::Verdict::WORST_FIRST {
+            let counted = format!("{} {}", case.gate.count(state), state.obligation_word());
             assert!(first.lines().any(|l| l.contains(&counted)), "{name}: {counted}");
         }
     });
@@ -253,7 +253,7 @@ fn a_sheet_repacked_by_another_program_still_names_its_log() {
 fn the_seven_marks_differ_in_print_and_by_fax() {
     let mut case = clear();
     let tube = case.gate.obligations.iter().find(|o| o.about == "tube").unwrap().clone();
-    let states = assess::view::ObligationState::WORST_FIRST;
+    let states = assess::view::Verdict::WORST_FIRST;
     let row = |(i, state)| assess::view::Obligation { state, what: format!("mark{i}"), ..tube.clone() };
     case.gate.obligations.retain(|o| o.about != "tube");
     // Each twice: two of one kind differ only by the grid.
@@ -278,10 +278,10 @@ fn the_seven_marks_differ_in_print_and_by_fax() {
         };
         let marks: Vec<Vec<bool>> = (0..2 * states.len()).map(mark).collect();
         for (i, a) in marks.iter().enumerate() {
-            assert!(a.iter().any(|b| *b), "{} left no ink", states[i % 7].word());
+            assert!(a.iter().any(|b| *b), "{} left no ink", states[i % 7].obligation_word());
             for (j, b) in marks.iter().enumerate().skip(i + 1).filter(|(j, _)| j % 7 != i % 7) {
                 let differ = a.iter().zip(b).filter(|(a, b)| a != b).count();
-                let pair = (states[i % 7].word(), states[j % 7].word());
+                let pair = (states[i % 7].obligation_word(), states[j % 7].obligation_word());
                 assert!(differ >= least, "{pair:?} differ in {differ} dots of {across} x {down} an inch");
             }
         }

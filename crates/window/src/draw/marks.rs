@@ -1,8 +1,7 @@
 //! The marks as they are drawn: those of the verdicts, and two for what is still to be measured.
 
 use crate::theme::Palette;
-use assess::Verdict;
-use assess::view::{MarkShape, ObligationState};
+use assess::view::{MarkShape, Verdict};
 use egui::{Color32, Painter, Pos2, Rect, Shape, Stroke, vec2};
 
 /// What a mark stands for; later ones are worse.
@@ -17,12 +16,6 @@ pub enum Mark {
 impl From<Verdict> for Mark {
     fn from(verdict: Verdict) -> Self {
         Self::Of(verdict)
-    }
-}
-
-impl From<ObligationState> for Mark {
-    fn from(state: ObligationState) -> Self {
-        Self::Of(state.verdict())
     }
 }
 

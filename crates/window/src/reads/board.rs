@@ -1,6 +1,6 @@
 //! The board: one mark for each obligation, by kind, in the order of the sheet; and the list, worst first.
 
-use assess::view::{Gate, Obligation, ObligationKind, ObligationState, WingView};
+use assess::view::{Gate, Obligation, ObligationKind, Verdict, WingView};
 use std::cmp::Reverse;
 
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -40,7 +40,7 @@ impl Part {
 pub struct Item {
     pub kind: ObligationKind,
     pub about: String,
-    pub state: ObligationState,
+    pub state: Verdict,
     pub words: String,
     /// What it is called in a sentence (`change from S8 to S9`).
     pub what: String,
@@ -61,7 +61,7 @@ pub struct Item {
 pub struct BoardRow {
     pub name: String,
     /// What was found about each, in the plan's order.
-    pub states: Vec<ObligationState>,
+    pub states: Vec<Verdict>,
 }
 
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -121,10 +121,10 @@ impl Board {
     }
 
     pub fn open(&self) -> usize {
-        self.list.iter().filter(|i| i.state != ObligationState::Met).count()
+        self.list.iter().filter(|i| i.state != Verdict::Within).count()
     }
 
-    pub fn with(&self, state: ObligationState) -> usize {
+    pub fn with(&self, state: Verdict) -> usize {
         self.list.iter().filter(|i| i.state == state).count()
     }
 }

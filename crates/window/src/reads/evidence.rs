@@ -4,7 +4,7 @@
 use super::board::Item;
 use crate::model::Wing;
 use crate::words;
-use assess::view::{JigChange, Judged, ObligationKind, ObligationState, WingFound, WingView};
+use assess::view::{JigChange, Judged, ObligationKind, Verdict, WingFound, WingView};
 use quantity::Kind;
 use quantity::shown::{self, K95};
 use record::calendar;
@@ -124,9 +124,7 @@ fn fresh(item: &Item) -> Line {
     };
     match item.decided {
         Some(entry) => line("Fresh", format!("as it was when it was decided, at entry {entry}")),
-        None if item.state == ObligationState::Stale => {
-            line("Fresh", format!("no: overtaken since (#{last})"))
-        }
+        None if item.state == Verdict::Stale => line("Fresh", format!("no: overtaken since (#{last})")),
         None => line("Fresh", format!("nothing moved or done since touches it (#{last})")),
     }
 }

@@ -15,7 +15,7 @@ fn the_stages_after_the_closing_are_shown_beside_the_decision_and_do_not_change_
         says(&w, "Clear: ");
         says(&w, "decided at entry ");
         let after = w.state().wing().assessment.after.clone().unwrap();
-        let met = after.count(assess::view::ObligationState::Met);
+        let met = after.count(assess::view::Verdict::Within);
         let all = after.obligations.len();
         assert!(met < all, "nothing is open after the closing");
         tap(&mut w, "Show after the closing");

@@ -67,7 +67,7 @@ pub(super) fn clearance(from: Sources<'_>, out: &Obligation) -> Finding {
             ));
             plain(out, Remedy::Bush { bush: bush.bush.clone(), aft_mm, up_mm }, mend)
         }
-        (Some(line), None) if !line.passes || out.state == crate::view::ObligationState::Outside => {
+        (Some(line), None) if !line.passes || out.state == crate::view::Verdict::Outside => {
             let mut mend = line.advice.clone();
             mend.push(
                 "Move the two bushes farthest from the line, or ream for a bush that can be adjusted."

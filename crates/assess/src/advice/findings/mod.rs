@@ -11,7 +11,7 @@ mod twist;
 use super::finding::Finding;
 use super::profile::Profile;
 use crate::history::Fold;
-use crate::view::{Assessment, Obligation, ObligationKind, ObligationState};
+use crate::view::{Assessment, Obligation, ObligationKind, Verdict};
 use record::plan::Plan;
 
 /// The inputs of the findings.
@@ -68,7 +68,7 @@ pub(super) fn findings(
 /// The gate's unmet obligations for which something was recorded. What was never recorded or went stale is owed by a
 /// stage, now or later; the present stage's share comes last, as what to measure.
 fn outs(assessment: &Assessment) -> Vec<&Obligation> {
-    let open = |state: ObligationState| only_open(state) || state == ObligationState::Outside;
+    let open = |state: Verdict| only_open(state) || state == Verdict::Outside;
     assessment.gate.obligations.iter().filter(|o| open(o.state)).collect()
 }
 
@@ -86,6 +86,6 @@ fn plain(out: &Obligation, remedy: super::finding::Remedy, mend: Vec<String>) ->
 }
 
 /// Whether a value is only undecided, so that another reading may settle it.
-const fn only_open(state: ObligationState) -> bool {
-    matches!(state, ObligationState::Undecided | ObligationState::Doubtful | ObligationState::CannotJudge)
+const fn only_open(state: Verdict) -> bool {
+    matches!(state, Verdict::Undecided | Verdict::Doubtful | Verdict::CannotJudge)
 }

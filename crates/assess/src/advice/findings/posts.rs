@@ -4,7 +4,7 @@ use super::super::feet::{self, Axis, Lean, TiltU, level_feet};
 use super::super::finding::{Finding, Remedy, TiltExpected};
 use super::super::steps::moved_mm;
 use super::Sources;
-use crate::view::{Obligation, ObligationKind, ObligationState, PostView, Tilt, Verdict};
+use crate::view::{Obligation, ObligationKind, PostView, Tilt, Verdict};
 use quantity::shown::K95;
 use record::plan::Post;
 use std::collections::BTreeMap;
@@ -37,8 +37,8 @@ pub(super) fn findings(from: Sources<'_>, outs: &[&Obligation]) -> Vec<Finding> 
 }
 
 /// Doubtful, or cannot be judged: nothing may be turned because of such a value.
-const fn can_wait(state: ObligationState) -> bool {
-    matches!(state, ObligationState::Doubtful | ObligationState::CannotJudge)
+const fn can_wait(state: Verdict) -> bool {
+    matches!(state, Verdict::Doubtful | Verdict::CannotJudge)
 }
 
 fn measure(post: &Post, own: &[&Obligation]) -> (Remedy, Vec<String>) {

@@ -3,13 +3,13 @@
 use super::super::decide::list;
 use super::super::finding::{Finding, Remedy};
 use super::{Sources, plain};
-use crate::view::{Obligation, ObligationKind, ObligationState, PointState};
+use crate::view::{Obligation, ObligationKind, PointState, Verdict};
 use std::collections::BTreeSet;
 
 /// A required point that contributes to nothing judged.
 pub(super) fn point(out: &Obligation) -> Finding {
     let words = match out.state {
-        ObligationState::CannotJudge => {
+        Verdict::CannotJudge => {
             "The plan has no limit for it: replan with a limit, or list it under record_only.".to_owned()
         }
         _ => format!("Measure {} again.", out.about),
@@ -54,7 +54,7 @@ pub(super) fn lacking(from: Sources<'_>, found: &[Finding]) -> Option<Finding> {
     Some(Finding {
         kind: ObligationKind::Point,
         about: first,
-        state: if stale { ObligationState::Stale } else { ObligationState::Missing },
+        state: if stale { Verdict::Stale } else { Verdict::Missing },
         words: if stage.is_empty() { words } else { format!("{stage}: {words}") },
         // The words name them all.
         with: Vec::new(),

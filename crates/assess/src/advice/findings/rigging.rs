@@ -2,7 +2,7 @@
 
 use super::super::finding::{Finding, Remedy};
 use super::{Sources, plain};
-use crate::view::{Obligation, ObligationState, RigView};
+use crate::view::{Obligation, RigView, Verdict};
 use quantity::shown::{K95, capital};
 use record::point::Off;
 
@@ -24,7 +24,7 @@ pub(super) fn finding(from: Sources<'_>, out: &Obligation) -> Finding {
         |v| v.points.iter().collect::<Vec<_>>(),
     );
     let points: Vec<String> = points.into_iter().map(ToString::to_string).collect();
-    let Some(view) = view.filter(|_| out.state == ObligationState::Outside) else {
+    let Some(view) = view.filter(|_| out.state == Verdict::Outside) else {
         let how = view.and_then(|v| v.judged.decide.clone());
         let words =
             how.map_or_else(|| format!("Measure {} again.", points.join(" and ")), |how| format!("{how}."));

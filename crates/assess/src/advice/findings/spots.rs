@@ -2,7 +2,7 @@
 
 use super::super::finding::{Finding, Remedy};
 use super::{Sources, plain};
-use crate::view::{Obligation, ObligationState, PointView};
+use crate::view::{Obligation, PointView, Verdict};
 use quantity::Kind;
 use quantity::shown::K95;
 use quantity::shown::Scale;
@@ -14,12 +14,12 @@ pub(super) fn finding(from: Sources<'_>, out: &Obligation) -> Finding {
     let point = Point::at(PointKind::Spot, &out.about);
     let view = from.assessment.points.iter().find(|p| p.point == point);
     let point = point.to_string();
-    let waits = matches!(out.state, ObligationState::Doubtful | ObligationState::CannotJudge);
+    let waits = matches!(out.state, Verdict::Doubtful | Verdict::CannotJudge);
     let (Some(spot), Some(view), false) = (spot, view, waits) else {
         let words = format!("Measure {} again before you work on it.", out.about);
         return plain(out, Remedy::Measure { points: vec![point] }, vec![words]);
     };
-    let undecided = out.state == ObligationState::Undecided;
+    let undecided = out.state == Verdict::Undecided;
     let Some(value) = view.value else {
         return plain(out, Remedy::Measure { points: vec![point] }, vec![format!("Measure {}.", out.about)]);
     };

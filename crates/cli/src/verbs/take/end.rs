@@ -165,8 +165,10 @@ fn summary(round: &Round<'_>, a: &Assessment) -> Vec<String> {
         let value = units.with_u(Kind::Angle, zero.zero_deg, zero.u_deg).signed_with();
         out.push(format!("{:<13} {value}, {steady} over {pairs}", "zero"));
     }
-    let told = |kind: ReasonKind| {
-        !matches!(kind, ReasonKind::Stage | ReasonKind::Missing | ReasonKind::Open | ReasonKind::Stale)
+    let told = |kind: ReasonKind| match kind {
+        ReasonKind::Chain => true,
+        ReasonKind::Unmet(worst) => !matches!(worst, Verdict::Missing | Verdict::Stale),
+        ReasonKind::Stage | ReasonKind::Open => false,
     };
     let reasons = a.gate.reasons.iter().filter(|r| told(r.kind)).take(TOLD);
     out.extend(reasons.map(|r| wrap(&format!("{} ", gate::mark(r.state)), &shown(&r.words))));

@@ -2,7 +2,7 @@
 
 use crate::draw::Shape;
 use crate::flow::Area;
-use assess::view::ObligationState;
+use assess::view::Verdict;
 use std::rc::Rc;
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -64,8 +64,8 @@ pub(crate) enum Cell<'a> {
     /// A value and the text after it: `+0.35` and ` ± 0.04°`.
     Value(String, String),
     /// A mark; its size.
-    Mark(ObligationState, f64),
-    Word(ObligationState, String),
+    Mark(Verdict, f64),
+    Word(Verdict, String),
     /// The page on which a chapter begins.
     Page(&'static str),
     Picture(CellPicture<'a>, String),

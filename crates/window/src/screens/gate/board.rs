@@ -6,7 +6,7 @@ use crate::draw::shape::frame;
 use crate::draw::text::{Hand, name, put, row};
 use crate::reads::board::{BoardRow, Part};
 use crate::screens::Cx;
-use assess::view::ObligationState;
+use assess::view::Verdict;
 use egui::{Align, Rect, Stroke, Ui, pos2};
 
 /// Distance of marks, their size, and the height of a line, from the widest to the narrowest that can still be told
@@ -71,7 +71,7 @@ pub fn show(ui: &Ui, cx: &Cx<'_>, area: Rect, part: Part) {
 }
 
 fn said(r: &BoardRow) -> String {
-    let marks: Vec<&str> = r.states.iter().map(|s| s.verdict().word()).collect();
+    let marks: Vec<&str> = r.states.iter().map(|s| s.word()).collect();
     format!("{}: {}", r.name, marks.join(", "))
 }
 
@@ -81,9 +81,9 @@ pub fn legend(ui: &Ui, cx: &mut Cx<'_>, part: Part) {
     let back = bar.with_max_x(bar.left() + 112.0);
     let rest = bar.with_min_x(back.right() + 20.0);
     let (mut x, mut y) = (rest.left(), rest.top() + rest.height() * 0.28);
-    for state in ObligationState::WORST_FIRST {
+    for state in Verdict::WORST_FIRST {
         let n = cx.index().map_or(0, |i| i.board(part).with(state));
-        let text = format!("{n} {}", state.word());
+        let text = format!("{n} {}", state.obligation_word());
         let hand = Hand::medium(18.0, cx.p.ink);
         let wide = crate::draw::text::width(ui.painter(), &hand, &text) + 26.0;
         if x + wide > rest.right() {

@@ -20,7 +20,7 @@ pub fn show(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>, item: &Item, count: usize
     let bar = cx.g.title(x);
     let size = cx.g.pick(46.0, 64.0);
     marks::draw(ui.painter(), &cx.p, pos2(bar.left() + size / 2.0, bar.center().y), size, item.state.into());
-    let word = item.state.word();
+    let word = item.state.obligation_word();
     let title_x = Rangef::new(x.min + size + 18.0, x.max);
     let of = format!("{} of {count}", cx.s.gate.row + 1);
     crate::screens::title(ui, cx, title_x, &item.title(), [word, &of]);

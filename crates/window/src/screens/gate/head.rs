@@ -10,7 +10,7 @@ use crate::model::Wing;
 use crate::pages::Page;
 use crate::reads::board::Part;
 use crate::screens::Cx;
-use assess::view::ObligationState;
+use assess::view::Verdict;
 use egui::{Align, Rect, Stroke, Ui, pos2, vec2};
 use record::GateState;
 use record::calendar;
@@ -81,7 +81,7 @@ pub fn verdict(ui: &Ui, cx: &Cx<'_>, block: Rect, state: GateState) {
             frame(painter, block, cx.p.sheet, Stroke::new(3.0, cx.p.met));
             let mark = block.height() * 0.3;
             let place = pos2(block.left() + 12.0 + mark / 2.0, block.center().y);
-            marks::draw(painter, &cx.p, place, mark, ObligationState::Met.into());
+            marks::draw(painter, &cx.p, place, mark, Verdict::Within.into());
             let rest = block.shrink(8.0).with_min_x(block.left() + 18.0 + mark);
             put(painter, rest, Align::Center, Hand::heavy(size * 0.7, cx.p.ink).least(16.0), "CLEAR");
         }
@@ -96,10 +96,10 @@ pub fn below_tiles(ui: &Ui, cx: &mut Cx<'_>, part: Part) -> Rect {
     let top = cx.g.pick(84.0, 128.0);
     let tiles = cx.g.rect(x, top..=top + cx.g.pick(68.0, 84.0));
     let cells = cx.g.cells(tiles, cx.g.pick(8.0, 12.0), &[1.0; 7]);
-    for (rect, state) in cells.into_iter().zip(ObligationState::WORST_FIRST) {
+    for (rect, state) in cells.into_iter().zip(Verdict::WORST_FIRST) {
         let n = cx.index().map_or(0, |i| i.board(part).with(state));
         let on = cx.s.gate.only == Some(state);
-        let word = state.word();
+        let word = state.obligation_word();
         let named = format!("{n} {word}");
         let button = Button::new(rect, word, 20.0).named(&named).chosen_if(on);
         button.face(ui);
@@ -115,7 +115,7 @@ pub fn below_tiles(ui: &Ui, cx: &mut Cx<'_>, part: Part) -> Rect {
         let below = row(rect.left() + 3.0, rect.right() - 3.0, rect.top() + rect.height() * 0.8, 14.0);
         let hand = Hand::medium(cx.g.pick(17.0, 21.0), cx.p.ink).least(15.0);
         // Seven narrow tiles: the longest word is shortened.
-        let short = if state == ObligationState::CannotJudge { "not judged" } else { word };
+        let short = if state == Verdict::CannotJudge { "not judged" } else { word };
         put(ui.painter(), below, Align::Center, hand, short);
         if button.target(ui).clicked() {
             cx.s.gate.only = if on { None } else { Some(state) };

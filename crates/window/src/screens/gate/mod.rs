@@ -15,7 +15,7 @@ use crate::model::Wing;
 use crate::reads::board::Item;
 use crate::state::Nav;
 use crate::words;
-use assess::view::ObligationState;
+use assess::view::Verdict;
 use egui::{Rect, Stroke, Ui};
 use quantity::shown;
 
@@ -26,7 +26,7 @@ pub fn show(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>) {
     let shown: Vec<Item> = match cx.s.gate.only {
         Some(state) => board.list.iter().filter(|i| i.state == state).cloned().collect(),
         None if board.open() > 0 => {
-            board.list.iter().filter(|i| i.state != ObligationState::Met).cloned().collect()
+            board.list.iter().filter(|i| i.state != Verdict::Within).cloned().collect()
         }
         None => board.list.clone(),
     };
@@ -100,9 +100,9 @@ fn item_row(wing: &Wing, item: &Item) -> list::Row {
     };
     // Value and limit have their own place at the right; the line below the title says the rest.
     let proven = match item.state {
-        ObligationState::Outside => "proven outside",
-        ObligationState::Met => "proven within",
-        state => state.word(),
+        Verdict::Outside => "proven outside",
+        Verdict::Within => "proven within",
+        state => state.obligation_word(),
     };
     let note = match &item.settles {
         // What the sentence asks for comes last in it; the whole sentence is in the evidence.

@@ -42,7 +42,7 @@ impl Hand {
         let state = |kinds: &[assess::view::ObligationKind]| {
             let all = &fresh.assessment().gate.obligations;
             let of: Vec<_> = all.iter().filter(|o| kinds.contains(&o.kind)).map(|o| o.state).collect();
-            of.iter().all(|s| *s == assess::view::ObligationState::Met)
+            of.iter().all(|s| *s == assess::view::Verdict::Within)
         };
         use assess::view::ObligationKind as Kind;
         for (cell, kinds) in
@@ -62,19 +62,18 @@ impl Hand {
     /// The counts of each verdict agree: on the tiles of the gate, and over the profile.
     fn counts_agree(&self, labels: &[String], a: &assess::Assessment) {
         use assess::Verdict;
-        use assess::view::ObligationState as State;
         let counted = |word: &str| {
             let of = |l: &String| l.strip_suffix(word)?.strip_suffix(' ')?.parse::<usize>().ok();
             labels.iter().find_map(of)
         };
         let states = [
-            (State::Outside, "outside"),
-            (State::CannotJudge, "cannot be judged"),
-            (State::Doubtful, "doubtful"),
-            (State::Undecided, "undecided"),
-            (State::Stale, "stale"),
-            (State::Missing, "missing"),
-            (State::Met, "met"),
+            (Verdict::Outside, "outside"),
+            (Verdict::CannotJudge, "cannot be judged"),
+            (Verdict::Doubtful, "doubtful"),
+            (Verdict::Undecided, "undecided"),
+            (Verdict::Stale, "stale"),
+            (Verdict::Missing, "missing"),
+            (Verdict::Within, "met"),
         ];
         let face = &self.p.t.w.state().face;
         if face.screen() == Screen::Gate && counted("met").is_some() {
