@@ -266,7 +266,7 @@ fn earlier_profile<'f>(plan: &Plan, fold: &'f Fold<'_>, fits: &Fits<'f>) -> Opti
         let values = values_of(plan, profile.points.iter());
         let fit = fits.of(&values, Readings::of(profile.points.iter()))?;
         let label = match &profile.by_move {
-            Some(made) => format!("{}, before `{}` was moved", profile.stage, made.support),
+            Some(made) => format!("{}, before {} was moved", profile.stage, made.support),
             None => profile.stage.clone(),
         };
         Some((label, fit))

@@ -228,7 +228,7 @@ impl<'p> Fold<'p> {
         }
         let stage = self.plan.stage(name);
         if let Some(stage) = stage {
-            let why = format!("stage `{name}` began (entry {seq})");
+            let why = format!("{name} began (entry {seq})");
             let disturbs = Disturbs::stage(self.plan, begun);
             self.disturb(seq, &why, None, |point| disturbs.hits(point));
             for item in &stage.open {
@@ -261,7 +261,7 @@ impl<'p> Fold<'p> {
     }
 
     fn make_move(&mut self, entry: &Entry, made: &Move) {
-        let why = format!("`{}` was moved (entry {})", made.support, entry.seq);
+        let why = format!("{} was moved (entry {})", made.support, entry.seq);
         let disturbs = Disturbs::moved(self.plan, made);
         self.disturb(entry.seq, &why, Some(made), |point| disturbs.hits(point));
         self.moves.push(Said::of(entry, made));
@@ -327,14 +327,14 @@ fn in_words(what: &What) -> String {
     match what {
         What::Started { .. } => "the start of the log".to_owned(),
         What::Replanned { .. } => "a new plan".to_owned(),
-        What::Instrument(i) => format!("instrument `{}`", i.name),
-        What::InstrumentCheck(c) => format!("check of `{}`", c.instrument),
+        What::Instrument(i) => format!("instrument {}", i.name),
+        What::InstrumentCheck(c) => format!("check of {}", c.instrument),
         What::Reading(r) => format!("{} = {}", r.point, r.text),
         What::Withdrawn { seq, .. } => format!("the withdrawal of entry {seq}"),
-        What::Stage(begun) => format!("the start of stage `{}`", begun.name),
-        What::Move(m) => format!("move of `{}`, {}", m.support, m.text),
+        What::Stage(begun) => format!("the start of {}", begun.name),
+        What::Move(m) => format!("move of {}, {}", m.support, m.text),
         What::Rework(r) => format!("the rework \"{}\"", r.what),
-        What::OpenItem(o) => format!("open item `{}`", o.item),
+        What::OpenItem(o) => format!("open item {}", o.item),
         What::Drift { point, .. } => format!("drift watch of {point}"),
         What::Signed(s) => format!("the sign-off of {}", s.who),
         What::Wing(w) => format!("the taking up of {}", w.name),

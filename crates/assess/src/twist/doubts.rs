@@ -51,7 +51,7 @@ impl ProfileFit {
                 kind: TwistTestKind::Instrument,
                 about: vec![instrument.clone()],
                 p: repeats.p(),
-                words: format!("`{instrument}` repeats worse than its file says. Check it."),
+                words: format!("{instrument} repeats worse than its file says. Check it."),
             });
         }
         out

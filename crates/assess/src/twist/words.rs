@@ -80,7 +80,7 @@ impl ProfileFit {
                 let worst = self.repeats.iter().filter(|r| r.1.p() < repeats::WORSE);
                 let words = worst.map(|(name, r)| {
                     format!(
-                        "`{name}` repeats {} times worse than its file says. Uncertainties use what it really did. Check it.",
+                        "{name} repeats {} times worse than its file says. Uncertainties use what it really did. Check it.",
                         figure(libm::sqrt(r.ratio()))
                     )
                 });

@@ -76,6 +76,12 @@ impl Scale {
         self.marked(signed(self.number(base), decimals))
     }
 
+    /// A number that is in the unit already, with this number of decimals and its sign: -21.6 minutes are `-0°21.6'`.
+    #[must_use]
+    pub fn signed_number(self, number: f64, decimals: usize) -> String {
+        self.marked(signed(number, decimals))
+    }
+
     /// An exact number, with no more digits than it needs; four significant digits if the conversion makes it
     /// endless.
     #[must_use]

@@ -4,12 +4,12 @@ use crate::Stamp;
 use crate::draw::{Anchor, Drawing, Role, Shape};
 use crate::fingerprint::Fingerprint;
 use crate::flow::{Break, Cell, Column, Grid, PlotHeight, Row, Stack, Table, lay_out};
-use crate::page::{Logs, does_not_approve, foot, running_head};
-use crate::plot::difference;
+use crate::page::{Logs, degrees, does_not_approve, foot, running_head};
+use crate::plot::{difference, units};
 use crate::text::{Face, Typesetter};
 use assess::view::{Comparison, ComparisonKind, ComparisonRow};
 use quantity::shown::significance;
-use quantity::{Kind, Unit, Units};
+use quantity::{Kind, Units};
 
 pub(super) fn draw(
     comparison: &Comparison,
@@ -21,25 +21,21 @@ pub(super) fn draw(
     let mut stack = Stack::new(set, grid.width);
     stack.chapter(Break::Always("comparison"));
     head(&mut stack, comparison, stamp);
+    let units = units(comparison);
+    let degrees = degrees(units.scale(Kind::Angle));
     if !comparison.stations.is_empty() {
         let difference = difference(comparison);
         stack.heading(
-            "Difference along the span, degrees",
+            &format!("Difference along the span, {degrees}"),
             "A less B; a mark where it is more than measurement",
             None,
         );
         stack.figure(difference.dots, difference.about, PlotHeight { usual: 200.0, most: 283.0 });
     }
     stack.heading("Differences", "", None);
-    let units = units(comparison);
-    let angle = units.scale(Kind::Angle);
     let words = format!(
-        "A less B, in {}. A station’s difference counts as more than measurement if {}, which is 5 % in all \
+        "A less B, in {degrees}. A station’s difference counts as more than measurement if {}, which is 5 % in all \
             shared among the stations; a part’s if p is under 0.05.",
-        match angle.unit() {
-            Unit::ArcMinute => "degrees and minutes",
-            _ => "degrees",
-        },
         significance(comparison.station_alpha).replace("p ", "p is under ").replace("under < ", "under "),
     );
     stack.paragraph("", &words);
@@ -88,12 +84,6 @@ fn head<'a>(stack: &mut Stack<'a>, comparison: &Comparison, stamp: &Stamp) {
     for (letter, name) in [("A:", &comparison.first), ("B:", &comparison.second)] {
         stack.paragraph(letter, name);
     }
-}
-
-/// The units for people, the same for everything compared.
-fn units(comparison: &Comparison) -> Units {
-    let first = comparison.parts.iter().chain(&comparison.stations).next();
-    first.map_or(Units::INSIDE, |row| row.difference.units)
 }
 
 fn table<'a>(comparison: &Comparison, units: Units) -> Table<'a> {

@@ -3,7 +3,7 @@
 use super::event::Event;
 use super::stages::{called, shown};
 use super::verdict::{Answer, Headline};
-use super::words::{entries, percent, spaced};
+use super::words::{degrees, entries, percent, spaced};
 use super::{Sheet, first, geometry, paper, signed};
 use crate::SheetError;
 use crate::flow::{Area, Break, Cell, Column, PlotHeight, Row, Stack, Stretch, Table};
@@ -135,7 +135,11 @@ fn picture<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, part: &Part<'a>) {
         stack.heading("Bushes", "", super::judged::summed([line.clearance.verdict].into_iter()));
         super::shaft::bushes(stack, line);
     } else if let (true, Some(twist)) = (is(K::Station), &s.a.twist) {
-        stack.heading("Twist error of each station, degrees", "ringed: this station", None);
+        stack.heading(
+            &format!("Twist error of each station, {}", degrees(s.angle())),
+            "ringed: this station",
+            None,
+        );
         let mut dots = twist_dots(s.a, twist, s.a.previous.as_ref(), Ticks::Round);
         dots.dots.iter_mut().for_each(|d| d.ringed = d.name == part.name);
         let about = "Twist error of each station".to_owned();

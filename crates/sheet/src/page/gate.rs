@@ -1,6 +1,6 @@
 //! The first page: the verdict, what is not met or what to look at first, the board, the stages, who signed.
 
-use super::words::spaced;
+use super::words::{degrees, spaced};
 use super::{Sheet, first};
 use crate::draw::{Role, Shape};
 use crate::flow::{Break, Canvas, Cell, Column, PlotHeight, Row, Stack, Table};
@@ -60,13 +60,13 @@ fn small_twist<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
     let Some(twist) = &s.a.twist else { return };
     stack.heading("Twist error of each station", "", None);
     let dots = twist_dots(s.a, twist, None, Ticks::Limits);
-    let about = crate::plot::profile_words(twist);
+    let about = crate::plot::profile_words(twist, s.angle());
     stack.figure(dots, about, PlotHeight { usual: 96.0, most: 240.0 });
     let tip = match s.a.side {
         record::plan::Side::Left => "tip at left",
         record::plan::Side::Right | record::plan::Side::Both => "tip at right",
     };
-    stack.note(&format!("degrees, 95 % bars; hatched: beyond the limit; {tip}"));
+    stack.note(&format!("{}, 95 % bars; hatched: beyond the limit; {tip}", degrees(s.angle())));
 }
 
 /// The seven counts; a zero is small.

@@ -31,6 +31,7 @@ mod words;
 pub(crate) use blank::form;
 pub(crate) use frame::{Logs, foot, gate_block, running_head};
 pub(crate) use paper::does_not_approve;
+pub(crate) use words::degrees;
 
 use crate::flow::{Break, Grid, Piece, Stack};
 use crate::text::Typesetter;

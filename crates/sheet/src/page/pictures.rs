@@ -194,7 +194,7 @@ fn dots(s: &Sheet<'_>, v: &StageView, twist_values: &[f64]) -> Option<Dots> {
         include: if stations { twist_values.to_vec() } else { Vec::new() },
         ..Dots::default()
     };
-    Some(if angle { dots } else { dots.in_unit(s.a.units.scale(first.unit)) })
+    Some(dots.in_unit(s.a.units.scale(first.unit)))
 }
 
 impl Picture {

@@ -80,13 +80,13 @@ pub(super) fn spot_row<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, all: &[&'a Poin
         limits: [first.lower, first.upper],
         signed: first.lower.is_some_and(|l| l < 0.0),
         ..Dots::default()
-    };
-    let dots = if first.unit == quantity::Kind::Angle { dots } else { dots.in_unit(scale) };
+    }
+    .in_unit(scale);
     picture(stack, dots, title, 88.0);
     stack.keep();
     let widest = all.iter().filter_map(|p| p.u).fold(0.0, f64::max);
     let half = scale.with_u(0.0, widest).half().replace('±', "± ");
-    let limit = scale.limits(first.lower, first.upper).unwrap_or_default();
+    let limit = scale.limits_with(first.lower, first.upper).unwrap_or_default();
     let row = s.a.rows.iter().find(|r| r.values.len() == all.len() && r.unit == first.unit);
     let trend = row.map_or_else(String::new, |r| {
         let trend = r.trend.map_or_else(String::new, |t| {

@@ -1,7 +1,7 @@
 //! What the figures rest on: instruments and their checks, rounds, zeros, withdrawals and notes, signatures, limits,
 //! rules.
 
-use super::words::{entries, few, range, spaced};
+use super::words::{degrees, entries, few, range, spaced};
 use super::{Sheet, paper};
 use crate::flow::{Break, Cell, Column, PlotHeight, Row, Stack, Table};
 use crate::plot::{Dot, Dots};
@@ -117,7 +117,7 @@ fn zeros_and_notes<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
 
 fn zeros<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
     let names: BTreeSet<&str> = s.a.zeros.iter().map(|z| z.instrument.as_str()).collect();
-    stack.heading("Zeros found by reversing", "degrees, 95 %", None);
+    stack.heading("Zeros found by reversing", &format!("{}, 95 %", degrees(s.angle())), None);
     if s.a.zeros.len() < 3 {
         for z in &s.a.zeros {
             let zero = spaced(&s.angle().with_u(z.zero_deg, z.u_deg).signed_with());
@@ -146,7 +146,8 @@ fn zeros<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
         limits: [None, None],
         signed: true,
         ..Dots::default()
-    };
+    }
+    .in_unit(s.angle());
     stack.figure(dots, "Zeros by round".to_owned(), PlotHeight { usual: 84.0, most: 120.0 });
     let moved: Vec<String> =
         s.a.zeros

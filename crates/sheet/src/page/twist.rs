@@ -2,7 +2,7 @@
 
 use super::Sheet;
 use super::judged::behind;
-use super::words::{percent, spaced};
+use super::words::{degrees, percent, spaced};
 use crate::draw::Role;
 use crate::flow::{Break, Cell, Column, PlotHeight, Row, Stack, Table};
 use crate::plot::{Ticks, legend, legend_height, profile_words, twist_dots, twist_legend};
@@ -49,7 +49,7 @@ pub(super) fn plot<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, twist: &'a Twist) {
         (w, format!("{n} {}", w.word()))
     });
     stack.heading(
-        "Twist error of each station, degrees",
+        &format!("Twist error of each station, {}", degrees(s.angle())),
         &format!("nose up is positive; 95 % bars; {}", s.tip()),
         right,
     );
@@ -58,7 +58,7 @@ pub(super) fn plot<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, twist: &'a Twist) {
     if dots.dots.len() <= NAMED {
         dots.dots.iter_mut().for_each(|d| d.under = s.length().exact(d.x));
     }
-    let about = profile_words(twist);
+    let about = profile_words(twist, s.angle());
     stack.figure(dots, about, PlotHeight { usual: 165.0, most: 283.0 });
     stack.keep();
     let entries = twist_legend(twist, previous);

@@ -1,5 +1,8 @@
 //! Entries, names and numbers as the sheet writes them.
 
+use quantity::Unit;
+use quantity::shown::Scale;
+
 /// Entries as ranges: `#171 to #194`, `#3, #9`.
 pub(super) fn entries(seqs: impl IntoIterator<Item = u64>) -> String {
     let mut all: Vec<u64> = seqs.into_iter().collect();
@@ -42,6 +45,14 @@ pub(super) fn spaced(shown: &str) -> String {
         }
     }
     out
+}
+
+/// What angles are in, for a heading.
+pub(crate) fn degrees(angle: Scale) -> &'static str {
+    match angle.unit() {
+        Unit::ArcMinute => "degrees and minutes",
+        _ => "degrees",
+    }
 }
 
 /// A probability: `> 99.9 %`.

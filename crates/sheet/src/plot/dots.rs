@@ -7,7 +7,8 @@ use crate::draw::{Anchor, Ink, Pen, Shape, hatch};
 use crate::flow::Area;
 use crate::text::{Face, Typesetter};
 use assess::view::Verdict;
-use quantity::shown::{fixed, signed};
+use quantity::Unit;
+use quantity::shown::{Scale as Shown, fixed, signed, step_decimals};
 
 #[derive(Clone, Debug, Default)]
 pub(crate) struct Dot {
@@ -60,6 +61,8 @@ pub(crate) struct Dots {
     pub reach: Vec<f64>,
     /// Values that it must include besides those of the dots.
     pub include: Vec<f64>,
+    /// The unit its values are in; `None` for shares of a limit, which have none.
+    pub unit: Option<Shown>,
 }
 
 /// A value at the left of the frame, as written.
@@ -78,8 +81,8 @@ impl Dots {
         if self.dots.iter().any(|d| !d.under.is_empty()) { 22.0 } else { 12.0 }
     }
 
-    /// The same with lengths, forces or torques in the shown unit.
-    pub(crate) fn in_unit(mut self, scale: quantity::shown::Scale) -> Self {
+    /// The same with its values, so far in the base unit, in the unit they are shown in.
+    pub(crate) fn in_unit(mut self, scale: Shown) -> Self {
         let number = |v: f64| scale.number(v);
         for dot in &mut self.dots {
             dot.value = dot.value.map(number);
@@ -89,6 +92,11 @@ impl Dots {
         // A limit is drawn at the figure beside it.
         let limit = |v: f64| scale.exact(v).parse().unwrap_or_else(|_| scale.number(v));
         self.limits = self.limits.map(|l| l.map(limit));
+        for band in &mut self.band {
+            (band.value, band.half) = (number(band.value), scale.size(band.half));
+        }
+        self.include.iter_mut().for_each(|v| *v = number(*v));
+        self.unit = Some(scale);
         self
     }
 
@@ -159,9 +167,10 @@ impl Dots {
     /// The values at the left.
     fn labels(&self, height: f64) -> Vec<Label> {
         let ys = self.values();
-        let round = ys.ticks((height / 28.0).min(12.0));
+        let sixtieths = self.unit.is_some_and(|scale| scale.unit() == Unit::ArcMinute);
+        let round = ys.ticks((height / 28.0).min(12.0), sixtieths);
         let limits = self.limits.iter().flatten().copied().filter(|l| l.is_finite());
-        let decimals = limits.clone().map(quantity::shown::step_decimals).max().unwrap_or(round.decimals);
+        let decimals = limits.clone().map(step_decimals).max().unwrap_or(round.decimals);
         let (values, decimals) = match self.ticks {
             Ticks::Round => (round.values, round.decimals),
             Ticks::Limits if self.limits == [None, None] => (round.values, round.decimals),
@@ -170,13 +179,17 @@ impl Dots {
                 (limits.chain(zero.then_some(0.0)).collect(), decimals)
             }
         };
-        let text = |v: f64, decimals| if self.signed { signed(v, decimals) } else { fixed(v, decimals) };
+        let text = |v: f64, decimals| match self.unit {
+            Some(scale) if self.signed => scale.signed_number(v, decimals),
+            _ if self.signed => signed(v, decimals),
+            _ => fixed(v, decimals),
+        };
         let label = |face, decimals| move |value| Label { value, text: text(value, decimals), face };
         // Limits come before round values: if there is room for only one, the limit gets it.
         let limits = self.limits.iter().flatten().copied().filter(|l| l.is_finite());
         let own = limits
             .filter(|_| self.ticks == Ticks::Round)
-            .map(|l| label(Face::SemiBold, quantity::shown::step_decimals(l).max(decimals))(l));
+            .map(|l| label(Face::SemiBold, step_decimals(l).max(decimals))(l));
         own.chain(values.into_iter().map(label(Face::Medium, decimals))).collect()
     }
 

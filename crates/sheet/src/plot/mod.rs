@@ -12,7 +12,7 @@ pub(crate) use dots::{Band, Dot, Dots, Ticks};
 pub(crate) use marker::mark;
 pub(crate) use profile::{
     Legend, Picture, Sample, difference, difference_picture, entries as twist_legend, legend, legend_height,
-    twist_dots, words as profile_words,
+    twist_dots, units, words as profile_words,
 };
 pub(crate) use strip::strip;
 pub use style::PlotStyle;

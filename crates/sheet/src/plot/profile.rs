@@ -7,7 +7,8 @@ use crate::flow::Area;
 use crate::text::{Face, Typesetter};
 use assess::view::{Comparison, PreviousTwist, StationView, Twist};
 use assess::{Assessment, Verdict};
-use quantity::shown::{K95, fixed};
+use quantity::shown::{K95, Scale};
+use quantity::{Kind, Units};
 use record::plan::Side;
 
 /// A plot: its shapes, and a text that describes them.
@@ -54,6 +55,7 @@ pub(crate) fn twist_dots(
         reach: vec![twist.root_mm, twist.tip_mm],
         ..Dots::default()
     }
+    .in_unit(a.units.scale(Kind::Angle))
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -200,17 +202,21 @@ pub(crate) fn profile(set: &Typesetter, a: &Assessment, style: &PlotStyle) -> Pi
     let previous = a.previous.as_ref();
     let mut shapes = twist_dots(a, twist, previous, Ticks::Round).draw(set, plot);
     shapes.extend(legend(set, below, &entries(twist, previous)));
-    Picture { shapes, about: words(twist) }
+    Picture { shapes, about: words(twist, a.units.scale(Kind::Angle)) }
 }
 
 /// The profile as text, for people who cannot see it.
-pub(crate) fn words(twist: &Twist) -> String {
+pub(crate) fn words(twist: &Twist, angle: Scale) -> String {
     let errors = || twist.stations.iter().filter_map(|s| s.twist_error_deg).filter(|v| v.is_finite());
     let least = errors().fold(f64::INFINITY, f64::min);
     let most = errors().fold(f64::NEG_INFINITY, f64::max);
     let mut out = format!("Twist error along the span at {} stations", twist.stations.len());
     if least <= most {
-        out.push_str(&format!("; it goes from {}° to {}°", fixed(least, 3), fixed(most, 3)));
+        out.push_str(&format!(
+            "; it goes from {} to {}",
+            angle.fixed_with(least, 3),
+            angle.fixed_with(most, 3)
+        ));
     }
     if let Some(washout) = twist.washout_error.judged() {
         out.push_str(&format!("; washout error {}", washout.shown()));
@@ -223,6 +229,12 @@ pub(crate) fn words(twist: &Twist) -> String {
     }
     out.push('.');
     out
+}
+
+/// The units for people, the same for everything compared.
+pub(crate) fn units(comparison: &Comparison) -> Units {
+    let first = comparison.parts.iter().chain(&comparison.stations).next();
+    first.map_or(Units::INSIDE, |row| row.difference.units)
 }
 
 /// Differences along the span: marks if they are more than measurement, small dots if not.
@@ -255,7 +267,8 @@ pub(crate) fn difference(comparison: &Comparison) -> Difference {
         ticks: Ticks::Round,
         signed: true,
         ..Dots::default()
-    };
+    }
+    .in_unit(units(comparison).scale(Kind::Angle));
     Difference { dots, about }
 }
 

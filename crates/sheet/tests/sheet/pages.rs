@@ -169,6 +169,23 @@ fn odd_assessments_still_make_a_sheet() {
     }
 }
 
+/// The plots are in the units of the plan, as the tables beside them.
+#[test]
+fn plots_are_in_the_units_of_the_plan() {
+    let degrees = clear();
+    let mut minutes = clear();
+    minutes.units = minutes.units.with(quantity::Unit::ArcMinute);
+    let svg = |a: &Assessment| sheet::profile_svg(a, &PlotStyle::default()).unwrap();
+    let (degrees, minutes) = (svg(&degrees), svg(&minutes));
+    let numbers =
+        |svg: &str, with: char| svg.split(['<', '>']).filter(|t| t.contains(with) && t.len() < 9).count();
+    assert!(numbers(&degrees, '.') > 2 && numbers(&degrees, '\'') == 0, "{degrees}");
+    assert!(numbers(&minutes, '\'') > 2, "{minutes}");
+    // The same picture: only what is written differs.
+    let lines = |svg: &str| svg.matches("<circle").count();
+    assert_eq!(lines(&degrees), lines(&minutes));
+}
+
 #[test]
 fn dark_and_small_plots_differ_only_in_inks_and_size() {
     let texts = |svg: &str| svg.matches("<text").count();
