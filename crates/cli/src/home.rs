@@ -2,8 +2,8 @@
 
 use crate::exit::Exit;
 use crate::show::Show;
-use crate::view::gate;
 use crate::view::wrap;
+use crate::view::{gate, paint};
 use crate::which::unnamed;
 use assess::view::{Assessment, ReasonKind, Verdict};
 use quantity::shown::count;
@@ -78,12 +78,12 @@ fn text(session: &Session, a: &Assessment, what: &Next) -> String {
         ReasonKind::Stage | ReasonKind::Open => false,
     };
     if let Some(worst) = a.gate.reasons.first().filter(|r| measured(r.kind)) {
-        out.push(wrap::wrap(&format!("{} ", gate::mark(worst.state)), &shown(&worst.words)));
+        out.push(paint::marks(&wrap::wrap(&format!("{} ", gate::mark(worst.state)), &shown(&worst.words))));
         out.push(String::new());
     }
     let command = format!("Next   jigtrue {}", what.command);
     out.push(wrap::wrap_hang(&format!("{command:<21}  "), &" ".repeat(23), &what.why));
-    out.push(wrap::wrap("Gate   ", &gate_in_a_line(a)));
+    out.push(paint::marks(&wrap::wrap("Gate   ", &gate_in_a_line(a))));
     let between = if wrap::terminal() < wrap::WIDTH { "\n       " } else { ";  " };
     out.push(format!("See    jigtrue check   the profile and every reason{between}jigtrue help  the rest"));
     out.join("\n")

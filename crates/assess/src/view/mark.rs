@@ -21,7 +21,31 @@ pub enum MarkShape {
     Square,
 }
 
+/// What the colour of a mark says; where there is no colour the shape says it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Tone {
+    /// Proven within, or an obligation met.
+    Met,
+    /// Proven outside.
+    Outside,
+    /// Readings are there and do not prove it.
+    Open,
+    /// No reading that counts, or none that can be judged.
+    Bare,
+}
+
 impl Verdict {
+    /// Its colour, the same on every screen.
+    #[must_use]
+    pub const fn tone(self) -> Tone {
+        match self {
+            Self::Within => Tone::Met,
+            Self::Outside => Tone::Outside,
+            Self::Undecided | Self::Doubtful => Tone::Open,
+            Self::Stale | Self::Missing | Self::CannotJudge => Tone::Bare,
+        }
+    }
+
     /// How it is drawn, in text and in pictures.
     #[must_use]
     pub const fn mark(self) -> MarkShape {

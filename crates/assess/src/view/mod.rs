@@ -34,7 +34,7 @@ pub use geometry::{
 pub(crate) use judged::base_unit;
 pub use judged::{Finding, Judged, NotJudged};
 pub use judged_by::JudgedBy;
-pub use mark::MarkShape;
+pub use mark::{MarkShape, Tone};
 pub use no_value::NoValue;
 pub use obligation::{Obligation, ObligationKind};
 pub use point::{PointState, PointView};

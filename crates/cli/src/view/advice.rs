@@ -196,12 +196,7 @@ fn table(moves: &[Move]) -> Vec<String> {
 }
 
 fn mark(state: Verdict) -> String {
-    let mark = gate::mark(state).to_string();
-    match state {
-        Verdict::Outside => paint::bad(&mark),
-        Verdict::Within => paint::good(&mark),
-        _ => mark,
-    }
+    paint::verdict(Some(state), &gate::mark(state).to_string())
 }
 
 /// A name quoted for a shell.

@@ -19,12 +19,11 @@ pub fn headline(gate: &Gate, side: Side) -> Vec<String> {
     let (met, all) = (gate.count(Verdict::Within), gate.obligations.len());
     match gate.state {
         GateState::Clear => {
-            let text = format!("GATE   CLEAR: {clears}. {met} of {all} met");
-            vec![paint::good(&text)]
+            vec![format!("GATE   {}: {clears}. {met} of {all} met", paint::strong("CLEAR"))]
         }
         GateState::Hold => {
-            let text = format!("GATE   HOLD: {holds}. {met} of {all} met");
-            vec![paint::bad(&text), wrap::wrap("       ", &unmet(gate).join("   "))]
+            let head = format!("GATE   {}: {holds}. {met} of {all} met", paint::reversed("HOLD"));
+            vec![head, paint::marks(&wrap::wrap("       ", &unmet(gate).join("   ")))]
         }
     }
 }
@@ -44,7 +43,7 @@ pub const fn mark(state: Verdict) -> char {
 /// One line for a cause: its mark, how many obligations it holds up, what it is.
 fn cause(reason: &Reason) -> String {
     let first = format!("  {} {:>3} ", mark(reason.state), reason.obligations);
-    wrap::wrap(&first, &reason.words)
+    paint::marks(&wrap::wrap(&first, &reason.words))
 }
 
 /// The causes, worst first, each with what would settle it; the first few unless all are requested.

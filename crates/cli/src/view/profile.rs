@@ -304,11 +304,8 @@ fn coloured(line: &str) -> String {
     for c in line.chars() {
         match c {
             '░' | '│' | '┊' => out.push_str(&paint::faint(&c.to_string())),
-            c => match marks::verdict_of(c) {
-                Some(verdict) => out.push_str(&paint::verdict(Some(verdict), &c.to_string())),
-                None => out.push(c),
-            },
+            c => out.push(c),
         }
     }
-    out
+    paint::marks(&out)
 }

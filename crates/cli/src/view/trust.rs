@@ -19,8 +19,8 @@ pub fn open(a: &Assessment) -> Vec<String> {
         .collect()
 }
 
-/// Doubts, and withdrawals with their reasons. Slips that their writer withdrew immediately are counted and not
-/// listed: nothing was judged by them.
+/// Doubts, and withdrawals with their reasons. Slips that their writer withdrew immediately are only named by their
+/// entries: nothing was judged by them.
 pub fn doubts(a: &Assessment, entries: &[Entry]) -> Vec<String> {
     let (slips, others): (Vec<_>, Vec<_>) = a.withdrawn.iter().partition(|w| is_slip(w, entries));
     let withdrawn = others
@@ -28,10 +28,25 @@ pub fn doubts(a: &Assessment, entries: &[Entry]) -> Vec<String> {
         .map(|w| format!("entry {} ({}) was withdrawn by {}: {}", w.entry, w.what, w.by, w.reason));
     let slips = (!slips.is_empty()).then(|| {
         let slipped = count(slips.len(), "slip was", "slips were");
-        format!("{slipped} withdrawn at once by the one who typed it; jigtrue entries lists them")
+        let entry = if slips.len() == 1 { "entry" } else { "entries" };
+        let numbers: Vec<String> = slips.iter().map(|w| w.entry.to_string()).collect();
+        format!("{slipped} withdrawn at once by the one who typed it: {entry} {}", named(&numbers))
     });
     let all = a.doubts.iter().map(|d| d.words.clone()).chain(withdrawn).chain(slips);
     all.map(|words| wrap("  - ", &words)).collect()
+}
+
+/// The most entries named.
+const NAMED: usize = 6;
+
+/// The first few numbers, and where the rest are.
+fn named(numbers: &[String]) -> String {
+    match numbers.get(..NAMED) {
+        Some(first) if numbers.len() > NAMED => {
+            format!("{} and {} more, which jigtrue entries lists", first.join(", "), numbers.len() - NAMED)
+        }
+        _ => numbers.join(", "),
+    }
 }
 
 /// A withdrawal after more entries than this is not an immediate correction.

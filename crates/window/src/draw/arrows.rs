@@ -3,10 +3,13 @@
 use egui::{Color32, Painter, Pos2, Shape, Stroke, Vec2, vec2};
 use std::f32::consts::TAU;
 
+/// Half the width of an arrow's head, as a share of the arrow's height.
+pub const HEAD: f32 = 0.42;
+
 /// A full arrow of that height, pointing along a direction of length one.
 pub fn straight(painter: &Painter, at: Pos2, height: f32, along: Vec2, colour: Color32) {
     let across = along.rot90();
-    let (half, neck, shaft, head) = (height / 2.0, height * 0.04, height * 0.15, height * 0.42);
+    let (half, neck, shaft, head) = (height / 2.0, height * 0.04, height * 0.15, height * HEAD);
     let at = |a: f32, b: f32| at + along * a + across * b;
     painter.add(Shape::convex_polygon(
         vec![at(half, 0.0), at(-neck, head), at(-neck, -head)],
@@ -23,7 +26,7 @@ pub fn straight(painter: &Painter, at: Pos2, height: f32, along: Vec2, colour: C
 /// A hollow arrow, for what is known only roughly.
 pub fn hollow(painter: &Painter, at: Pos2, height: f32, along: Vec2, line: Stroke) {
     let across = along.rot90();
-    let (half, neck, shaft, head) = (height / 2.0, height * 0.04, height * 0.15, height * 0.42);
+    let (half, neck, shaft, head) = (height / 2.0, height * 0.04, height * 0.15, height * HEAD);
     let corners = [
         (half, 0.0),
         (-neck, head),

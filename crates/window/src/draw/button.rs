@@ -94,8 +94,11 @@ impl<'a> Button<'a> {
             _ => WidgetInfo::labeled(Role::Button, self.on, name),
         });
         if response.has_focus() {
-            let line = Stroke::new(3.0, palette(ui).control);
-            frame(ui.painter(), self.rect.expand(3.0), egui::Color32::TRANSPARENT, line);
+            // In ink and apart from the frame: what is chosen, and the main button, have the colour of a control. At
+            // the edge of the window it moves inward.
+            let around = self.rect.expand(4.5).intersect(ui.ctx().content_rect().shrink(1.5));
+            let line = Stroke::new(3.0, palette(ui).ink);
+            frame(ui.painter(), around, egui::Color32::TRANSPARENT, line);
         }
         response
     }

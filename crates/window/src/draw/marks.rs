@@ -1,7 +1,7 @@
 //! The marks as they are drawn: those of the verdicts, and two for what is still to be measured.
 
 use crate::theme::Palette;
-use assess::view::{MarkShape, Verdict};
+use assess::view::{MarkShape, Tone, Verdict};
 use egui::{Color32, Painter, Pos2, Rect, Shape, Stroke, vec2};
 
 /// What a mark stands for; later ones are worse.
@@ -40,10 +40,13 @@ impl Mark {
 
     const fn colour(self, p: &Palette) -> Color32 {
         match self {
-            Self::Of(Verdict::Within) => p.met,
-            Self::Of(Verdict::Outside) => p.outside,
-            Self::Of(Verdict::Undecided | Verdict::Doubtful) => p.open,
-            Self::Of(Verdict::Stale | Verdict::Missing | Verdict::CannotJudge) | Self::Unasked => p.pale,
+            Self::Of(verdict) => match verdict.tone() {
+                Tone::Met => p.met,
+                Tone::Outside => p.outside,
+                Tone::Open => p.open,
+                Tone::Bare => p.pale,
+            },
+            Self::Unasked => p.pale,
             Self::Half => p.ink,
         }
     }

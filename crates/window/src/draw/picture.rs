@@ -26,8 +26,11 @@ pub enum Sure {
 
 pub fn draw(painter: &Painter, p: &Palette, rect: Rect, post: Leaning) {
     let ground = rect.bottom() - 2.0;
-    painter.hline(rect.left()..=rect.right() - 26.0, ground, Stroke::new(3.0, p.edge));
-    let (left, right) = (rect.left() + 6.0, rect.right() - 34.0);
+    // The arrow has its own room at the right, also where the picture is tall and narrow.
+    let tall = (rect.height() * 0.42).min(rect.width() * 0.3);
+    let half = (tall * arrows::HEAD).max(12.0);
+    let (left, right) = (rect.left() + 6.0, rect.right() - 2.0 * half - 10.0);
+    painter.hline(rect.left()..=right + 8.0, ground, Stroke::new(3.0, p.edge));
     let lean = rect.height() * 0.24 * if post.low_left { 1.0 } else { -1.0 };
     let middle = rect.top() + rect.height() * 0.3;
     let thick = rect.height() * 0.2;
@@ -50,18 +53,18 @@ pub fn draw(painter: &Painter, p: &Palette, rect: Rect, post: Leaning) {
         let leg = Rect::from_min_max(pos2(x - wide, top(x) + thick / 2.0), pos2(x + wide, ground - 1.0));
         if post.foot_left == Some(is_left) {
             let at = Pos2::new(
-                if is_left { x + wide + 18.0 } else { rect.right() - 12.0 },
+                if is_left { x + wide + half + 6.0 } else { rect.right() - half },
                 rect.center().y + rect.height() * 0.16,
             );
             let way = if post.raise { arrows::UP } else { arrows::DOWN };
             match post.known {
                 Sure::Measured => {
                     painter.rect_filled(leg, 0.0, p.control);
-                    arrows::straight(painter, at, rect.height() * 0.42, way, p.control);
+                    arrows::straight(painter, at, tall, way, p.control);
                 }
                 Sure::Coarse => {
                     painter.rect_stroke(leg, 0.0, coarse, egui::StrokeKind::Inside);
-                    arrows::hollow(painter, at, rect.height() * 0.42, way, coarse);
+                    arrows::hollow(painter, at, tall, way, coarse);
                 }
             }
         } else {

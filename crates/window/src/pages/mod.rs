@@ -24,6 +24,7 @@ use record::Point;
 pub use ask::{Answer, Ask, Enter, Then};
 pub use files::FilesFor;
 pub use letters::{Words, WordsFor};
+pub(crate) use sign::signs;
 
 /// A page over a screen.
 #[derive(Clone, Debug)]

@@ -29,7 +29,9 @@ pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, port: &str, instrument: &str, from: us
     let list = Column { key: "Port", title: "Port", names: &ports, chosen: &port, other: "Another port" };
     match list.show(ui, cx, columns[0], from) {
         Some(Choice::Name(name)) => port = name,
-        Some(Choice::Other) => return cx.s.open(Page::Letters(Words::new(WordsFor::Port, &port))),
+        Some(Choice::Other) => {
+            return cx.s.open(Page::Letters(Words::new(WordsFor::Port, unlisted(&cx.model.ports, &port))));
+        }
         None => {}
     }
     let list = Column {
@@ -41,7 +43,11 @@ pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, port: &str, instrument: &str, from: us
     };
     match list.show(ui, cx, columns[1], from) {
         Some(Choice::Name(name)) => instrument = name,
-        Some(Choice::Other) => return cx.s.open(Page::Letters(Words::new(WordsFor::Gauge, &instrument))),
+        Some(Choice::Other) => {
+            return cx
+                .s
+                .open(Page::Letters(Words::new(WordsFor::Gauge, unlisted(&cx.model.gauges, &instrument))));
+        }
         None => {}
     }
     let more = ports.len().max(gauges.len()) > PER;
@@ -87,6 +93,11 @@ fn with(names: &[String], typed: &str) -> Vec<String> {
         all.insert(0, typed.to_owned());
     }
     all
+}
+
+/// What was typed, to go on typing; another than a listed one begins empty.
+fn unlisted<'t>(names: &[String], chosen: &'t str) -> &'t str {
+    if names.iter().any(|n| n == chosen) { "" } else { chosen }
 }
 
 enum Choice {

@@ -4,11 +4,31 @@ use super::{Page, Words, WordsFor};
 use crate::action::Action;
 use crate::draw::button::Button;
 use crate::draw::text::row;
+use crate::model::Wing;
 use crate::screens::{Cx, lines, pair_row};
+use assess::view::ObligationState;
 use egui::{Rect, Ui, pos2};
 use record::GateState;
 
 const USUAL: [&str; 2] = ["all readings seen", "seen as it is; not clear"];
+
+/// What a signature says of the gate. After the closing it is about the decision to close, not about what came later.
+pub fn signs(wing: &Wing) -> &'static str {
+    match (wing.assessment.to_sign().state, &wing.assessment.decision) {
+        (GateState::Hold, _) => "as seen, not clear",
+        (GateState::Clear, Some(_)) => "the closing is clear",
+        (GateState::Clear, None) => "the gate is clear",
+    }
+}
+
+/// What the gate says, and what is not met after it.
+fn says(wing: &Wing) -> String {
+    let a = &wing.assessment;
+    let gate = a.to_sign().state.word();
+    let Some(after) = &a.after else { return format!("the gate says {gate}") };
+    let (met, all) = (after.count(ObligationState::Met), after.obligations.len());
+    format!("the closing gate says {gate}; after it {} of {all} not met", all - met)
+}
 
 pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, key: &str, statement: &str) {
     let Some(wing) = &cx.model.wing else { return cx.s.close() };
@@ -16,8 +36,8 @@ pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, key: &str, statement: &str) {
     let x = cx.g.whole();
     let gate = wing.assessment.to_sign().state;
     let holds = gate == GateState::Hold;
-    let title = if holds { "Sign as seen, not clear" } else { "Sign: the gate is clear" };
-    crate::screens::title(ui, cx, x, title, ["", ""]);
+    let title = if holds { "Sign as seen, not clear".to_owned() } else { format!("Sign: {}", signs(wing)) };
+    crate::screens::title(ui, cx, x, &title, ["", ""]);
     let middle = cx.g.middle(x);
     let usual = USUAL[usize::from(holds)];
     let text = if statement.is_empty() { usual } else { statement };
@@ -27,7 +47,7 @@ pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, key: &str, statement: &str) {
     let facts = [
         ("Who", format!("{who}, {role}")),
         ("States", text.to_owned()),
-        ("Covers", format!("entries 1 to {entries}; the gate says {}", gate.word())),
+        ("Covers", format!("entries 1 to {entries}; {}", says(wing))),
         ("Key", if key.is_empty() { "none: signed by name alone".to_owned() } else { key.to_owned() }),
     ];
     let pitch = cx.g.pick(38.0, 54.0);

@@ -36,6 +36,11 @@ fn the_stages_after_the_closing_are_shown_beside_the_decision_and_do_not_change_
         assert!(has(&w, "Show the closing gate"));
         tap(&mut w, "Show the closing gate");
         says(&w, "Clear: ");
+        // Who signs is told what is signed: the decision, with what came after it.
+        tap(&mut w, "Sign");
+        says(&w, "Sign: the closing is clear");
+        says(&w, &format!("after it {} of {all} not met", all - met));
+        assert!(!said(&w).contains("the gate is clear"), "{}", said(&w));
     }
 }
 

@@ -158,6 +158,31 @@ impl Look<'_> {
     }
 }
 
+/// The plate is turned over for a moment after each reading: what is written on it can be read too.
+#[test]
+fn a_plate_that_is_turned_over_can_be_read() {
+    for theme in [Theme::Light, Theme::Dark] {
+        for size in SIZES {
+            let mut bench =
+                Bench::case("two-post", |s| s.action == "take" && s.what.starts_with("cross@tip-post"));
+            bench.face.set_looks(Looks { theme: Some(theme), ..Looks::default() });
+            bench.settled(0.10);
+            let mut w = hand::sized(bench, size.0, size.1);
+            states::on(&mut w, window::Screen::Level);
+            w.state_mut().face.choose("cross@tip-post".parse().unwrap());
+            w.run_steps(2);
+            hand::press(&mut w, egui::Key::Space);
+            hand::says(&w, "Turn it end for end");
+            let mut bench = std::mem::replace(w.state_mut(), Bench::at_start());
+            let (_, painted) =
+                picture::with_shapes(size.0 as usize, size.1 as usize, 1.0, 1, |ui| bench.frame(ui));
+            let mut faults = Vec::new();
+            texts("taken", &painted, vec2(size.0, size.1), Palette::of(theme).ground, &mut faults);
+            assert!(faults.is_empty(), "{faults:#?}");
+        }
+    }
+}
+
 fn looks_as_it_did(themes: impl Fn(&str, (f32, f32)) -> &'static [Theme]) {
     let only = std::env::var("JIGTRUE_STATE").ok();
     let states = states::all();

@@ -3,7 +3,7 @@
 use super::round::Round;
 use crate::input::Enter;
 use crate::view::wrap::wrap;
-use crate::view::{gate, marks};
+use crate::view::{gate, marks, paint};
 use assess::Assessment;
 use assess::advice::AdviceState;
 use assess::view::{Finding, ReasonKind, Verdict};
@@ -171,7 +171,7 @@ fn summary(round: &Round<'_>, a: &Assessment) -> Vec<String> {
         ReasonKind::Stage | ReasonKind::Open => false,
     };
     let reasons = a.gate.reasons.iter().filter(|r| told(r.kind)).take(TOLD);
-    out.extend(reasons.map(|r| wrap(&format!("{} ", gate::mark(r.state)), &shown(&r.words))));
+    out.extend(reasons.map(|r| paint::marks(&wrap(&format!("{} ", gate::mark(r.state)), &shown(&r.words)))));
     out
 }
 

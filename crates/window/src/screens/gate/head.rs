@@ -41,11 +41,7 @@ pub fn show(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, part: Part) {
     if Button::new(sheet, "Sheet", size).second(if roomy { "PDF, Ctrl+P" } else { "" }).show(ui) {
         cx.ask(Action::WriteSheet);
     }
-    let second = match (roomy, wing.assessment.gate.state) {
-        (false, _) => "",
-        (true, GateState::Clear) => "the gate is clear",
-        (true, GateState::Hold) => "as seen, not clear",
-    };
+    let second = if roomy { crate::pages::signs(wing) } else { "" };
     let why = wing.read_only.then_some("read only");
     if Button::new(sign, "Sign…", size).second(second).named("Sign").unless(why).show(ui) {
         cx.s.open(Page::Sign { key: String::new(), statement: String::new() });

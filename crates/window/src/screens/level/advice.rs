@@ -112,7 +112,7 @@ fn words_of(wing: &Wing, cx: &Cx<'_>, point: &Point, levelling: Option<&LevelVie
     if let Some(m) = moved(wing) {
         let turns = m.turns.and_then(|t| words::turns(t, 8)).map_or(String::new(), |t| format!(", {t}"));
         return Lines {
-            first: format!("{} {}", m.foot, m.did),
+            first: format!("{} {}", shown::capital(&m.foot), m.did),
             second: format!("{}{turns}. Record it?", words::with_unit(wing.lengths(), m.mm.abs(), 1)),
             way: None,
         };
@@ -202,6 +202,10 @@ pub fn picture(ui: &Ui, wing: &Wing, cx: &Cx<'_>, rect: Rect, point: &Point, lev
         return arrow(ui, wing, cx, rect, l);
     }
     let Some((l, tilt)) = levelling.and_then(|l| Some((l, l.tilt()?))) else {
+        // While the plate is turned over there is nothing to show beside the value.
+        if cx.s.measuring.taken.is_some() {
+            return;
+        }
         let hand = cx.note(24.0, 30.0).least(15.0);
         let middle = row(rect.left(), rect.right(), rect.center().y, 14.0);
         put(painter, middle, Align::Center, hand, "no live value");

@@ -9,7 +9,7 @@ use super::{Cx, Screen, halves, undo_button};
 use crate::action::Action;
 use crate::draw::arrows;
 use crate::draw::button::Button;
-use crate::draw::text::{name, put, row, say, width};
+use crate::draw::text::{Hand, name, put, row, say, width};
 use crate::model::Wing;
 use crate::pages::{Page, TypeFor, Typing};
 use crate::state::{Nav, Told};
@@ -223,7 +223,9 @@ fn value(ui: &Ui, wing: &Wing, cx: &Cx<'_>, point: &Point, levelling: Option<&Le
     name(ui, inner, "plate", &plate.words());
     if roomy {
         let note = row(inner.left(), inner.right() - 36.0, inner.bottom() - 22.0, 14.0);
-        put(ui.painter(), note, Align::Max, cx.note(18.0, 21.0), value_note(wing, levelling));
+        let hand = cx.note(18.0, 21.0);
+        let hand = if taken { Hand { colour: plate.ink(cx), ..hand } } else { hand };
+        put(ui.painter(), note, Align::Max, hand, value_note(wing, levelling));
         let beside = rect.with_min_x(plate_rect.right() + cx.g.edge());
         crate::draw::shape::frame(ui.painter(), beside, cx.p.sheet, Stroke::new(1.5, cx.p.rule));
         advice::picture(ui, wing, cx, beside.shrink(20.0), point, levelling);
@@ -374,7 +376,9 @@ fn move_button(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, rect: Rect, levelling: Opt
             }
         }
         _ => {
-            let _ = Button::new(rect, "Record the move", size).unless(Some("hold still first")).show(ui);
+            let turning = matches!(phase, Some(Phase::Turning { .. }));
+            let text = if turning { "Record the move" } else { "Start a move" };
+            let _ = Button::new(rect, text, size).unless(Some("hold still first")).show(ui);
         }
     }
 }
