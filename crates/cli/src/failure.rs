@@ -136,12 +136,18 @@ impl Failure {
 pub fn failed(why: &SessionError, show: &Show) -> Exit {
     let exit = match why {
         SessionError::Closed => return Exit::Done,
-        why if unclear_log(why) => Exit::Usage,
+        why if not_understood(why) => Exit::Usage,
         SessionError::NothingAsked => Exit::Usage,
         SessionError::Unmet(unmet) => Exit::of_verdict(Some(unmet.verdict)),
         _ => Exit::Failed,
     };
     failed_as(why, exit, show)
+}
+
+/// True where the line cannot mean anything, although each of its words can.
+fn not_understood(why: &SessionError) -> bool {
+    let units = |cause: &Refusal| matches!(cause, Refusal::UnitsNotShown { .. });
+    unclear_log(why) || matches!(why, SessionError::Because(cause) if cause.downcast_ref().is_some_and(units))
 }
 
 /// True where no log was named and which one is meant is unclear.

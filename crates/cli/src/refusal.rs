@@ -65,6 +65,8 @@ pub enum Refusal {
     // What is named
     #[error("`{word}` is not one of {}{}", UNIT_WORDS.map(|known| known.word).join(", "), and_near(.nearest.as_deref()))]
     NotShownIn { word: String, nearest: Option<String> },
+    #[error("--units does nothing for `{verb}`: {why}.\n  Leave it out")]
+    UnitsNotShown { verb: &'static str, why: &'static str },
     #[error("one unit for each quantity: `{word}` and {} are both units of {}", .other.symbol(), .other.kind().word())]
     TwoUnits { word: String, other: Unit },
     // Forms, sheets, comparisons

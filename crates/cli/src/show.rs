@@ -58,6 +58,11 @@ impl Show {
         }
     }
 
+    /// Whether units were requested.
+    pub const fn has_units(&self) -> bool {
+        self.units.is_some()
+    }
+
     /// The session with everything shown in the requested units.
     pub fn of(&self, mut session: Session) -> Session {
         session.show_in(self.units(session.plan().units));

@@ -99,7 +99,7 @@ pub enum SessionError {
     #[error("{0}.\n  Not recorded. If it really is so, say that you are sure")]
     Asks(Box<Question>),
     /// The person said that they are sure, but no question would have been asked.
-    #[error("there was no question about this; leave out that you are sure. Nothing was recorded")]
+    #[error("there was no question about this; leave out that you are sure")]
     NothingAsked,
     #[error("{0}")]
     Unmet(Unmet),

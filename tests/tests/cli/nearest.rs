@@ -132,10 +132,21 @@ fn misspelt_facings_and_directions_are_answered() {
     assert_eq!(ran.json()["failure"]["message"], "no verb wing.jigtrue");
     let ran = bench.piped("import -", "point,value,facing\nS1,2.05,forwrad\nS1,2.05,atf\n").expect(1);
     assert!(ran.err.contains("nearest is `forward`") && ran.err.contains("nearest is `aft`"), "{}", ran.err);
-    for (line, near) in
-        [("forwrad 2.05", "forward"), ("skp", "skip"), ("bakc", "back"), ("sotp", "stop"), ("hlep", "help")]
-    {
+    for (line, near) in [
+        ("forwrad 2.05", "forward"),
+        ("skp", "skip"),
+        ("bakc", "back"),
+        ("sotp", "stop"),
+        ("hlep", "help"),
+        ("S9", "S1"),
+    ] {
         let ran = bench.piped("take", &format!("{line}\n")).expect(1);
         assert!(ran.err.contains(&format!("nearest is `{near}`")), "{line}: {}", ran.err);
     }
+    let ran = bench.piped("take", "-1.95 !\n").expect(1);
+    assert_eq!(ran.err.matches("othing was recorded").count(), 1, "{}", ran.err);
+    // A slip that was taken back is named by its entry, as on the sheet.
+    bench.line("undo --reason \"typed wrong\"").expect(0);
+    let check = bench.line("check").out.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(check.contains("1 slip was withdrawn at once by the one who typed it: entry 3"), "{check}");
 }

@@ -148,6 +148,29 @@ fn unknown_units_are_refused_with_the_nearest() {
     assert!(ran.err.contains("length"), "{}", ran.err);
 }
 
+/// An option is obeyed or refused, never passed over in silence.
+#[test]
+fn an_option_that_would_do_nothing_is_refused() {
+    let bench = Bench::with_plan(SMALL_PLAN);
+    for line in [
+        "sheet -o s.pdf --units in",
+        "sheet -o s.svg --svg --paper letter",
+        "export --units in",
+        "verify --units in",
+        "ports --baud 9600",
+        "take --facing aft",
+        "take S1 f 1.45 --blind",
+        "sign --new-key k --capacity builder",
+        "open-item --reason sealed",
+    ] {
+        let ran = bench.line(line);
+        assert!(ran.code != 0, "{line}: {} {}", ran.out, ran.err);
+        assert!(!bench.path("s.pdf").exists() && !bench.path("s.svg").exists(), "{line}");
+    }
+    let ran = bench.line("sheet -o s.pdf --units in").expect(2);
+    assert!(ran.err.contains("units of its plan"), "{}", ran.err);
+}
+
 #[test]
 fn tables_without_a_log_are_shown_in_the_units_asked_for() {
     let bench = Bench::new();

@@ -102,8 +102,11 @@ pub fn understand(line: &str, plan: &Plan, now: Option<&Target>) -> Line {
     }
     match plan.point_named(first, now.map(|target| &target.point)) {
         Named::None => {
-            let commands = COMMANDS.map(|(word, _)| word).into_iter().filter(|_| rest.is_empty());
-            let facings = Facing::TYPED.map(|(word, _)| word).into_iter().filter(|_| turns);
+            // A command of one letter is like every short name: `S9` is no slip for `s`.
+            let commands = COMMANDS.map(|(word, _)| word).into_iter();
+            let commands = commands.filter(|word| rest.is_empty() && word.len() > 1);
+            let facings = Facing::TYPED.map(|(word, _)| word).into_iter();
+            let facings = facings.filter(|word| turns && word.len() > 1);
             let points = plan.points();
             let mut known: Vec<&str> = commands.chain(facings).collect();
             known.extend(points.iter().map(Point::place));

@@ -32,7 +32,7 @@ pub struct Compare {
     #[arg(short, long)]
     output: Option<PathBuf>,
     /// Paper of the sheet: a4 or letter
-    #[arg(long, default_value = "a4", requires = "output")]
+    #[arg(long, default_value = "a4", requires = "output", conflicts_with = "svg")]
     paper: String,
     /// Write the differences along the span as SVG instead of the sheet
     #[arg(long, requires = "output")]

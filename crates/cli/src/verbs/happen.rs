@@ -125,7 +125,7 @@ impl OpenItem {
     /// Records it, or lists what is open.
     pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
         let Some(item) = &self.item else {
-            if self.close.is_some() || self.carry {
+            if self.close.is_some() || self.carry || self.reason.is_some() || self.by.is_some() {
                 return Err(Refusal::WhichItem.into());
             }
             return list(&show.of(Session::open_read_only(&self.log)?), show);

@@ -45,10 +45,28 @@ mod watch;
 mod wing;
 
 use crate::exit::Exit;
+use crate::refusal::Refusal;
 use crate::show::Show;
 use clap::{Args, Command, Subcommand};
 use session::SessionError;
 use std::ffi::OsStr;
+
+/// The verbs that show nothing in the requested units, and why: an option is obeyed or refused.
+const OWN_UNITS: [(&str, &str); 11] = [
+    ("sheet", "a sheet is in the units of its plan, or it could not be made again and compared"),
+    ("export", "an export names the unit of each column"),
+    ("fit", "its numbers are in the units of the table"),
+    ("repeat", "its numbers are in the units of the table"),
+    ("decide", "its numbers are in the unit they are typed in"),
+    ("new", NO_VALUES),
+    ("verify", NO_VALUES),
+    ("backup", NO_VALUES),
+    ("ports", "an instrument is shown in its own unit"),
+    ("completions", NO_VALUES),
+    ("man", NO_VALUES),
+];
+
+const NO_VALUES: &str = "it shows no values";
 
 /// Declares the verbs from one list: what each is for, its name, and what can be typed after it.
 macro_rules! verbs {
@@ -67,9 +85,20 @@ macro_rules! verbs {
             Some(form)
         }
 
+        impl Verb {
+            const fn name(&self) -> &'static str {
+                match self {
+                    $(Self::$verb(_) => $name,)*
+                }
+            }
+        }
+
         /// # Errors
         /// If it could not be done.
         pub fn run(verb: Verb, show: &Show) -> Result<Exit, SessionError> {
+            if let Some((verb, why)) = OWN_UNITS.iter().find(|(name, _)| show.has_units() && *name == verb.name()) {
+                return Err(Refusal::UnitsNotShown { verb, why }.into());
+            }
             match verb {
                 $(Verb::$verb(verb) => verb.run(show),)*
             }

@@ -26,13 +26,13 @@ pub struct Ports {
     #[arg(long, default_value = ".")]
     folder: PathBuf,
     /// Bits per second of the port; without it 9600 first, then other usual rates until something is understood
-    #[arg(long, value_parser = clap::value_parser!(u32).range(50..=4_000_000))]
+    #[arg(long, requires = "port", value_parser = clap::value_parser!(u32).range(50..=4_000_000))]
     baud: Option<u32>,
     /// Write the proposed instrument file here; nothing is replaced
     #[arg(long, requires = "port")]
     write: Option<PathBuf>,
     /// Seconds to listen
-    #[arg(long, default_value_t = 2, value_parser = clap::value_parser!(u64).range(1..=60))]
+    #[arg(long, default_value_t = 2, requires = "port", value_parser = clap::value_parser!(u64).range(1..=60))]
     seconds: u64,
 }
 

@@ -20,7 +20,7 @@ pub struct Sheet {
     #[arg(short, long)]
     output: PathBuf,
     /// a4 or letter
-    #[arg(long, default_value = "a4")]
+    #[arg(long, default_value = "a4", conflicts_with = "svg")]
     paper: String,
     /// Two pages: the gate, then the twist and the worst of each kind
     #[arg(long, conflicts_with_all = ["component", "svg"])]

@@ -36,7 +36,7 @@ pub struct Sign {
     #[arg(long)]
     key: Option<PathBuf>,
     /// Make a new key file here, and sign nothing
-    #[arg(long, conflicts_with_all = ["log", "key"])]
+    #[arg(long, conflicts_with_all = ["log", "key", "who", "capacity", "statement", "as_seen"])]
     new_key: Option<PathBuf>,
 }
 

@@ -72,7 +72,7 @@ pub struct Take {
     #[arg(value_name = "VALUE", value_parser = value)]
     values: Vec<String>,
     /// Which way the instrument faced
-    #[arg(long, value_enum, ignore_case = true)]
+    #[arg(long, value_enum, ignore_case = true, requires = "point")]
     facing: Option<Way>,
     /// Which instrument, if the plan has several that would do
     #[arg(long)]
@@ -93,10 +93,10 @@ pub struct Take {
     #[arg(long)]
     sure: bool,
     /// In a round, do not show what is expected; automatic for whoever signed this log as inspector
-    #[arg(long)]
+    #[arg(long, conflicts_with = "point")]
     blind: bool,
     /// Show what is expected, to an inspector too
-    #[arg(long, conflicts_with = "blind")]
+    #[arg(long, conflicts_with_all = ["blind", "point"])]
     expected: bool,
     /// A remark
     #[arg(long, value_parser = value)]
