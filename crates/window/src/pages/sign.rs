@@ -6,7 +6,7 @@ use crate::draw::button::Button;
 use crate::draw::text::row;
 use crate::model::Wing;
 use crate::screens::{Cx, lines, pair_row};
-use assess::view::ObligationState;
+use assess::view::Verdict;
 use egui::{Rect, Ui, pos2};
 use record::GateState;
 
@@ -26,7 +26,7 @@ fn says(wing: &Wing) -> String {
     let a = &wing.assessment;
     let gate = a.to_sign().state.word();
     let Some(after) = &a.after else { return format!("the gate says {gate}") };
-    let (met, all) = (after.count(ObligationState::Met), after.obligations.len());
+    let (met, all) = (after.count(Verdict::Within), after.obligations.len());
     format!("the closing gate says {gate}; after it {} of {all} not met", all - met)
 }
 
