@@ -167,8 +167,11 @@ impl Dots {
     /// The values at the left.
     fn labels(&self, height: f64) -> Vec<Label> {
         let ys = self.values();
-        let sixtieths = self.unit.is_some_and(|scale| scale.unit() == Unit::ArcMinute);
-        let round = ys.ticks((height / 28.0).min(12.0), sixtieths);
+        let about = (height / 28.0).min(12.0);
+        let round = match self.unit.map(Shown::unit) {
+            Some(Unit::ArcMinute) => ys.minutes(about),
+            _ => ys.ticks(about),
+        };
         let limits = self.limits.iter().flatten().copied().filter(|l| l.is_finite());
         let decimals = limits.clone().map(step_decimals).max().unwrap_or(round.decimals);
         let (values, decimals) = match self.ticks {

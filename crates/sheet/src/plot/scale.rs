@@ -36,18 +36,23 @@ impl Scale {
         self.from + (self.to - self.from) * (value - self.low) / (self.high - self.low)
     }
 
-    /// About this many round values; of minutes, parts and multiples of a degree.
-    pub(super) fn ticks(self, about: f64, minutes: bool) -> Ticks {
+    /// About this many values of minutes, at parts and multiples of a degree.
+    pub(super) fn minutes(self, about: f64) -> Ticks {
         let raw = (self.high - self.low) / about.max(1.0);
-        if minutes && raw > 2.5 {
-            let parts = [5.0, 10.0, 15.0, 20.0, 30.0].into_iter().find(|part| *part >= raw * 0.8);
-            let Some(step) = parts else {
-                let degrees = Self { low: self.low / 60.0, high: self.high / 60.0, ..self };
-                let Ticks { values, .. } = degrees.ticks(about, false);
-                return Ticks { values: values.into_iter().map(|v| v * 60.0).collect(), decimals: 0 };
-            };
-            return self.every(step, 0);
+        let part = [5.0, 10.0, 15.0, 20.0, 30.0].into_iter().find(|part| *part >= raw * 0.8);
+        match part {
+            _ if raw <= 2.5 => self.ticks(about),
+            Some(part) => self.every(part, 0),
+            None => {
+                let degrees = Self { low: self.low / 60.0, high: self.high / 60.0, ..self }.ticks(about);
+                Ticks { values: degrees.values.into_iter().map(|v| v * 60.0).collect(), decimals: 0 }
+            }
         }
+    }
+
+    /// About this many round values.
+    pub(super) fn ticks(self, about: f64) -> Ticks {
+        let raw = (self.high - self.low) / about.max(1.0);
         let text = format!("{raw:e}");
         let exponent: i32 = text.split('e').nth(1).and_then(|e| e.parse().ok()).unwrap_or(0);
         let power: f64 = format!("1e{exponent}").parse().unwrap_or(1.0);
@@ -75,9 +80,21 @@ mod tests {
 
     #[test]
     fn ticks_are_round_and_inside() {
-        let Ticks { values, decimals } = Scale::over([-0.3, 0.3], 0.0, 0.0).ticks(6.0, false);
+        let Ticks { values, decimals } = Scale::over([-0.3, 0.3], 0.0, 0.0).ticks(6.0);
         let shown: Vec<String> = values.iter().map(|t| fixed(*t, decimals)).collect();
         assert_eq!(shown, ["-0.3", "-0.2", "-0.1", "0.0", "0.1", "0.2", "0.3"]);
+    }
+
+    #[test]
+    fn minutes_are_parts_of_a_degree() {
+        for (reach, about, expected) in [
+            (18.0, 4.0, vec![-10.0, 0.0, 10.0]),
+            (45.0, 6.0, vec![-45.0, -30.0, -15.0, 0.0, 15.0, 30.0, 45.0]),
+            (150.0, 5.0, vec![-120.0, -60.0, 0.0, 60.0, 120.0]),
+        ] {
+            let Ticks { values, .. } = Scale::over([-reach, reach], 0.0, 0.0).minutes(about);
+            assert_eq!(values, expected, "{reach}");
+        }
     }
 
     #[test]
@@ -85,7 +102,7 @@ mod tests {
         for values in [vec![], vec![f64::NAN], vec![2.0], vec![1e-300]] {
             let scale = Scale::over(values, 0.1, 0.1).onto(0.0, 100.0);
             assert!(scale.at(0.5).is_finite());
-            assert!(!scale.ticks(5.0, false).values.is_empty());
+            assert!(!scale.ticks(5.0).values.is_empty());
         }
     }
 }
