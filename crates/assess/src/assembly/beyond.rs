@@ -2,7 +2,7 @@
 //! round with such an instrument proves nothing, whatever its file says.
 
 use crate::estimate::measure;
-use crate::history::{Distrust, Fold, Freshness, Known, Used, ZeroShown};
+use crate::history::{Distrust, Fold, Freshness, Used, ZeroShown};
 use crate::parts::Values;
 use numerics::dist;
 use quantity::Kind;
@@ -54,10 +54,10 @@ impl Shown {
             let facts = used.facts.as_deref()?;
             let accuracy = facts.accuracy?;
             let beyond = |pair: &&Pair| {
-                let checked = |known: &Known| known.passed_between(pair.entry, used.seq);
+                let mut names = fold.instruments.under_any_name(&facts.name);
+                let of_it = names.find(|(name, _)| pair.instrument == *name);
                 pair.least > accuracy
-                    && pair.instrument == facts.name
-                    && !fold.instruments.get(&facts.name).is_some_and(checked)
+                    && of_it.is_some_and(|(_, known)| !known.passed_between(pair.entry, used.seq))
             };
             let pair = self.0.iter().find(beyond)?;
             Some(Distrust::ZeroBeyond {

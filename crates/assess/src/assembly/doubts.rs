@@ -51,7 +51,7 @@ pub(super) fn doubts(plan: &Plan, fold: &Fold<'_>, values: &Values) -> Vec<Doubt
         let kind = match distrust {
             Distrust::NoInstrument(_) | Distrust::UnknownInstrument(_) => DoubtKind::NoInstrument,
             Distrust::PastDue(_) => DoubtKind::PastDue,
-            Distrust::FailedCheck { .. } => DoubtKind::FailedCheck,
+            Distrust::FailedCheck { .. } | Distrust::FailedUnder { .. } => DoubtKind::FailedCheck,
             Distrust::ZeroMoved { .. } => DoubtKind::ZeroMoved,
             Distrust::Shift { .. } => DoubtKind::Shift,
             Distrust::Disagree(_)

@@ -65,7 +65,7 @@ impl Estimates {
             if point.kind().reverses() && !value.reversed {
                 value.doubts.extend(shown.against(plan, fold, freshness));
             }
-            value.doubts.extend(freshness.used.iter().flat_map(|used| of_reading(fold, point, used)));
+            value.doubts.extend(freshness.used.iter().flat_map(|used| fold.doubts_of(point, used)));
             value.doubts.extend(off_by_anything(plan, point, &freshness.used, value.reversed));
             if let Some(last) = freshness.used.last()
                 && let Some(name) = &last.reading.instrument
@@ -95,33 +95,6 @@ impl Estimates {
         out.zeros = zeros.into_iter().map(|z| ZeroView { moved: z.p < level, ..z.view }).collect();
         out
     }
-}
-
-/// Reasons to doubt one reading, apart from the others.
-pub fn of_reading(fold: &Fold<'_>, point: &Point, used: &Used) -> Vec<Distrust> {
-    let mut out = Vec::new();
-    match (&used.reading.instrument, &used.facts) {
-        (None, _) => out.push(Distrust::NoInstrument(point.clone())),
-        (Some(name), None) => out.push(Distrust::UnknownInstrument(name.clone())),
-        (Some(name), Some(facts)) => {
-            // A reading counts for the stage in which it was entered, so it cannot be earlier, whatever time a table
-            // gave it.
-            let began = fold.visits.partition_point(|v| v.begun.seq < used.seq).checked_sub(1);
-            let stage = began.and_then(|i| fold.visits.get(i)).map(|v| v.begun.when.at);
-            let at = stage.map_or(used.at, |began| began.max(used.at));
-            if facts.due.as_ref().is_some_and(|due| at.date() > *due) {
-                out.push(Distrust::PastDue(name.clone()));
-            }
-        }
-    }
-    if let Some(name) = &used.reading.instrument
-        && let Some(entry) = fold.instruments.get(name).and_then(|known| known.failed_around(used.seq))
-    {
-        out.push(Distrust::FailedCheck { instrument: name.clone(), entry });
-    }
-    let shift = fold.shifts.iter().find(|s| s.seq > used.seq && s.touches(point));
-    out.extend(shift.map(|s| Distrust::Shift { watched: s.point.clone(), entry: s.seq }));
-    out
 }
 
 /// A reading that counts as the instrument showed it, if the instrument states no accuracy: its error could be anything.
@@ -219,10 +192,33 @@ fn rounds(plan: &Plan, fold: &Fold<'_>, point: &Point, value: &Measured) -> Opti
         let no_section = |round| no_section(plan, fold, point, round);
         return (0..freshness.earlier.len()).any(no_section).then_some(0.0);
     }
-    let before = measured(plan, point, freshness.earlier.last()?).ok()?;
-    let u = libm::hypot(value.estimate.u(), before.estimate.u());
-    let difference = value.estimate.value - before.estimate.value;
-    Some(2.0 * dist::normal_sf((difference / u).abs()))
+    let against = |before: &Vec<Used>| {
+        let before = measured(plan, point, before).ok()?;
+        let u = libm::hypot(value.estimate.u(), before.estimate.u());
+        let difference = value.estimate.value - before.estimate.value;
+        Some(2.0 * dist::normal_sf((difference / u).abs()))
+    };
+    let compared = last_of_each(freshness);
+    let least = compared.iter().filter_map(|before| against(before)).reduce(f64::min)?;
+    #[expect(clippy::cast_precision_loss, reason = "a few instruments")]
+    let any_of_them = least * compared.len() as f64;
+    Some(any_of_them)
+}
+
+/// The last of the earlier rounds, and that of each other instrument: an instrument that disagrees with another does
+/// not become right by repeating itself.
+fn last_of_each(freshness: &Freshness) -> Vec<&Vec<Used>> {
+    let name = |round: &[Used]| round.last().and_then(|u| u.reading.instrument.clone());
+    let mut heard = vec![name(&freshness.used)];
+    let mut out: Vec<&Vec<Used>> = freshness.earlier.last().into_iter().collect();
+    heard.extend(out.iter().map(|round| name(round)));
+    for round in freshness.earlier.iter().rev() {
+        if !heard.contains(&name(round)) {
+            heard.push(name(round));
+            out.push(round);
+        }
+    }
+    out
 }
 
 /// Whether the spars of a station, as an earlier round found them, give no incidence.

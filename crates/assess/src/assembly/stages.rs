@@ -1,7 +1,7 @@
 //! The stages begun: what each measured, its state at the end, and what it had found before something was moved.
 
 use super::again::Again;
-use super::{Stages, estimates, values_of};
+use super::{Stages, values_of};
 use crate::history::{Fold, Freshness, Visit};
 use crate::incidence;
 use crate::obligation::Feeds;
@@ -134,7 +134,7 @@ fn findings<'f>(
     let mut entries: BTreeMap<JudgedBy, (u64, u64)> = BTreeMap::new();
     for (point, freshness) in points.clone() {
         if let Some(value) = values.get_mut(point) {
-            value.doubts.extend(freshness.used.iter().flat_map(|u| estimates::of_reading(fold, point, u)));
+            value.doubts.extend(freshness.used.iter().flat_map(|u| fold.doubts_of(point, u)));
         }
         let seqs = || freshness.used.iter().map(|u| u.seq);
         let (Some(first), Some(last)) = (seqs().min(), seqs().max()) else { continue };

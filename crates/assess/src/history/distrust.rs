@@ -17,6 +17,9 @@ pub enum Distrust {
     /// The check before or after the reading.
     #[error("{instrument} failed its check (entry {entry})")]
     FailedCheck { instrument: String, entry: u64 },
+    /// The same, if the check was entered under another name of the same number.
+    #[error("{instrument} has the number of {checked}, which failed its check (entry {entry})")]
+    FailedUnder { instrument: String, checked: String, entry: u64 },
     #[error("the zero of {instrument} moved within round {round}")]
     ZeroMoved { instrument: String, round: u32 },
     #[error("{0} repeats worse than it claims")]
@@ -73,6 +76,16 @@ impl PartialEq for ZeroShown {
 impl Eq for ZeroShown {}
 
 impl Distrust {
+    /// That an instrument failed a check, which was entered under one of its names.
+    pub(crate) fn failed(instrument: &str, checked: &str, entry: u64) -> Self {
+        let (instrument, checked) = (instrument.to_owned(), checked.to_owned());
+        if instrument == checked {
+            Self::FailedCheck { instrument, entry }
+        } else {
+            Self::FailedUnder { instrument, checked, entry }
+        }
+    }
+
     /// The instrument concerned, if any.
     #[must_use]
     pub fn instrument(&self) -> Option<&str> {
@@ -83,6 +96,7 @@ impl Distrust {
             | Self::AccuracyUnknown(name)
             | Self::RepeatsWorse(name)
             | Self::FailedCheck { instrument: name, .. }
+            | Self::FailedUnder { instrument: name, .. }
             | Self::ZeroBeyond { instrument: name, .. }
             | Self::ZeroMoved { instrument: name, .. } => Some(name),
             Self::NoInstrument(_)
@@ -111,6 +125,7 @@ impl Distrust {
             | Self::AccuracyUnknown(name)
             | Self::RepeatsWorse(name)
             | Self::FailedCheck { instrument: name, .. }
+            | Self::FailedUnder { instrument: name, .. }
             | Self::ZeroBeyond { instrument: name, .. }
             | Self::ZeroMoved { instrument: name, .. } => format!("instrument {name}"),
         }
@@ -123,7 +138,7 @@ impl Distrust {
             Self::NoInstrument(_) => "measure again and name the instrument".to_owned(),
             Self::UnknownInstrument(name) => format!("enter {name} as an instrument, then measure again"),
             Self::PastDue(_) => "have the instrument checked, then measure again".to_owned(),
-            Self::FailedCheck { .. } => {
+            Self::FailedCheck { .. } | Self::FailedUnder { .. } => {
                 "mend the instrument until its check passes, then measure again".to_owned()
             }
             Self::RepeatsWorse(name) => {

@@ -111,11 +111,12 @@ impl<'p> Fold<'p> {
         for entry in entries {
             fold.push(entry);
         }
+        fold.drop_doubted();
         fold
     }
 
     /// Takes in the next entry.
-    pub fn push(&mut self, entry: &Entry) {
+    fn push(&mut self, entry: &Entry) {
         self.entries += 1;
         self.last_seq = entry.seq;
         if self.last_at.is_some_and(|last| entry.at < last) {

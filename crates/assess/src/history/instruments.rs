@@ -85,13 +85,15 @@ impl Instruments {
 
     /// Data entered alone, not in a plan; their changes are reported as such.
     pub(super) fn enter_alone(&mut self, seq: u64, facts: &Instrument) {
-        if let Some(known) = self.0.get_mut(&facts.name)
-            && let Some(before) = known.now().cloned()
-        {
-            let claimed = claims(&before, facts).into_iter();
-            known.claims.extend(claimed.map(|change| Claim { seq, item: change.open_item() }));
-        }
+        let before = match self.0.get(&facts.name).and_then(Known::now) {
+            Some(before) => Some(before),
+            None => self.numbered(facts).find_map(|(_, known)| known.now()),
+        };
+        let claimed = before.map(|before| claims(before, facts)).unwrap_or_default();
         self.enter(seq, facts);
+        if let Some(known) = self.0.get_mut(&facts.name) {
+            known.claims.extend(claimed.into_iter().map(|change| Claim { seq, item: change.open_item() }));
+        }
     }
 
     pub(super) fn check(&mut self, made: Said<InstrumentCheck>) {
@@ -111,6 +113,23 @@ impl Instruments {
     #[must_use]
     pub fn get(&self, name: &str) -> Option<&Known> {
         self.0.get(name)
+    }
+
+    /// Everything known about the thing that has this name, with each name it has in the log, this one first: an
+    /// instrument entered a second time, under another name, has the same number.
+    pub fn under_any_name<'a>(&'a self, name: &'a str) -> impl Iterator<Item = (&'a str, &'a Known)> {
+        let known = self.0.get(name);
+        let others = known.and_then(Known::now).map(|facts| self.numbered(facts));
+        known.map(|known| (name, known)).into_iter().chain(others.into_iter().flatten())
+    }
+
+    /// What is known under other names about the instrument of this sort with this number.
+    fn numbered<'a>(&'a self, facts: &'a Instrument) -> impl Iterator<Item = (&'a str, &'a Known)> {
+        let same = |other: &Instrument| {
+            other.number.is_some() && (&other.number, other.kind) == (&facts.number, facts.kind)
+        };
+        self.iter()
+            .filter(move |(name, known)| *name != facts.name && known.facts.iter().any(|(_, i)| same(i)))
     }
 
     /// Every one by name.

@@ -5,6 +5,7 @@
 
 mod distrust;
 mod disturbs;
+mod doubted;
 mod editions;
 mod fold;
 mod instruments;

@@ -52,8 +52,9 @@ pub fn instrument(known: &Known<'_>, name: &str) -> Discharge {
     if facts.now().is_none() {
         doubts.push(Distrust::UnknownInstrument(name.to_owned()));
     }
-    if let Some(last) = facts.checks.last().filter(|c| !c.what.passed) {
-        doubts.push(Distrust::FailedCheck { instrument: name.to_owned(), entry: last.seq });
+    for (checked, facts) in known.fold.instruments.under_any_name(name) {
+        let failed = facts.checks.last().filter(|c| !c.what.passed);
+        doubts.extend(failed.map(|last| Distrust::failed(name, checked, last.seq)));
     }
     let checked = facts.checks.iter().any(|c| c.what.passed);
     if doubts.is_empty() && name.ends_with(SECOND_AXIS) && !checked {

@@ -5,7 +5,7 @@ use crate::whole::{Build, Way, checked, plan_text};
 use assess::view::{ObligationKind as K, Verdict as S};
 use assess::{Assessment, Chain, assess};
 use numerics::rng::Rng;
-use record::{Facing, GateState, OpenAction, OpenItem, Plan, StageBegun, What};
+use record::{Facing, GateState, Instrument, OpenAction, OpenItem, Plan, StageBegun, What};
 
 fn judged(b: &Build) -> Assessment {
     assess(&b.plan, &b.entries, &Chain::Whole)
@@ -23,6 +23,14 @@ fn holds(b: &Build, how: &str, says: &str) -> Assessment {
 fn clear(b: &Build, how: &str) {
     let a = judged(b);
     assert_eq!(a.gate.state, GateState::Clear, "{how}: {:#?}", a.gate.reasons);
+}
+
+/// Nothing holds but that instrument.
+#[track_caller]
+fn only_holds(b: &Build, instrument: &str) {
+    let unmet = judged(b).gate.obligations.into_iter().filter(|o| o.state != S::Within);
+    let unmet: Vec<_> = unmet.map(|o| (o.kind, o.about)).collect();
+    assert_eq!(unmet, [(K::Instrument, instrument.to_owned())]);
 }
 
 fn started(text: &str) -> Build {
@@ -82,6 +90,122 @@ fn a_reading_between_a_failed_check_and_a_passed_one_holds() {
     clear(&b, "read after it was mended");
     b.happens(checked(false));
     holds(&b, "failed again", "level failed its check");
+}
+
+/// Reads everything that closing requires again; what the level would read is read with another instrument.
+fn read_again_with(b: &mut Build, other: Instrument) {
+    let name = other.name.clone();
+    b.happens(What::Instrument(other));
+    b.round += 1;
+    let from = b.entries.len();
+    b.measure("close", &mut Rng::new(5));
+    for entry in &mut b.entries[from..] {
+        if let What::Reading(r) = &mut entry.what
+            && r.instrument.as_deref() == Some("level")
+        {
+            r.instrument = Some(name.clone());
+        }
+    }
+}
+
+fn level(b: &Build, name: &str, number: Option<&str>, accuracy: f64) -> Instrument {
+    let level = b.plan.instruments.iter().find(|i| i.name == "level").unwrap();
+    Instrument {
+        name: name.to_owned(),
+        number: number.map(str::to_owned),
+        accuracy: Some(accuracy),
+        ..level.clone()
+    }
+}
+
+/// A level that failed its check is entered a second time under another name. Its number says that it is the same level, so its
+/// check counts, whatever it is called; a smaller error claimed with the new name holds as it does with the old one.
+#[test]
+fn another_name_makes_no_other_instrument() {
+    let read_with = |number: Option<&str>, accuracy: f64, failed: bool| {
+        let mut b = Build::clear(Way::Angles, 3);
+        let numbered = level(&b, "level", Some("1973"), 0.02);
+        *b.plan.instruments.iter_mut().find(|i| i.name == "level").unwrap() = numbered;
+        if failed {
+            b.happens(checked(false));
+        }
+        let other = level(&b, "the new level", number, accuracy);
+        read_again_with(&mut b, other);
+        b
+    };
+    for other in [None, Some("2001")] {
+        only_holds(&read_with(other, 0.02, true), "level");
+        clear(&read_with(other, 0.01, false), "another level, a better one");
+    }
+    let same = Some("1973");
+    clear(&read_with(same, 0.02, false), "the same level, in order");
+    let a =
+        holds(&read_with(same, 0.02, true), "the same level", "the number of level, which failed its check");
+    let it =
+        a.gate.obligations.iter().find(|o| o.kind == K::Instrument && o.about == "the new level").unwrap();
+    assert_eq!(it.state, S::Doubtful, "{}", it.words);
+    holds(&read_with(same, 0.01, false), "said to be better", "instrument.level.accuracy 0.02 -> 0.01");
+}
+
+/// A level that failed its check is put away and everything read again with another one. What the first one read neither narrows
+/// the uncertainty, nor contradicts the second: the same values follow as if it had been withdrawn. Only the level itself is left to be mended.
+#[test]
+fn what_a_failed_level_read_counts_for_nothing_beside_another() {
+    for off in [0.0, 1.0] {
+        let mut b = Build::clear(Way::Angles, 3);
+        let bent = "incidence@S3".parse().unwrap();
+        for entry in &mut b.entries {
+            if let What::Reading(r) = &mut entry.what
+                && r.point == bent
+            {
+                r.value += off * r.facing.map_or(1.0, Facing::sign);
+            }
+        }
+        let failed = b.happens(checked(false));
+        let other = level(&b, "the new level", Some("2001"), 0.02);
+        read_again_with(&mut b, other);
+        only_holds(&b, "level");
+        let shown = |b: &Build| serde_json::to_value(judged(b).twist.unwrap().stations).unwrap();
+        let before = shown(&b);
+        let mut withdrawn = b.clone();
+        for seq in
+            b.entries.iter().filter(|e| e.seq < failed && matches!(e.what, What::Reading(_))).map(|e| e.seq)
+        {
+            withdrawn.happens(What::Withdrawn { seq, reason: "the level had failed".to_owned() });
+        }
+        assert_eq!(before, shown(&withdrawn), "{off}");
+    }
+}
+
+/// A third reading settles what two readings of one gauge contradict. Between two gauges it settles nothing: the one in use does
+/// not become right by repeating itself. Withdrawing the other one's reading does.
+#[test]
+fn a_gauge_does_not_outvote_another_by_repeating_itself() {
+    for (point, off) in [("bore@B2", 0.3), ("spacing@S3", 1.5), ("diagonal@D1", 0.8), ("spot@gap", 0.4)] {
+        for other in ["gauge", "another gauge"] {
+            let mut b = Build::clear(Way::Angles, 3);
+            let point = point.parse().unwrap();
+            let good = b.readings(&point, &mut Rng::new(5)).remove(0);
+            let mut read = |value: f64, instrument: &str| {
+                b.round += 1;
+                let instrument = Some(instrument.to_owned());
+                let reading = record::Reading { value, round: b.round, instrument, ..good.clone() };
+                b.happens(What::Reading(reading))
+            };
+            let wrong = read(good.value + off, other);
+            read(good.value, "gauge");
+            read(good.value, "gauge");
+            let gauge = b.plan.instruments.iter().find(|i| i.name == "gauge").cloned().unwrap();
+            b.plan.instruments.push(Instrument { name: "another gauge".to_owned(), ..gauge });
+            if other == "gauge" {
+                clear(&b, "the third reading of one gauge");
+                continue;
+            }
+            holds(&b, &point.to_string(), "contradict each other");
+            b.happens(What::Withdrawn { seq: wrong, reason: "misread".to_owned() });
+            clear(&b, "withdrawn");
+        }
+    }
 }
 
 /// Of all steps the worst is the one that counts.

@@ -2,7 +2,7 @@
 
 use super::found::{Found, Sides, key, wider};
 use super::instruments::claims;
-use super::rigging;
+use super::{design, rigging};
 use crate::plan::{Acceptance, Plan, ReworkRule};
 use crate::{Limits, Point};
 use std::collections::BTreeSet;
@@ -17,6 +17,7 @@ pub fn keys(old: &Plan, new: &Plan) -> Found {
     tolerances(old, new, &mut found);
     rule(old, new, &mut found);
     parts(old, new, &mut found);
+    design::keys(old, new, &mut found);
     rigging::keys(old, new, &mut found);
     stages(old, new, &mut found);
     gone(old, new, &mut found);

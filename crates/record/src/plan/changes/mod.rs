@@ -3,6 +3,7 @@
 //! Every key is compared as written, so that none can be forgotten. What a key means is judged separately, and only
 //! to decide whether the new plan demands less.
 
+mod design;
 mod found;
 mod instruments;
 mod looser;
