@@ -2,7 +2,7 @@
 //! that open many. A lent context knows nothing of the window before.
 
 use super::picture::{Textures, take_textures};
-use egui::{Context, InputState, Memory, MissingGlyphPolicy, RawInput};
+use egui::{Context, InputState, Memory, MissingGlyphPolicy, RawInput, Theme};
 use std::sync::Mutex;
 
 static FREE: [Mutex<Vec<Lent>>; 2] = [const { Mutex::new(Vec::new()) }; 2];
@@ -12,6 +12,14 @@ static FREE: [Mutex<Vec<Lent>>; 2] = [const { Mutex::new(Vec::new()) }; 2];
 pub enum For {
     Windows,
     Pictures,
+}
+
+/// Letters are not fitted to pixels, which takes a third of a window's time and moves nothing: their places come from
+/// the shaper. To be said again after the window has set its own look.
+pub fn unfitted(ctx: &Context) {
+    if ctx.style_of(Theme::Light).visuals.text_options.font_hinting {
+        ctx.all_styles_mut(|style| style.visuals.text_options.font_hinting = false);
+    }
 }
 
 /// What belongs to a context's letters.

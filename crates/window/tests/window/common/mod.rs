@@ -389,6 +389,13 @@ impl Bench {
         Harness::builder()
             .with_size(egui::vec2(width, height))
             .with_max_steps(12)
-            .build_ui_state(|ui, bench: &mut Self| bench.frame(ui), self)
+            .with_context_setup(letters::unfitted)
+            .build_ui_state(
+                |ui, bench: &mut Self| {
+                    bench.frame(ui);
+                    letters::unfitted(ui.ctx());
+                },
+                self,
+            )
     }
 }

@@ -1,6 +1,6 @@
 //! What was painted: texts with their places and colours, and the colour behind a place.
 
-use super::letters::{For, Letters};
+use super::letters::{For, Letters, unfitted};
 use egui::epaint::{ClippedShape, Shape};
 use egui::{Color32, RawInput, Rect, pos2};
 
@@ -111,6 +111,7 @@ pub fn sized(
     let ctx = letters.get().ctx.clone();
     let mut out = (Vec::new(), egui::Vec2::ZERO);
     for frame in 0..frames {
+        unfitted(&ctx);
         let size = egui::vec2(width, height) / ctx.zoom_factor();
         let input = RawInput {
             screen_rect: Some(Rect::from_min_size(pos2(0.0, 0.0), size)),
