@@ -159,8 +159,7 @@ fn the_line_named_is_the_line_in_the_file() {
 /// A clock behind the last entry's ends no round: the demo's entries are of years to come, and its zero still counts.
 #[test]
 fn a_clock_that_went_back_hides_no_pair() {
-    let bench = Bench::new();
-    bench.line("demo").expect(0);
+    let bench = Bench::demo("two-post");
     let taken = bench.line("take demo.jigtrue S1 f 1.2").expect(1);
     let imported = bench.piped("import demo.jigtrue -", "point,value_deg,facing\nS1,1.2,f\n").expect(1);
     for ran in [taken, imported] {

@@ -3,8 +3,7 @@
 use crate::program::{Bench, SMALL_PLAN};
 
 fn begun() -> Bench {
-    let bench = Bench::with_plan(SMALL_PLAN);
-    bench.line("stage wing.jigtrue \"ribs on\"").expect(0);
+    let bench = Bench::begun();
     bench.line("take wing.jigtrue incidence@S1 2.05").expect(0);
     bench
 }

@@ -6,8 +6,7 @@ use serde_json::Value;
 
 fn plays(case: &str) {
     let outcome: Value = serde_json::from_str(&shipped(case, "outcome.json")).unwrap();
-    let bench = Bench::new();
-    bench.line(&format!("demo --case {case}")).expect(0);
+    let bench = Bench::demo(case);
     let ran = bench
         .line("check demo.jigtrue --json")
         .expect(i32::try_from(outcome["exit"].as_i64().unwrap()).unwrap());
@@ -73,8 +72,7 @@ fn upright_clears() {
 #[test]
 fn rigged_clears_after_three_things_were_put_right() {
     plays("rigged");
-    let bench = Bench::new();
-    bench.line("demo --case rigged").expect(0);
+    let bench = Bench::demo("rigged");
     let export = bench.line("export demo.jigtrue --format jsonl").expect(0).out;
     let reworks: Vec<Value> = export
         .lines()

@@ -27,8 +27,7 @@ fn the_names_in_the_check_are_kept() {
     let recorded = concat!(env!("CARGO_MANIFEST_DIR"), "/tests/cli/program/check-names.txt");
     let mut found = BTreeSet::new();
     for case in ["two-post", "hold", "upright", "rigged"] {
-        let bench = Bench::new();
-        bench.line(&format!("demo --case {case}")).expect(0);
+        let bench = Bench::demo(case);
         paths(&bench.line("check demo.jigtrue --json").json(), "", &mut found);
     }
     if std::env::var_os("JIGTRUE_RECORD").is_some() {
@@ -157,8 +156,7 @@ fn rounds_to(number: f64, word: &str) -> bool {
 /// The numbers of a check are those of its text: each is in the text to the digits shown.
 #[test]
 fn text_and_json_agree() {
-    let bench = Bench::new();
-    bench.line("demo").expect(0);
+    let bench = Bench::demo("two-post");
     let text = bench.line("check demo.jigtrue").out;
     let a = bench.line("check demo.jigtrue --json").json();
     let w = a["twist"]["washout_error"]["value"].as_f64().unwrap();
@@ -178,8 +176,7 @@ fn text_and_json_agree() {
 #[test]
 fn the_same_log_gives_the_same_bytes() {
     for case in ["two-post", "hold", "upright", "rigged"] {
-        let bench = Bench::new();
-        bench.line(&format!("demo --case {case}")).expect(0);
+        let bench = Bench::demo(case);
         let log = bench.read("demo.jigtrue");
         for line in ["check demo.jigtrue", "check demo.jigtrue --json", "advise demo.jigtrue --json"] {
             let (first, second) = (bench.line(line), bench.line(line));

@@ -166,8 +166,7 @@ const OTHER_PIXELS: f64 = 60.0;
 /// The picture of the sheet's first page shows the sheet of today; `JIGTRUE_RECORD=1` makes it anew.
 #[test]
 fn the_picture_of_the_sheet_is_current() {
-    let bench = Bench::new();
-    bench.line("demo").expect(0);
+    let bench = Bench::demo("two-post");
     let kept = docs().join("../demo-readings/two-post/sheet.png");
     let run = |program: &str, args: &[&str]| {
         Command::new(program).args(args).current_dir(bench.path("")).output().ok()
@@ -211,10 +210,9 @@ fn the_reference_names_every_field_and_every_kind() {
     let out = Command::new(docs().join("make-reference")).arg(jigtrue()).output().unwrap();
     assert!(out.status.success(), "{}", String::from_utf8_lossy(&out.stderr));
     let reference = String::from_utf8(out.stdout).unwrap();
-    let bench = Bench::new();
     let mut all = BTreeSet::new();
     for case in ["two-post", "hold", "upright", "rigged"] {
-        bench.line(&format!("demo --case {case}")).expect(0);
+        let bench = Bench::demo(case);
         let check = bench.line("check demo.jigtrue --json").json();
         for o in check["gate"]["obligations"].as_array().unwrap() {
             let kind = o["kind"].as_str().unwrap();
@@ -236,9 +234,8 @@ fn the_reference_names_every_field_and_every_kind() {
         ] {
             names(&bench.line(&format!("{line} --json")).expect(0).json(), &mut all);
         }
-        std::fs::remove_file(bench.path("copy.jigtrue")).unwrap();
-        std::fs::remove_file(bench.path("demo.jigtrue")).unwrap();
     }
+    let bench = Bench::new();
     (0..3).for_each(|n| write(Workshop::default(), n, &bench.path(&format!("w{n}.jigtrue"))));
     let mut series = bench.line("series w0.jigtrue w1.jigtrue w2.jigtrue --json").expect(0).json();
     // Their keys are the plan's.

@@ -3,12 +3,6 @@
 use crate::program::{Bench, SMALL_PLAN};
 use serde_json::Value;
 
-fn begun() -> Bench {
-    let bench = Bench::with_plan(SMALL_PLAN);
-    bench.line("stage wing.jigtrue \"ribs on\"").expect(0);
-    bench
-}
-
 fn twist(bench: &Bench) -> Value {
     bench.line("check wing.jigtrue --json").json()["twist"].clone()
 }
@@ -17,7 +11,7 @@ fn twist(bench: &Bench) -> Value {
 #[test]
 fn a_table_gives_the_profile_that_typing_gives() {
     let shown = [("S1", 2.10, -1.95), ("S2", 1.15, -0.90), ("S3", 0.20, 0.05)];
-    let typed = begun();
+    let typed = Bench::begun();
     for (station, forward, aft) in shown {
         typed
             .run(&["take", "wing.jigtrue", &format!("incidence@{station}"), &format!("{forward:.2}")])
@@ -41,7 +35,7 @@ fn a_table_gives_the_profile_that_typing_gives() {
         }
     }
     for table in tables {
-        let bench = begun();
+        let bench = Bench::begun();
         bench.write("readings.csv", &table);
         let a = bench.line("import wing.jigtrue readings.csv --json").expect(0).json();
         assert_eq!(a["readings"], 6, "{a:#}");
@@ -52,7 +46,7 @@ fn a_table_gives_the_profile_that_typing_gives() {
 /// One bad line among many: nothing is recorded, and each bad line is named with its reason; twenty at most.
 #[test]
 fn bad_lines_are_named_and_nothing_is_recorded() {
-    let bench = begun();
+    let bench = Bench::begun();
     let before = bench.line("export wing.jigtrue").out;
     bench.write(
         "bad.csv",
@@ -87,7 +81,7 @@ fn bad_lines_are_named_and_nothing_is_recorded() {
 
 #[test]
 fn headers_that_cannot_be_used_are_refused_with_the_reason() {
-    let bench = begun();
+    let bench = Bench::begun();
     for (table, word) in [
         ("", "empty"),
         ("point,value_deg\n", "no readings"),
@@ -115,7 +109,7 @@ fn headers_that_cannot_be_used_are_refused_with_the_reason() {
 /// Readings of another day keep their time and person; if they are out of order with the log, the inspector is told.
 #[test]
 fn times_and_persons_in_the_table_are_kept_and_a_clock_that_goes_back_is_named() {
-    let bench = begun();
+    let bench = Bench::begun();
     bench.write(
         "old.csv",
         "point,value_deg,at,by,sure\nincidence@S1,2.0,2021-03-04T05:06:07Z,otto,yes\n\
@@ -139,7 +133,7 @@ fn times_and_persons_in_the_table_are_kept_and_a_clock_that_goes_back_is_named()
 /// A long table shows its progress on standard error, and its rounds continue those typed before.
 #[test]
 fn a_long_table_shows_progress() {
-    let bench = begun();
+    let bench = Bench::begun();
     bench.line("take wing.jigtrue incidence@S1 2.05").expect(0);
     let mut table = "point,value_deg\n".to_owned();
     for i in 0..30_000 {
@@ -159,7 +153,7 @@ fn a_long_table_shows_progress() {
 /// What is exported as CSV has units in its headers and a row for every entry.
 #[test]
 fn the_export_holds_every_entry() {
-    let bench = begun();
+    let bench = Bench::begun();
     bench.line("take wing.jigtrue incidence@S3 0°21' --temp 23 --note \"a, b \\ c\"").expect(0);
     bench.line("take wing.jigtrue spot@bolt \"88 in-lb\"").expect(0);
     bench.line("note wing.jigtrue \"two\"").expect(0);
@@ -187,7 +181,7 @@ fn the_export_holds_every_entry() {
 /// questions.
 #[test]
 fn an_export_is_imported_again() {
-    let bench = begun();
+    let bench = Bench::begun();
     bench.line("take S1 f 2.1 a -1.95 S2 a -.9 f 1.15").expect(0);
     bench.line("take S3 f .2 a .05 --temp 21 --note \"a, \\\"b\\\"\"").expect(0);
     bench.line("take S3 f 9 --sure").expect(0);
@@ -207,7 +201,7 @@ fn an_export_is_imported_again() {
     assert_eq!(expected.len(), 6);
     for form in ["csv", "jsonl"] {
         let table = bench.line(&format!("export --format {form}")).expect(0).out;
-        let other = begun();
+        let other = Bench::begun();
         let ran = other.piped("import - --json", &table).expect(0);
         let a = ran.json();
         assert_eq!((a["readings"].as_u64(), a["passed_over"].as_u64()), (Some(6), Some(5)), "{form}: {a}");
@@ -235,7 +229,7 @@ fn an_export_is_imported_again() {
 /// readings were withdrawn.
 #[test]
 fn importing_the_same_table_twice_is_questioned() {
-    let bench = begun();
+    let bench = Bench::begun();
     bench.write("a.csv", "point,value_deg,facing\nS1,2.1,forward\nS1,-1.95,aft\nS2,1.1,f\n");
     bench.line("import a.csv").expect(0);
     let before = bench.line("export").expect(0).out;
@@ -254,7 +248,7 @@ fn importing_the_same_table_twice_is_questioned() {
 /// for all.
 #[test]
 fn a_table_as_a_spreadsheet_writes_it() {
-    let bench = begun();
+    let bench = Bench::begun();
     bench.write(
         "bom.csv",
         "\u{feff}Point;Value_Deg;FACING\r\nS1;2,10;Forward\r\n\r\nS1;-1,95;AFT\r\nS2;1;f\r\n",
@@ -288,7 +282,7 @@ fn a_table_as_a_spreadsheet_writes_it() {
 /// The blank form has every value of a stage; filled in, it is imported as it is.
 #[test]
 fn a_form_is_filled_in_and_imported() {
-    let bench = begun();
+    let bench = Bench::begun();
     let page = bench.line("form").expect(0).out;
     assert!(page.contains("small invented wing") && page.contains("beam level, steps of 0.05°"), "{page}");
     assert!(page.lines().any(|l| l.starts_with("S2") && l.contains("1500") && l.contains("aft")), "{page}");
@@ -318,7 +312,7 @@ fn a_form_is_filled_in_and_imported() {
 /// The blank form as a printed page: every place of the stage on it, the same bytes twice, on both papers.
 #[test]
 fn a_form_is_printed_to_be_filled_in() {
-    let bench = begun();
+    let bench = Bench::begun();
     bench.line("form -o a.pdf").expect(0);
     bench.line("form -o again.pdf").expect(0);
     assert_eq!(bench.read("a.pdf"), bench.read("again.pdf"));
@@ -376,7 +370,7 @@ fn a_form_is_printed_to_be_filled_in() {
 /// The answer names the unit in which a bare number was recorded.
 #[test]
 fn an_acknowledgement_says_the_unit() {
-    let bench = begun();
+    let bench = Bench::begun();
     let said = bench.line("take spot@bolt 90").expect(0).out;
     assert!(said.contains("spot@bolt 90 in-lb"), "{said}");
     let words = bench.line("take spot@bolt 91 --json").expect(0).json()["words"].to_string();

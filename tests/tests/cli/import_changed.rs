@@ -1,12 +1,6 @@
 //! An export that somebody changed before it was imported again, and values whose unit is in a column's head.
 
-use crate::program::{Bench, SMALL_PLAN};
-
-fn begun() -> Bench {
-    let bench = Bench::with_plan(SMALL_PLAN);
-    bench.line("stage wing.jigtrue \"ribs on\"").expect(0);
-    bench
-}
+use crate::program::Bench;
 
 /// The readings of an export, with cells of the first one changed.
 fn changed(export: &str, cells: &[(&str, &str)]) -> String {
@@ -30,10 +24,10 @@ fn changed(export: &str, cells: &[(&str, &str)]) -> String {
 /// impossible values are questioned.
 #[test]
 fn an_export_that_was_changed_is_questioned() {
-    let bench = begun();
+    let bench = Bench::begun();
     bench.line("take S1 f 2.1 a -1.95").expect(0);
     let export = bench.line("export").expect(0).out;
-    let other = begun();
+    let other = Bench::begun();
     for (cells, why) in [
         (&[("angle_deg", "12.5")][..], "its text is `2.1` and its value 12.5°"),
         (&[("text", "77")], "its text is `77` and its value 2.1°"),
@@ -57,13 +51,13 @@ fn an_export_that_was_changed_is_questioned() {
     other.write("t.csv", changed(&export, &[]));
     other.line("import t.csv").expect(0);
     // A question that was answered before is not asked again.
-    let far = begun();
+    let far = Bench::begun();
     far.line("take S1 f 12.5 --sure").expect(0);
     let export = far.line("export").expect(0).out;
-    let another = begun();
+    let another = Bench::begun();
     another.write("t.csv", changed(&export, &[]));
     another.line("import t.csv").expect(0);
-    let another = begun();
+    let another = Bench::begun();
     another.write("t.csv", changed(&export, &[("asked_why", ""), ("asked_expected", "")]));
     let ran = another.line("import t.csv").expect(1);
     assert!(ran.err.contains("write yes in a column `sure`"), "{}", ran.err);
@@ -72,7 +66,7 @@ fn an_export_that_was_changed_is_questioned() {
 /// A column's unit is kept with the value, so that what is listed is what was measured.
 #[test]
 fn a_value_of_a_column_with_a_unit_is_listed_in_it() {
-    let bench = begun();
+    let bench = Bench::begun();
     bench.piped("import -", "point,value_mm/m,value_deg\nS1,36.7,\nS2,,1.1\n").expect(0);
     let listed = bench.line("entries").expect(0).out;
     assert!(listed.contains("S1 forward 36.7 mm/m"), "{listed}");
@@ -80,6 +74,6 @@ fn a_value_of_a_column_with_a_unit_is_listed_in_it() {
     // A log from before says both, what was typed and what it counts as.
     let export = bench.line("export").expect(0).out;
     assert!(export.contains("36.7 mm/m"), "{export}");
-    let other = begun();
+    let other = Bench::begun();
     other.piped("import -", &export).expect(0);
 }

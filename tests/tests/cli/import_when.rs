@@ -127,8 +127,7 @@ fn a_time_in_the_future_is_questioned() {
         bench.piped("import - --again", &table(&at, "yes")).expect(1);
     }
     // The demo was built in 2031, so times of its last days are not in the future there.
-    let demo = Bench::new();
-    demo.line("demo --case sixty").expect(0);
+    let demo = Bench::demo("sixty");
     let last = demo.line("check demo.jigtrue --json").json()["last_entry_at"].as_str().unwrap().to_owned();
     demo.piped(
         "import demo.jigtrue -",

@@ -37,12 +37,6 @@ fn refused(bench: &Bench, args: &[&str], word: &str) {
     assert!(ran.err.len() < 20_000, "{args:?}: a message of {} bytes", ran.err.len());
 }
 
-fn begun() -> Bench {
-    let bench = Bench::with_plan(SMALL_PLAN);
-    bench.line("stage wing.jigtrue \"ribs on\"").expect(0);
-    bench
-}
-
 fn noise(bytes: usize) -> Vec<u8> {
     let mut draws = Draws::new(100);
     let mut all = Vec::with_capacity(bytes + 8);
@@ -81,7 +75,7 @@ fn plans() {
 
 #[test]
 fn tables_of_readings() {
-    let bench = begun();
+    let bench = Bench::begun();
     let before = bench.line("export wing.jigtrue").expect(0).out;
     bench.write(
         "quote.csv",
@@ -103,7 +97,7 @@ fn tables_of_readings() {
 
 #[test]
 fn tables_of_numbers_sheets_keys_and_instruments() {
-    let bench = begun();
+    let bench = Bench::begun();
     hollow(&bench, "hollow", 4096);
     for (args, word) in [
         (vec!["fit", "hollow", "--order", "1"], "256 MB"),
@@ -134,7 +128,7 @@ fn tables_of_numbers_sheets_keys_and_instruments() {
 
 #[test]
 fn what_is_typed() {
-    let bench = begun();
+    let bench = Bench::begun();
     let long = "1".repeat(100_000);
     refused(&bench, &["take", "wing.jigtrue", "incidence@S1", &long], "too long");
     refused(&bench, &["take", "wing.jigtrue", &format!("incidence@{long}"), "1"], "incidence");
@@ -145,7 +139,7 @@ fn what_is_typed() {
 /// An entry larger than may be written, put there with an SQL tool: noticed, in bounded memory.
 #[test]
 fn an_entry_too_large() {
-    let bench = begun();
+    let bench = Bench::begun();
     let log = rusqlite::Connection::open(bench.path("wing.jigtrue")).unwrap();
     log.execute(
         "INSERT INTO entry(seq, at, \"by\", kind, body, hash)
@@ -189,7 +183,7 @@ fn a_line_without_an_end() {
 /// Names and notes that would control a terminal, on every way in and out.
 #[test]
 fn what_would_control_a_terminal_comes_out_as_escapes() {
-    let bench = begun();
+    let bench = Bench::begun();
     let nasty = "n\u{1b}[2J\u{7}\u{9b}1m\u{7f}\u{202e}z";
     bench.write(
         "table.csv",

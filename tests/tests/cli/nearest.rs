@@ -113,8 +113,7 @@ fn every_fixed_word_has_its_nearest() {
 /// Facings and directions that were misspelt, typed, in a table and in a round.
 #[test]
 fn misspelt_facings_and_directions_are_answered() {
-    let bench = Bench::with_plan(SMALL_PLAN);
-    bench.line("stage wing.jigtrue \"ribs on\"").expect(0);
+    let bench = Bench::begun();
     let ran = bench.line("take S1 forwrad 2.05").expect(1);
     assert!(ran.err.contains("no facing `forwrad`; nearest is `forward`"), "{}", ran.err);
     let ran = bench.line("take S1 f 2.05 --facing aft").expect(1);

@@ -3,7 +3,7 @@
 
 use crate::board::Board;
 use crate::listening::{Listening, entries, readings, taken};
-use crate::program::{Bench, SMALL_PLAN};
+use crate::program::Bench;
 use instrument::{DialectSpec, InstrumentFile};
 use record::{Source, What};
 use rustix::process::Signal;
@@ -52,8 +52,7 @@ pub fn spec(dialect: &str) -> DialectSpec {
 
 /// A log at its first stage, an instrument file, and the link for the port.
 pub fn bench(dialect: &str) -> Bench {
-    let bench = Bench::with_plan(SMALL_PLAN);
-    bench.line("stage wing.jigtrue \"ribs on\"").expect(0);
+    let bench = Bench::begun();
     bench.write("level.toml", file(dialect));
     bench
 }

@@ -22,8 +22,7 @@ fn states(a: &Value) -> Vec<(String, String)> {
 /// The steps of the case, its readings as tables, each imported whole into a log of the same plan.
 #[test]
 fn the_whole_aeroplane_imported_is_judged_as_its_own_log_is() {
-    let demo = Bench::new();
-    demo.line("demo --case rigged").expect(0);
+    let demo = Bench::demo("rigged");
     let own = demo.line("check demo.jigtrue --json").expect(0).json();
     let bench = Bench::with_plan(&shipped("rigged", "plan.toml"));
     let steps = shipped("rigged", "steps.csv");

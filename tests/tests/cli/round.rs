@@ -5,12 +5,6 @@ use crate::program::{Bench, SMALL_PLAN};
 use crate::typing::Person;
 use serde_json::Value;
 
-fn begun() -> Bench {
-    let bench = Bench::with_plan(SMALL_PLAN);
-    bench.line("stage").expect(0);
-    bench
-}
-
 /// The readings of the log that count, as point, facing and text.
 fn counting(bench: &Bench) -> Vec<String> {
     let all: Vec<Value> = bench
@@ -30,7 +24,7 @@ fn counting(bench: &Bench) -> Vec<String> {
 /// A round as a person types it: the level is turned once a station, a slip is questioned, `b` goes back to a value.
 #[test]
 fn a_person_walks_the_stations_and_corrects_slips() {
-    let bench = begun();
+    let bench = Bench::begun();
     let mut ann = Person::at(&bench, "take");
     let said = ann.answers("1/6 S1 forward, about +2.0: ", "2.1");
     assert!(
@@ -81,7 +75,7 @@ fn a_person_walks_the_stations_and_corrects_slips() {
 /// A value that is kept on purpose says so in its entry; one beyond 30° is questioned twice.
 #[test]
 fn a_value_is_kept_on_purpose_only_with_a_mark() {
-    let bench = begun();
+    let bench = Bench::begun();
     let mut ann = Person::at(&bench, "take");
     ann.answers("S1 forward", "40");
     ann.answers("Not recorded. Type it again, or ! to record 40 anyway.", "!");
@@ -172,7 +166,7 @@ fn the_instrument_is_asked_for_once() {
 
 #[test]
 fn from_a_pipe_each_line_is_answered_and_the_first_failure_ends_it() {
-    let bench = begun();
+    let bench = Bench::begun();
     let ran = bench.piped("take wing.jigtrue", "2.1\n-1.9\n\n# a remark\n-.9\n17\n1.1\n").expect(1);
     assert_eq!(
         ran.out,
@@ -197,7 +191,7 @@ fn from_a_pipe_each_line_is_answered_and_the_first_failure_ends_it() {
 
 #[test]
 fn a_pipe_can_go_anywhere_a_person_can() {
-    let bench = begun();
+    let bench = Bench::begun();
     let typed = "S3 a 0.1\nb\n0.15\nS1\n2.1\n-12 !\ns\nq\n9\n";
     let ran = bench.piped("take", typed).expect(0);
     assert_eq!(
@@ -214,7 +208,7 @@ fn a_pipe_can_go_anywhere_a_person_can() {
 
 #[test]
 fn several_values_in_one_line() {
-    let bench = begun();
+    let bench = Bench::begun();
     let ran = bench.line("take S1 f 2.1 a -1.9 S2 a -.9 f 1.1").expect(0);
     assert_eq!(ran.out.lines().count(), 4, "{}", ran.out);
     assert!(ran.out.contains("4 incidence@S1 aft -1.9       S1 +2.000°, zero +0.100"), "{}", ran.out);
@@ -243,7 +237,7 @@ fn several_values_in_one_line() {
 /// in one transaction.
 #[test]
 fn undo_and_withdraw_take_back_what_was_entered() {
-    let bench = begun();
+    let bench = Bench::begun();
     bench.line("take S1 f 2.1 a -1.9").expect(0);
     bench.run(&["note", "--by", "otto", "not mine"]).expect(0);
     let out = bench.line("undo").expect(0).out;
@@ -325,7 +319,7 @@ fn what_is_left_open_is_listed_and_closed_by_number() {
 /// A person signs by answering; a slip in the capacity is named; nothing is asked from a pipe.
 #[test]
 fn signing_asks_only_at_a_terminal() {
-    let bench = begun();
+    let bench = Bench::begun();
     let ran = bench.line("sign").expect(2);
     assert!(ran.err.contains("--capacity"), "{}", ran.err);
     let ran = bench.line("sign --capacity bilder --statement seen --as-seen").expect(1);
@@ -352,8 +346,7 @@ fn signing_asks_only_at_a_terminal() {
 /// value is a second reading. No value goes to another place than the one named.
 #[test]
 fn values_with_their_places_go_there() {
-    let bench = Bench::with_plan(SMALL_PLAN);
-    bench.line("stage wing.jigtrue \"ribs on\"").expect(0);
+    let bench = Bench::begun();
     let lines = "S1 2.05\nS2 1.05\na -.95\nS3\nf 0.05\na 0.05\nS3 f 0.1\nS1 a -1.95\n";
     bench.piped("take wing.jigtrue", lines).expect(0);
     let taken: Vec<(String, String)> = bench

@@ -1,29 +1,14 @@
 //! The inspection sheet of the shipped jobs, made by the real program and read by other programs: what an inspector
 //! must find on it.
 
-use crate::program::{Bench, SMALL_PLAN};
+use crate::program::{Bench, CASES, SMALL_PLAN};
 use crate::reader;
 use crate::reader::{Pdf, collisions, colours, sizes, told};
 use serde_json::Value;
-use std::sync::OnceLock;
 use std::sync::atomic::{AtomicUsize, Ordering};
 
 /// Words that are never said about a wing, and figures that no measurement gives.
 const NEVER: [&str; 7] = ["approved", "airworthy", " OK", " valid", "± 0.000", "±0.000", "`"];
-
-/// The shipped jobs.
-const CASES: [&str; 5] = ["two-post", "hold", "sixty", "upright", "rigged"];
-
-/// A shipped job, played once for all stories; they only read it.
-pub fn played(case: &str) -> &'static Bench {
-    static PLAYED: [OnceLock<Bench>; 5] = [const { OnceLock::new() }; 5];
-    let place = CASES.iter().position(|name| *name == case).unwrap();
-    PLAYED[place].get_or_init(|| {
-        let bench = Bench::new();
-        bench.line(&format!("demo --case {case}")).expect(0);
-        bench
-    })
-}
 
 /// A sheet in a file of its own.
 pub fn sheet(bench: &Bench, log: &str, more: &str) -> Pdf {
@@ -45,7 +30,7 @@ pub fn plain(text: &str) -> String {
 
 #[test]
 fn the_demo_has_five_pages_two_in_short_and_one_for_a_component() {
-    let bench = played("two-post");
+    let bench = &Bench::demo("two-post");
     for paper in ["a4", "letter"] {
         for (form, pages) in [("", 5), ("--short", 2), ("--for \"torque tube\"", 1)] {
             let [pdf, again] =
@@ -63,7 +48,7 @@ fn the_demo_has_five_pages_two_in_short_and_one_for_a_component() {
 #[test]
 fn page_one_answers_in_its_first_lines_and_in_order() {
     for case in CASES {
-        let bench = played(case);
+        let bench = &Bench::demo(case);
         let a = check(bench, "demo.jigtrue");
         let gate = &a["gate"];
         let all = gate["obligations"].as_array().unwrap();
@@ -119,7 +104,7 @@ fn page_one_answers_in_its_first_lines_and_in_order() {
 #[test]
 fn the_sheet_says_what_check_says() {
     for case in CASES {
-        let bench = played(case);
+        let bench = &Bench::demo(case);
         let a = check(bench, "demo.jigtrue");
         let Some(text) = sheet(bench, "demo.jigtrue", "").text() else { return };
         let text = plain(&text);
@@ -159,7 +144,7 @@ fn the_sheet_says_what_check_says() {
 fn every_page_is_sound_for_other_readers() {
     let mm = 72.0 / 25.4;
     for case in CASES {
-        let bench = played(case);
+        let bench = &Bench::demo(case);
         for paper in ["a4", "letter"] {
             for form in ["", "--short"] {
                 let pdf = sheet(bench, "demo.jigtrue", &format!("--paper {paper} {form}"));
@@ -193,7 +178,7 @@ fn every_page_is_sound_for_other_readers() {
 #[test]
 fn hold_and_clear_differ_at_arms_length_and_by_fax() {
     let share = |case: &str| -> Option<f64> {
-        let bench = played(case);
+        let bench = &Bench::demo(case);
         let pdf = sheet(bench, "demo.jigtrue", "");
         let words = pdf.words()?;
         let top = words.iter().find(|w| w.page == 1 && w.text == "May").unwrap().top - 6.0;
@@ -211,7 +196,7 @@ fn a_fax_of_page_one_can_be_read() {
         return;
     }
     for (case, word) in [("hold", "HOLD"), ("two-post", "CLEAR")] {
-        let bench = played(case);
+        let bench = &Bench::demo(case);
         let gate = check(bench, "demo.jigtrue")["gate"].clone();
         let all = gate["obligations"].as_array().unwrap();
         let count = |state: &str| all.iter().filter(|o| o["state"] == state).count();
@@ -243,7 +228,7 @@ fn a_fax_of_page_one_can_be_read() {
 /// The line to type is printed whole; copied and run it answers yes, and with one digit changed it does not.
 #[test]
 fn the_line_to_type_is_whole_in_every_form() {
-    let bench = played("two-post");
+    let bench = &Bench::demo("two-post");
     for form in ["", "--short", "--for \"torque tube\""] {
         let Some(text) = sheet(bench, "demo.jigtrue", form).text() else { return };
         let line = text.lines().find_map(|l| l.strip_prefix("jigtrue verify LOG --entry")).unwrap();
@@ -258,8 +243,7 @@ fn the_line_to_type_is_whole_in_every_form() {
 /// A log with something of everything that page 1 must name, whatever its gate says.
 #[test]
 fn page_one_names_what_could_change_the_answer() {
-    let bench = Bench::with_plan(SMALL_PLAN);
-    bench.line("stage wing.jigtrue \"ribs on\"").expect(0);
+    let bench = Bench::begun();
     bench.line("take wing.jigtrue incidence@S1 2.05").expect(0);
     let looser = SMALL_PLAN.replacen("0.3", "0.4", 1);
     assert_ne!(looser, SMALL_PLAN);

@@ -3,12 +3,12 @@
 use crate::program::{Bench, SMALL_PLAN};
 use crate::reader;
 use crate::reader::{collisions, told};
-use crate::sheet::{check, plain, played, sheet};
+use crate::sheet::{check, plain, sheet};
 
 /// No page shows a value as within if the first page says that it is not met.
 #[test]
 fn later_pages_answer_as_the_first_one_does() {
-    let bench = played("hold");
+    let bench = &Bench::demo("hold");
     let a = check(bench, "demo.jigtrue");
     let Some(unpacked) = sheet(bench, "demo.jigtrue", "").unpacked() else { return };
     let stale = ["setting", "washout", "station"];
@@ -23,7 +23,7 @@ fn later_pages_answer_as_the_first_one_does() {
 /// The rigged aeroplane has a page of its own, without a question about skins.
 #[test]
 fn the_rigged_aeroplane_is_shown_left_and_right() {
-    let bench = played("rigged");
+    let bench = &Bench::demo("rigged");
     let a = check(bench, "demo.jigtrue");
     for form in ["", "--short"] {
         let Some(pages) = sheet(bench, "demo.jigtrue", form).pages() else { return };
@@ -123,7 +123,7 @@ fn odd_logs_make_sound_sheets() {
 /// Signature boxes are at least 16 mm high and 80 mm wide and name gate and entry.
 #[test]
 fn boxes_to_sign_name_what_is_signed() {
-    let bench = played("hold");
+    let bench = &Bench::demo("hold");
     let mm = 72.0 / 25.4;
     for paper in ["a4", "letter"] {
         let pdf = sheet(bench, "demo.jigtrue", &format!("--paper {paper}"));

@@ -12,8 +12,7 @@ pub const SIGN: &str = "sign wing.jigtrue --capacity inspector --statement \"see
 
 /// Entry 1 to 4: a plan, a stage, a reading, a remark.
 pub fn begun() -> Bench {
-    let bench = Bench::with_plan(SMALL_PLAN);
-    bench.line("stage wing.jigtrue \"ribs on\"").expect(0);
+    let bench = Bench::begun();
     bench.line("take wing.jigtrue incidence@S1 2.05").expect(0);
     bench.line("note wing.jigtrue calm").expect(0);
     bench

@@ -4,12 +4,6 @@ use crate::program;
 use crate::program::{Bench, Ran, SMALL_PLAN};
 use serde_json::Value;
 
-fn begun() -> Bench {
-    let bench = Bench::with_plan(SMALL_PLAN);
-    bench.line("stage wing.jigtrue \"ribs on\"").expect(0);
-    bench
-}
-
 fn measured(bench: &Bench) {
     for (station, design) in [("S1", 2.0), ("S2", 1.0), ("S3", 0.0)] {
         for (facing, shown) in [("forward", design + 0.1), ("aft", 0.1 - design)] {
@@ -56,7 +50,7 @@ fn a_stage_over_an_unmet_one_needs_a_reason_and_the_entry_keeps_it() {
 
 #[test]
 fn a_met_stage_needs_no_reason_and_a_skipped_one_is_named() {
-    let bench = begun();
+    let bench = Bench::begun();
     measured(&bench);
     bench.line("stage wing.jigtrue").expect(0);
     assert!(last(&bench)["body"].get("reason").is_none());
@@ -114,7 +108,7 @@ fn state(bench: &Bench) -> String {
 
 #[test]
 fn a_looser_plan_is_shown_and_holds_until_it_is_carried_past() {
-    let bench = begun();
+    let bench = Bench::begun();
     bench.write(
         "wide.toml",
         SMALL_PLAN.replace("station = 0.3", "station = 5").replace("chord = 1400", "chord = 1500"),
@@ -209,7 +203,7 @@ fn new_warns_of_what_can_never_be_proven() {
 
 #[test]
 fn a_failed_check_exits_ten_and_a_check_that_cannot_tell_is_not_a_check() {
-    let bench = begun();
+    let bench = Bench::begun();
     bench.line("instrument check wing.jigtrue \"beam level\" 0.10 0.00").expect(0);
     bench.line("instrument check wing.jigtrue \"beam level\" 0.50 0.30").expect(10);
     let ran = bench

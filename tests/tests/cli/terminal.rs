@@ -8,8 +8,7 @@ use stories::forge::forge;
 
 /// A log with text that would clear the screen, ring, set a title and colour, in every place where a person writes.
 fn nasty() -> Bench {
-    let bench = Bench::with_plan(SMALL_PLAN);
-    bench.line("stage wing.jigtrue \"ribs on\"").expect(0);
+    let bench = Bench::begun();
     bench.run(&["note", "wing.jigtrue", "a\u{1b}]0;title\u{7}b"]).expect(0);
     bench.run(&["take", "wing.jigtrue", "incidence@S1", "2.05", "--note", "n\u{8}"]).expect(0);
     // No name like it is taken, but another program can have written one.
@@ -64,8 +63,7 @@ fn names_and_notes_cannot_control_the_terminal() {
 
 #[test]
 fn no_colour_goes_into_a_pipe_and_every_verdict_is_a_word() {
-    let bench = Bench::new();
-    bench.line("demo --case hold").expect(0);
+    let bench = Bench::demo("hold");
     let out = bench.line("check demo.jigtrue").expect(10).out;
     assert!(!out.contains('\u{1b}'));
     for word in ["within", "outside", "undecided", "stale", "GATE   HOLD"] {
@@ -90,8 +88,7 @@ fn no_colour_goes_into_a_pipe_and_every_verdict_is_a_word() {
 
 #[test]
 fn a_terminal_without_utf8_gets_ascii() {
-    let bench = Bench::new();
-    bench.line("demo").expect(0);
+    let bench = Bench::demo("two-post");
     for args in [vec!["check", "demo.jigtrue", "--ascii"], vec!["check", "demo.jigtrue"]] {
         let ascii = args.len() == 3;
         let locale = if ascii { "C.UTF-8" } else { "C" };
@@ -109,8 +106,7 @@ fn a_terminal_without_utf8_gets_ascii() {
 /// `jigtrue check LOG | head -1`: no message, no panic.
 #[test]
 fn a_reader_that_closes_the_pipe_is_not_an_error() {
-    let bench = Bench::new();
-    bench.line("demo").expect(0);
+    let bench = Bench::demo("two-post");
     let mut long = "point,value_deg\n".to_owned();
     for _ in 0..5_000 {
         long.push_str("incidence@S1,2.00\n");
@@ -135,8 +131,7 @@ fn a_reader_that_closes_the_pipe_is_not_an_error() {
 #[cfg(target_os = "linux")]
 #[test]
 fn output_that_cannot_be_written_is_reported() {
-    let bench = Bench::new();
-    bench.line("demo").expect(0);
+    let bench = Bench::demo("two-post");
     for args in [vec!["check", "demo.jigtrue"], vec!["export", "demo.jigtrue"], vec!["plan"]] {
         let full = std::fs::OpenOptions::new().write(true).open("/dev/full").unwrap();
         let ran: Ran = bench.command(&args).stdout(full).stderr(Stdio::piped()).output().unwrap().into();

@@ -3,8 +3,7 @@
 use crate::program::{Bench, SMALL_PLAN};
 
 fn with_reading() -> Bench {
-    let bench = Bench::with_plan(SMALL_PLAN);
-    bench.line("stage wing.jigtrue \"ribs on\"").expect(0);
+    let bench = Bench::begun();
     bench.line("take wing.jigtrue incidence@S1 2.05").expect(0);
     bench.line("take wing.jigtrue incidence@S1 -1.90 --facing aft").expect(0);
     bench.line("take wing.jigtrue incidence@S2 1.05").expect(0);
@@ -114,8 +113,7 @@ fn a_sheet_says_which_log_it_is_of_and_what_came_since() {
 
 #[test]
 fn two_wings_and_two_stages_are_compared_as_text_and_as_a_sheet() {
-    let bench = Bench::new();
-    bench.line("demo").expect(0);
+    let bench = Bench::demo("two-post");
     let ran = bench.line("compare demo.jigtrue --stage \"ribs outboard\" --with \"ready to skin\" -o c.pdf");
     assert!([0, 10, 11].contains(&ran.code), "{}{}", ran.out, ran.err);
     assert!(ran.out.contains("washout error"), "{}", ran.out);

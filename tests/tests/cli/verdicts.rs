@@ -14,21 +14,15 @@ fn pairs(bench: &Bench, deviations: [f64; 3]) {
     }
 }
 
-fn at_ribs_on() -> Bench {
-    let bench = Bench::with_plan(SMALL_PLAN);
-    bench.line("stage wing.jigtrue \"ribs on\"").expect(0);
-    bench
-}
-
 #[test]
 fn a_true_wing_is_within_and_a_twisted_one_outside() {
-    let bench = at_ribs_on();
+    let bench = Bench::begun();
     bench.line("check wing.jigtrue --this-stage").expect(11);
     pairs(&bench, [0.1, 0.1, 0.1]);
     bench.line("check wing.jigtrue --this-stage").expect(0);
     bench.line("take wing.jigtrue incidence@S1 2.2 --new-round").expect(0);
 
-    let bench = at_ribs_on();
+    let bench = Bench::begun();
     pairs(&bench, [0.0, 0.3, 0.6]);
     bench.line("check wing.jigtrue --this-stage").expect(10);
     bench.line("check wing.jigtrue").expect(10);
@@ -36,13 +30,13 @@ fn a_true_wing_is_within_and_a_twisted_one_outside() {
 
 #[test]
 fn near_the_limit_it_is_undecided_and_says_what_would_decide() {
-    let bench = at_ribs_on();
+    let bench = Bench::begun();
     pairs(&bench, [0.0, 0.15, 0.3]);
     let ran = bench.line("check wing.jigtrue --this-stage").expect(11);
     assert!(ran.out.contains("undecided"), "{}", ran.out);
     assert!(ran.out.contains("it is on the limit"), "no measurement decides that: {}", ran.out);
 
-    let bench = at_ribs_on();
+    let bench = Bench::begun();
     pairs(&bench, [0.0, 0.1, 0.25]);
     let ran = bench.line("check wing.jigtrue --this-stage").expect(11);
     assert!(ran.out.contains("undecided") && ran.out.contains("would decide it"), "{}", ran.out);
@@ -51,7 +45,7 @@ fn near_the_limit_it_is_undecided_and_says_what_would_decide() {
 /// The last stage, a torque, an open item: each holds the gate until it is dealt with.
 #[test]
 fn the_gate_holds_for_each_reason_and_clears_when_none_is_left() {
-    let bench = at_ribs_on();
+    let bench = Bench::begun();
     pairs(&bench, [0.0; 3]);
     let reasons = |bench: &Bench| -> Vec<(String, String)> {
         let a = bench.line("check wing.jigtrue --json").json();
@@ -94,7 +88,7 @@ fn the_gate_holds_for_each_reason_and_clears_when_none_is_left() {
 /// A withdrawn entry is as if it had never been recorded, but can still be seen.
 #[test]
 fn a_withdrawn_reading_no_longer_counts_and_is_still_listed() {
-    let bench = at_ribs_on();
+    let bench = Bench::begun();
     pairs(&bench, [0.0; 3]);
     let before = bench.line("check wing.jigtrue --json").json();
     let taken = bench.line("take wing.jigtrue incidence@S2 2.0 --sure --json").expect(0).json();
@@ -113,7 +107,7 @@ fn a_withdrawn_reading_no_longer_counts_and_is_still_listed() {
 #[test]
 fn what_is_typed_in_other_units_gives_the_same() {
     for text in ["0.35", "0°21'", "21'", "1:163.70", "6.1087 mm/m", "0.0061087 rad"] {
-        let bench = at_ribs_on();
+        let bench = Bench::begun();
         let ran = bench.run(&["take", "wing.jigtrue", "incidence@S3", text]);
         if text.ends_with("rad") {
             ran.expect(1);
@@ -130,7 +124,7 @@ fn what_is_typed_in_other_units_gives_the_same() {
 /// `check --stage` shows an earlier stage as it ended.
 #[test]
 fn an_earlier_stage_can_be_shown() {
-    let bench = at_ribs_on();
+    let bench = Bench::begun();
     pairs(&bench, [0.0, 0.15, 0.3]);
     let then = bench.line("check wing.jigtrue --json").json();
     bench.line("stage wing.jigtrue \"ready to skin\" --anyway \"to be put right there\"").expect(0);

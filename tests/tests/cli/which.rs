@@ -2,20 +2,13 @@
 
 use crate::program::{Bench, Ran, SMALL_PLAN};
 
-/// `wing.jigtrue` in a folder of its own, its first stage begun.
-fn begun() -> Bench {
-    let bench = Bench::with_plan(SMALL_PLAN);
-    bench.line("stage wing.jigtrue").expect(0);
-    bench
-}
-
 fn with_variable(bench: &Bench, args: &[&str], log: &str) -> Ran {
     bench.command(args).env("JIGTRUE_LOG", log).output().unwrap().into()
 }
 
 #[test]
 fn every_verb_uses_the_only_log_of_the_folder_and_says_so() {
-    let bench = begun();
+    let bench = Bench::begun();
     bench.write("new.toml", SMALL_PLAN.replace("0.3", "0.25"));
     bench.write("round.csv", "point,value_deg,facing\nincidence@S2,1.05,forward\n");
     let lines = [
@@ -53,7 +46,7 @@ fn every_verb_uses_the_only_log_of_the_folder_and_says_so() {
 
 #[test]
 fn a_word_with_the_ending_of_a_log_is_the_log_anywhere_on_the_line() {
-    let bench = begun();
+    let bench = Bench::begun();
     bench.line("take S1 f 2.1 wing.jigtrue a -1.9").expect(0);
     bench.line("check --stage \"ribs on\" wing.jigtrue").expect(11);
     bench.line("note remark wing.jigtrue").expect(0);
@@ -71,7 +64,7 @@ fn a_word_with_the_ending_of_a_log_is_the_log_anywhere_on_the_line() {
 
 #[test]
 fn the_variable_names_the_log_and_between_two_none_is_guessed() {
-    let bench = begun();
+    let bench = Bench::begun();
     std::fs::create_dir(bench.path("away")).unwrap();
     std::fs::copy(bench.path("wing.jigtrue"), bench.path("away/right.jigtrue")).unwrap();
     let ran = with_variable(&bench, &["check"], "away/right.jigtrue").expect(11);

@@ -1,10 +1,12 @@
 //! The real program, run in a folder of its own.
 
 use serde_json::Value;
-use std::ffi::OsStr;
+use std::ffi::{OsStr, OsString};
+use std::fs::Permissions;
 use std::io::Write;
 use std::path::{Path, PathBuf};
 use std::process::{Command, Output, Stdio};
+use std::sync::OnceLock;
 use tempfile::TempDir;
 
 pub use stories::program::jigtrue;
@@ -40,6 +42,12 @@ impl Ran {
     }
 }
 
+/// The shipped jobs.
+pub const CASES: [&str; 5] = ["two-post", "hold", "sixty", "upright", "rigged"];
+
+/// Files made once, with which several stories begin: name, content, who may use it.
+pub type Prepared = Vec<(OsString, Vec<u8>, Permissions)>;
+
 /// A folder with what a story needs.
 pub struct Bench {
     folder: TempDir,
@@ -48,6 +56,50 @@ pub struct Bench {
 impl Bench {
     pub fn new() -> Self {
         Self { folder: TempDir::new().expect("a folder for the story") }
+    }
+
+    /// A folder with these files.
+    pub fn of(files: &Prepared) -> Self {
+        let bench = Self::new();
+        for (name, content, permissions) in files {
+            let path = bench.folder.path().join(name);
+            std::fs::write(&path, content).expect("the story's file is written");
+            std::fs::set_permissions(&path, permissions.clone()).expect("the story's file is ours");
+        }
+        bench
+    }
+
+    /// The files of this folder as they are now.
+    pub fn files(&self) -> Prepared {
+        let entries = std::fs::read_dir(self.folder.path()).expect("the story's folder is read");
+        entries
+            .map(|entry| {
+                let entry = entry.expect("the story's folder is read");
+                let content = std::fs::read(entry.path()).expect("the story's file is read");
+                (entry.file_name(), content, entry.metadata().expect("the file is there").permissions())
+            })
+            .collect()
+    }
+
+    /// A log of the small plan at its first stage, begun once for all stories.
+    pub fn begun() -> Self {
+        static BEGUN: OnceLock<Prepared> = OnceLock::new();
+        Self::of(BEGUN.get_or_init(|| {
+            let bench = Self::with_plan(SMALL_PLAN);
+            bench.line("stage wing.jigtrue \"ribs on\"").expect(0);
+            bench.files()
+        }))
+    }
+
+    /// A shipped job as `demo` leaves it, played once for all stories.
+    pub fn demo(case: &str) -> Self {
+        static PLAYED: [OnceLock<Prepared>; CASES.len()] = [const { OnceLock::new() }; CASES.len()];
+        let place = CASES.iter().position(|name| *name == case).expect("a shipped job");
+        Self::of(PLAYED[place].get_or_init(|| {
+            let bench = Self::new();
+            bench.line(&format!("demo --case {case}")).expect(0);
+            bench.files()
+        }))
     }
 
     pub fn path(&self, name: &str) -> PathBuf {
