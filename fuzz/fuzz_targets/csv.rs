@@ -31,20 +31,20 @@ fuzz_target!(|data: &[u8]| {
         let (session, folder) = kept.get_or_insert_with(bench);
         let table = folder.join("table.csv");
         fs::write(&table, data).expect("a table");
-        let (before, _) = session.head();
+        let before = session.head().entries;
         match session.import_csv(&table, &session::ImportWith { again: true, ..Default::default() }, &mut |_, _, _| {}) {
             Ok(report) => {
                 session.refresh().expect("what was written is read");
                 assert_eq!(report.last, before + report.readings);
-                assert_eq!(session.head().0, report.last);
+                assert_eq!(session.head().entries, report.last);
             }
             Err(why) => {
                 assert!(!session.refresh().expect("the log is read"), "{why}, yet something was written");
                 assert!(!why.to_string().contains('\u{1b}'), "{why:?}");
             }
         }
-        if session.head().0 > MOST_ENTRIES {
-            assert_eq!(session.verify().expect("the chain is whole").0, session.head().0);
+        if session.head().entries > MOST_ENTRIES {
+            assert_eq!(session.verify().expect("the chain is whole").entries, session.head().entries);
             *kept = None;
         }
     });
