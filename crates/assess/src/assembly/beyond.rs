@@ -8,7 +8,7 @@ use numerics::dist;
 use quantity::Kind;
 use record::plan::Plan;
 
-/// The zeros that the pairs of a log showed; `None` if nothing was read one way round.
+/// The zeros that the pairs of a log showed.
 pub struct Shown(Vec<Pair>);
 
 struct Pair {
@@ -25,9 +25,6 @@ impl Shown {
     /// Uses every round kept, even if the wing was disturbed since: that does not change an instrument. `level` is
     /// the probability below which one more test raises a doubt.
     pub fn of(plan: &Plan, fold: &Fold<'_>, values: &Values, level: f64) -> Self {
-        if !values.iter().any(|(point, value)| point.kind().reverses() && !value.reversed) {
-            return Self(Vec::new());
-        }
         let sure = -dist::normal_quantile(level);
         let mut shown = Vec::new();
         let zero = |point, used: &[Used]| measure(plan, point, used)?.zero;

@@ -18,7 +18,7 @@ use quantity::Kind;
 use record::plan::{Plan, RigValue, Station};
 use record::point::Judgement;
 use record::{Facing, Instrument, Point};
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// The probability that a good log has anything in doubt by chance.
 pub const CHANCE: f64 = 0.001;
@@ -59,14 +59,19 @@ impl Estimates {
             .filter(|z| z.p < out.level)
             .map(|z| (z.view.instrument.clone(), z.view.round))
             .collect();
-        let shown = Shown::of(plan, fold, &out.values, out.level);
+        let as_shown = |(point, value): (&Point, &Measured)| {
+            let counts = fold.points.get(point).is_some_and(|f| counts_as_shown(plan, fold, point, f, value));
+            counts.then(|| point.clone())
+        };
+        let as_shown: BTreeSet<Point> = out.values.iter().filter_map(as_shown).collect();
+        let shown = (!as_shown.is_empty()).then(|| Shown::of(plan, fold, &out.values, out.level));
         for (point, value) in &mut out.values {
             let Some(freshness) = fold.points.get(point) else { continue };
-            if point.kind().reverses() && !value.reversed {
-                value.doubts.extend(shown.against(plan, fold, freshness));
+            if as_shown.contains(point) {
+                value.doubts.extend(shown.iter().filter_map(|shown| shown.against(plan, fold, freshness)));
+                value.doubts.extend(off_by_anything(&freshness.used));
             }
             value.doubts.extend(freshness.used.iter().flat_map(|used| fold.doubts_of(point, used)));
-            value.doubts.extend(off_by_anything(plan, point, &freshness.used, value.reversed));
             if let Some(last) = freshness.used.last()
                 && let Some(name) = &last.reading.instrument
             {
@@ -98,30 +103,38 @@ impl Estimates {
 }
 
 /// A reading that counts as the instrument showed it, if the instrument states no accuracy: its error could be anything.
-fn off_by_anything(plan: &Plan, point: &Point, used: &[Used], reversed: bool) -> Option<Distrust> {
+fn off_by_anything(used: &[Used]) -> Option<Distrust> {
     let says_nothing = |i: &Instrument| i.accuracy.is_none() && i.tables.iter().all(|t| t.accuracy.is_none());
     let silent = |u: &Used| u.facts.as_deref().filter(|i| says_nothing(i)).map(|i| i.name.clone());
     let name = used.iter().find_map(silent)?;
-    let is_angle = used.iter().any(|u| u.reading.quantity == Kind::Angle);
-    let as_shown = if point.kind().reverses() { !reversed } else { counts_as_shown(plan, point, is_angle) };
-    let says = if is_angle { Distrust::ZeroUnknown(name) } else { Distrust::AccuracyUnknown(name) };
-    as_shown.then_some(says)
+    let says = if is_angle(used) { Distrust::ZeroUnknown(name) } else { Distrust::AccuracyUnknown(name) };
+    Some(says)
 }
 
-/// Whether it is never read both ways and is judged alone. In a difference between readings of one instrument its constant error
-/// cancels.
-fn counts_as_shown(plan: &Plan, point: &Point, is_angle: bool) -> bool {
-    let row = point.kind().row();
+fn is_angle(used: &[Used]) -> bool {
+    used.iter().any(|u| u.reading.quantity == Kind::Angle)
+}
+
+/// Whether the instrument's constant error is in what is judged: read one way round, or never read both ways and judged alone. In
+/// a difference between readings of one instrument it cancels.
+fn counts_as_shown(plan: &Plan, fold: &Fold<'_>, point: &Point, read: &Freshness, value: &Measured) -> bool {
+    if point.kind().reverses() {
+        return !value.reversed;
+    }
+    let (row, is_angle) = (point.kind().row(), is_angle(&read.used));
+    let instrument = |f: &Freshness| f.used.last().and_then(|u| u.reading.instrument.clone());
+    let with_another =
+        |other: &Point| fold.points.get(other).is_some_and(|f| instrument(f) != instrument(read));
     match row.judgement {
         Judgement::OwnLimits | Judgement::Spacing => true,
         Judgement::Clearance => !row.from_a_datum(),
         Judgement::Rigging => plan.rig_checks().iter().any(|c| {
             let by_itself = match &c.value {
                 RigValue::Own | RigValue::Neutral(_) => true,
+                RigValue::Travel(_) => !is_angle || c.points.iter().any(with_another),
                 RigValue::Deviation(_)
                 | RigValue::Angle { .. }
                 | RigValue::Sweep(_)
-                | RigValue::Travel(_)
                 | RigValue::Tension(_)
                 | RigValue::Torque(_) => !is_angle,
                 RigValue::Yaw(_) | RigValue::Offset(_) | RigValue::Sum(_) | RigValue::SinceJig(_) => false,

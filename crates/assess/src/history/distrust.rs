@@ -109,6 +109,12 @@ impl Distrust {
         }
     }
 
+    /// Whether only the zero of the instrument is in doubt, which cancels in a difference of two of its readings.
+    #[must_use]
+    pub const fn is_of_zero(&self) -> bool {
+        matches!(self, Self::ZeroUnknown(_) | Self::ZeroBeyond { .. })
+    }
+
     /// The name of the cause: doubts with the same cause have the same remedy.
     #[must_use]
     pub fn cause(&self) -> String {

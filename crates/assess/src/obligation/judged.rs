@@ -6,7 +6,7 @@ use super::met::{Cause, Discharge, Shortfall, Unmet};
 use super::owed::{By, Owed};
 use super::span::Span;
 use crate::assembly::Estimates;
-use crate::history::Fold;
+use crate::history::{Distrust, Fold};
 use crate::view::{JudgedBy, ObligationKind as K, WingView};
 use record::Point;
 use record::plan::Plan;
@@ -122,7 +122,10 @@ fn of_point(known: &Known<'_>, owed: &Owed, point: &Point, entries: &[u64]) -> O
         let again = Some("withdraw the wrong reading and measure again".to_owned());
         return unmet(Shortfall::CANNOT_JUDGE, words, own(K::Point, &point.to_string()), again);
     }
-    let doubt = known.estimates.values.get(point).and_then(|m| m.doubts.first())?;
+    let checks =
+        || known.plan.rig_checks().into_iter().filter(|c| owed.kind == K::Rigging && c.name == owed.about);
+    let counts = |doubt: &&Distrust| !doubt.is_of_zero() || checks().all(|c| c.has_zero_of(point));
+    let doubt = known.estimates.values.get(point).and_then(|m| m.doubts.iter().find(counts))?;
     let cause = Cause::Doubt { name: doubt.cause(), words: doubt.to_string() };
     unmet(Shortfall::DOUBTFUL, format!("{what} is doubtful: {doubt}"), cause, Some(doubt.settles()))
 }

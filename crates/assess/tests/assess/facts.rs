@@ -160,3 +160,55 @@ fn the_decision_goes_by_the_plan_in_force() {
     is(&b, GateState::Clear, "decided");
     assert!(judged(&b).decision.is_some());
 }
+
+/// The zero of a level is in what is read one way round and judged as it was shown: a spot check, a control at neutral. From a travel
+/// it cancels, if the same level showed both ends. So a zero that pairs showed, or that nobody states, puts the first in doubt and not
+/// the second.
+#[test]
+fn a_zero_is_in_what_was_read_one_way_and_not_in_a_travel() {
+    let text = plan_text(Way::Angles)
+        .replace("hinge_dihedral = 5.0\n", "hinge_dihedral = 5.0\nneutral = 3.0\n")
+        .replace("[[spot]]\nname = \"gap\"", "[[spot]]\nname = \"door\"\nquantity = \"angle\"\nlower = -3\nupper = 3\n[[spot]]\nname = \"gap\"");
+    let mut b = Build::new(Way::Angles);
+    b.plan = Plan::parse(&text).unwrap();
+    b.entries.clear();
+    b.happens(What::Started { plan: text, program: "test".to_owned() });
+    let mut rng = Rng::new(9);
+    b.stage("jig");
+    b.measure("jig", &mut rng);
+    let closed = OpenItem { item: "brace".to_owned(), action: OpenAction::Closed, reason: None };
+    b.happens(What::OpenItem(closed));
+    b.stage("close");
+    b.measure("close", &mut rng);
+    is(&b, GateState::Clear, "a level in order");
+    let in_doubt = |b: &Build| -> Vec<String> {
+        let things = judged(b).gate.obligations.into_iter().filter(|o| o.kind != K::Instrument);
+        let unmet = things
+            .filter(|o| o.state != S::Within)
+            .inspect(|o| assert_eq!(o.state, S::Doubtful, "{}", o.words));
+        unmet.map(|o| o.about).collect()
+    };
+    let mut off = b.clone();
+    for entry in &mut off.entries {
+        if let What::Reading(r) = &mut entry.what
+            && r.instrument.as_deref() == Some("level")
+        {
+            r.value += 1.0;
+        }
+    }
+    assert_eq!(in_doubt(&off), ["door", "neutral of left aileron"]);
+    let mut silent = b.clone();
+    silent.plan.instruments.iter_mut().filter(|i| i.name == "level").for_each(|i| i.accuracy = None);
+    assert_eq!(in_doubt(&silent), ["door", "neutral of left aileron"]);
+    let mut other = silent.plan.instruments.iter().find(|i| i.name == "level").cloned().unwrap();
+    other.name = "another level".to_owned();
+    b.plan.instruments.push(other);
+    for entry in &mut b.entries {
+        if let What::Reading(r) = &mut entry.what
+            && r.point.kind().word() == "travel-up"
+        {
+            r.instrument = Some("another level".to_owned());
+        }
+    }
+    assert_eq!(in_doubt(&b), ["travel up of left aileron"]);
+}

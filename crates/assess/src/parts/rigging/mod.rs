@@ -23,6 +23,7 @@ use numerics::rigging::torque::{DragRule, Extension};
 use quantity::{Kind, Units};
 use record::Point;
 use record::plan::{Bolt, Cable, Datum, Plan, RigAngle, RigCheck, RigValue, Share, Tension};
+use std::borrow::Cow;
 
 /// A value, and what contradicts it.
 struct Value {
@@ -58,7 +59,12 @@ struct Given<'a> {
 pub fn rigging(plan: &Plan, values: &Values, level: f64, wings: &[WingView]) -> Judgements<RigView> {
     let given = Given { values, level, wings, units: plan.shown_in };
     let one = |check: RigCheck<'_>| {
-        let rests_on: Vec<&Measured> = check.points.iter().filter_map(|p| values.get(p)).collect();
+        let of_point = |p: &Point| {
+            let measured = values.get(p)?;
+            Some(if check.has_zero_of(p) { Cow::Borrowed(measured) } else { but_for_zero(measured) })
+        };
+        let measured: Vec<Cow<'_, Measured>> = check.points.iter().filter_map(of_point).collect();
+        let rests_on: Vec<&Measured> = measured.iter().map(AsRef::as_ref).collect();
         if rests_on.len() < check.points.len() {
             return None;
         }
@@ -82,6 +88,13 @@ pub fn rigging(plan: &Plan, values: &Values, level: f64, wings: &[WingView]) -> 
         Some(Ok(RigView { name: check.name, judged, points: check.points }))
     };
     plan.rig_checks().into_iter().filter_map(one).collect()
+}
+
+/// The same without the doubts about the zero of its instrument, which cancels.
+fn but_for_zero(measured: &Measured) -> Cow<'_, Measured> {
+    let mut bare = measured.clone();
+    bare.doubts.retain(|doubt| !doubt.is_of_zero());
+    Cow::Owned(bare)
 }
 
 /// A cable's limits at the temperature of its readings.

@@ -82,6 +82,17 @@ pub struct Share<'p> {
 }
 
 impl RigCheck<'_> {
+    /// Whether the zero of the instrument that read this point is in the value. The neutral position of a travel was read with the
+    /// same zero as its end, so there it cancels.
+    #[must_use]
+    pub fn has_zero_of(&self, point: &Point) -> bool {
+        match &self.value {
+            RigValue::Travel(_) => self.points.first() == Some(point),
+            RigValue::Sum(shares) => shares.iter().any(|share| share.check.has_zero_of(point)),
+            _ => self.points.contains(point),
+        }
+    }
+
     /// Whether the plan gives limits.
     #[must_use]
     pub fn has_limits(&self) -> bool {
