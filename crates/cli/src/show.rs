@@ -242,7 +242,7 @@ pub fn plain(text: &str) -> String {
     let mut out = String::with_capacity(text.len());
     for c in text.chars() {
         match c {
-            '°' => out.push_str(" deg"),
+            '°' => out.push_str(if out.ends_with(' ') { "deg" } else { " deg" }),
             '±' => out.push_str("+-"),
             '·' => out.push('.'),
             '×' => out.push('x'),

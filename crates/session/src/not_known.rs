@@ -83,7 +83,7 @@ impl fmt::Display for NotKnown {
             }
             (what, Some(near)) => write!(f, "; nearest is `{}`{}", shown(near), what.list()),
             (Unknown::Post(_) | Unknown::Support(_), None) => {
-                f.write_str("; the plan has none with a similar name")
+                f.write_str("; `jigtrue plan LOG` shows what it has")
             }
             (Unknown::Stage { all, .. } | Unknown::Wing { all, .. }, None) => {
                 let all: Vec<String> = all.iter().map(|name| format!("`{}`", shown(name))).collect();

@@ -95,6 +95,11 @@ fn nothing_follows(known: &Known<'_>, owed: &Owed, points: &[Point], entries: &[
     let what = owed.kind.of(&owed.about);
     let words = match (why, read) {
         (Some(why), _) => format!("{what} cannot be judged: {why}"),
+        (None, true)
+            if station.is_some() && points.iter().all(|p| known.estimates.values.contains_key(p)) =>
+        {
+            format!("{what} cannot be judged yet: that needs the setting of the wing, from more stations")
+        }
         (None, true) => format!("{what} cannot be judged: its readings give no value"),
         (None, false) => format!("{what} has no reading"),
     };

@@ -5,8 +5,9 @@ use crate::show::Show;
 use crate::written::Holds;
 use clap::Args;
 use serde::Serialize;
+use session::which::{Which, which};
 use session::{Session, SessionError};
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 #[derive(Debug, Args)]
 pub struct Backup {
@@ -28,6 +29,12 @@ impl Backup {
         Holds::Log.may_be_in(&self.to, &[&self.log])?;
         Session::backup(&self.log, &self.to)?;
         let answer = Answer { format: 1, copy: self.to.display().to_string() };
-        show.done(|| format!("{} is a whole copy", answer.copy), &answer)
+        show.answer(|| format!("{} is a whole copy", session::shown(&answer.copy)), &answer)?;
+        if matches!(which(Path::new(".")), Which::Several(_)) {
+            show.remark(
+                "More than one log is here now: keep the copy elsewhere, or name the log in each command",
+            );
+        }
+        Ok(Exit::Done)
     }
 }

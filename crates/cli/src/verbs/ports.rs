@@ -3,6 +3,7 @@
 use crate::exit::Exit;
 use crate::refusal::Refusal;
 use crate::show::Show;
+use crate::view::wrap::wrap;
 use crate::written::Holds;
 use clap::Args;
 use instrument::{Proposal, example_line, identify_stream, propose};
@@ -250,6 +251,9 @@ fn text(answer: &Answer) -> String {
     lines.join("\n")
 }
 
+/// Before what was heard.
+const INDENT: &str = "       ";
+
 fn heard_lines(heard: &HeardView) -> Vec<String> {
     let mut lines = vec![format!("heard  {} bytes on {} at {}", heard.bytes, heard.port, heard.baud)];
     for by in &heard.asked {
@@ -262,12 +266,11 @@ fn heard_lines(heard: &HeardView) -> Vec<String> {
     }
     if heard.bytes == 0 {
         if heard.asked.iter().all(|by| by.values == 0) {
-            lines.push(
-                "       Nothing. Is it switched on and set to send? Some instruments send only when their \
-                    button is pressed; a Modbus instrument answers only when asked: jigtrue instrument \
-                    example modbus"
-                    .to_owned(),
-            );
+            lines.push(wrap(
+                INDENT,
+                "Nothing. Is it switched on and set to send? Some instruments send only when their button is \
+                    pressed; a Modbus instrument answers only when asked: jigtrue instrument example modbus",
+            ));
         }
         return lines;
     }
@@ -282,7 +285,7 @@ fn heard_lines(heard: &HeardView) -> Vec<String> {
             "modbus" => "Modbus RTU answers; another master is asking",
             _ => "other lines of text with a number in them",
         };
-        lines.push(format!("       {count} {what}"));
+        lines.push(wrap(INDENT, &format!("{count} {what}")));
     }
     if let Some(example) = &heard.example {
         lines.push(format!("       for example: {example}"));
@@ -302,9 +305,12 @@ fn heard_lines(heard: &HeardView) -> Vec<String> {
     }
     if let Some(proposal) = &heard.proposal {
         match &proposal.written {
-            Some(path) => lines.push(format!(
-                "       {path} is written; it reads {} values from it. Check each line marked CHECK in the file.",
-                proposal.values
+            Some(path) => lines.push(wrap(
+                INDENT,
+                &format!(
+                    "{path} is written; it reads {} values from it. Check each line marked CHECK in the file.",
+                    proposal.values
+                ),
             )),
             None => {
                 lines.push(format!(

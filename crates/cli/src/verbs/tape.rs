@@ -43,7 +43,7 @@ pub struct Tape {
     /// Its mass in g a metre
     #[arg(long, value_name = "M", requires = "spans", requires = "pull")]
     mass: Option<f64>,
-    /// Equal spans over which it hangs free
+    /// Equal spans over which it hangs free; 0 if it lies on something all along
     #[arg(long, value_name = "N", requires = "mass")]
     spans: Option<u32>,
     /// Its temperature
@@ -103,8 +103,9 @@ impl Tape {
         }
         let mut sag_mm = None;
         if let (Some(held), Some(mass), Some(spans)) = (held, self.mass, self.spans) {
-            let (mass, spans) = (above_zero("the mass", mass)?, above_zero("the spans", spans.into())?);
-            let hangs = sag(weight(mass), [length / spans], held) * spans;
+            let (mass, spans) = (above_zero("the mass", mass)?, f64::from(spans));
+            // As in a plan: without a free span it lies on something all along.
+            let hangs = if spans > 0.0 { sag(weight(mass), [length / spans], held) * spans } else { 0.0 };
             sag_mm = Some(hangs);
             per_newton -= 2.0 * hangs / held;
         }

@@ -1,6 +1,6 @@
 //! What changed since the stage before.
 
-use super::wrap::wrap;
+use super::wrap::{terminal, width, wrap};
 use assess::view::{Change, Changes};
 use quantity::shown::significance;
 use quantity::{Kind, Units};
@@ -11,12 +11,10 @@ pub fn lines(changes: &Changes, units: Units) -> Vec<String> {
     let mut out = Vec::new();
     for part in &changes.parts {
         let says = if part.real { "more than measurement" } else { "no more than measurement" };
-        out.push(format!(
-            "  {:<15} {:<16} {:<10} {says}",
-            part.part,
-            angle(part.change_deg, part.u_deg),
-            significance(part.p)
-        ));
+        let change = angle(part.change_deg, part.u_deg);
+        let first = format!("  {:<15} {change:<16} {:<10} ", part.part, significance(part.p));
+        let apart = if width(&first) + width(says) > terminal() { "\n    " } else { "" };
+        out.push(format!("{}{apart}{says}", if apart.is_empty() { &first } else { first.trim_end() }));
     }
     let moved: Vec<&Change> = changes.stations.iter().filter(|c| c.real).collect();
     if moved.is_empty() {

@@ -117,7 +117,11 @@ pub fn head(a: &Assessment, entries: &[Entry]) -> String {
         (None, _) => "no stage has begun".to_owned(),
     };
     let wing = paint::strong(&a.wing);
-    let gap = wrap::terminal().saturating_sub(wrap::width(&a.wing) + wrap::width(&stage)).max(2);
+    let free = wrap::terminal().checked_sub(wrap::width(&a.wing) + wrap::width(&stage));
+    let gap = match free {
+        Some(free) if free >= 2 => " ".repeat(free),
+        _ => "\n".to_owned(),
+    };
     let chain = a.gate.obligations.iter().find(|o| o.kind == ObligationKind::Record && o.about == "chain");
     let whole = match chain.map(|o| o.state) {
         Some(Verdict::Within) => "whole",
@@ -126,7 +130,7 @@ pub fn head(a: &Assessment, entries: &[Entry]) -> String {
     };
     let number = count(a.entries, "entry", "entries");
     let last = last(a, entries).map(|last| format!("; last {last}")).unwrap_or_default();
-    format!("{wing}{}{stage}\n{number}, {whole}{last}", " ".repeat(gap))
+    format!("{wing}{gap}{stage}\n{number}, {whole}{last}")
 }
 
 /// When the last entry was written, by its writer's clock and in UTC, and by whom.
@@ -166,7 +170,8 @@ fn parts(twist: &Twist, units: Units) -> Vec<String> {
     if twist.order > 0 {
         let degrees = count(twist.dof, "degree", "degrees");
         let chi2 = fixed(twist.chi2, 2);
-        out.push(format!("  curve of order {}: chi squared {chi2} on {degrees} of freedom", twist.order));
+        let curve = format!("curve of order {}: chi squared {chi2} on {degrees} of freedom", twist.order);
+        out.push(wrap("  ", &curve));
     }
     out.extend(twist.remarks.iter().map(|r| wrap("  ", r)));
     out

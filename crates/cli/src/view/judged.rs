@@ -1,24 +1,34 @@
 //! A judged value on a line.
 
 use super::{paint, wrap};
-use assess::view::{Finding, Judged};
+use assess::view::{Finding, Judged, Verdict};
 use quantity::Units;
 use quantity::shown::percent;
 
 /// Columns before the value.
 pub const NAME: usize = 22;
-/// Columns of the value, its ± and its unit.
-const VALUE: usize = 20;
+
+/// The row of a table: name, value, tolerance, verdict, probability. On a narrow terminal the probability is left out
+/// and the columns are narrower; nothing but a name is ever cut.
+fn row(name: &str, value: &str, tolerance: &str, verdict: Option<Verdict>, word: &str, sure: &str) -> String {
+    let columns = wrap::terminal();
+    let (values, tolerances) = if columns < 72 { (17, 11) } else { (20, 17) };
+    let first =
+        format!("{}{}{}", wrap::fit(name, NAME), padded(value, values), padded(tolerance, tolerances));
+    if sure.is_empty() || columns < wrap::WIDTH {
+        // What is not followed by anything needs no room after it.
+        return format!("{first}{}", paint::verdict(verdict, word)).trim_end().to_owned();
+    }
+    format!("{first}{}{sure:>9}", paint::verdict(verdict, &wrap::fit(word, 10)))
+}
+
+/// The text with blanks up to its column, at least one.
+fn padded(text: &str, columns: usize) -> String {
+    format!("{text}{}", " ".repeat(columns.saturating_sub(wrap::width(text)).max(1)))
+}
 
 pub fn head() -> String {
-    let name = " ".repeat(NAME);
-    paint::faint(&format!(
-        "{name}{}{}{}{:>9}",
-        wrap::fit("value, ± is 95 %", VALUE),
-        wrap::fit("tolerance", 17),
-        wrap::fit("verdict", 10),
-        "conforms"
-    ))
+    paint::faint(&row("", "value, ± is 95 %", "tolerance", None, "verdict", "conforms"))
 }
 
 /// A line for something that may have no value; then the reason is below it.
@@ -30,29 +40,15 @@ pub fn found(name: &str, found: &Finding, units: Units) -> String {
     let limits =
         units.scale(not.unit).limits(not.lower, not.upper).unwrap_or_else(|| "no tolerance".to_owned());
     let word = not.verdict.map_or("", |v| v.word());
-    let first = format!(
-        "{}{}{}{}",
-        wrap::fit(name, NAME),
-        wrap::fit("-", VALUE),
-        wrap::fit(&limits, 17),
-        paint::verdict(not.verdict, word),
-    );
-    format!("{}\n{}", first.trim_end(), wrap::wrap("    ", &not.why.to_string()))
+    let first = row(name, "-", &limits, not.verdict, word, "");
+    format!("{first}\n{}", wrap::wrap("    ", &not.why.to_string()))
 }
 
 /// `washout error  -0.41 ±0.15°  ±0.35  undecided  21 %`, and below it what would decide it.
 pub fn line(name: &str, judged: &Judged) -> String {
     let word = judged.verdict.map_or("", |v| v.word());
     let sure = judged.probability.map(percent).unwrap_or_default();
-    let mut out = format!(
-        "{}{}{}{}{sure:>9}",
-        wrap::fit(name, NAME),
-        wrap::fit(&judged.shown(), VALUE),
-        wrap::fit(&judged.limits(), 17),
-        // What is not followed by anything needs no room after it.
-        paint::verdict(judged.verdict, &if sure.is_empty() { word.to_owned() } else { wrap::fit(word, 10) }),
-    );
-    out.truncate(out.trim_end().len());
+    let mut out = row(name, &judged.shown(), &judged.limits(), judged.verdict, word, &sure);
     if let Some(decide) = &judged.decide {
         out.push('\n');
         out.push_str(&wrap::wrap("    ", decide));

@@ -155,7 +155,7 @@ impl Desk {
         let Some(session) = &self.session else { return };
         let was = self.model.wing.take();
         let chain = match session.chain() {
-            assess::Chain::Broken(why) => Chain::Broken(why.to_string()),
+            assess::Chain::Broken(why) => Chain::Broken(opening::broken(why)),
             assess::Chain::Whole => Chain::Whole(session.head().entries),
             _ => Chain::NotWalked,
         };

@@ -334,10 +334,10 @@ pub(crate) fn wing_words(wing: &Wing) -> String {
 pub(crate) fn pair_row(ui: &Ui, cx: &Cx<'_>, at: Rect, left: &str, right: &str) {
     let painter = ui.painter();
     let column = cx.g.pick(160.0, 220.0).min(at.width() * 0.35);
-    let first = cx.note(20.0, 22.0).least(15.0);
+    let first = cx.note(20.0, 24.0).least(15.0);
     crate::draw::text::put(painter, at.with_max_x(at.left() + column), Align::Min, first, left);
     let rest = at.with_min_x(at.left() + column + 10.0);
-    let second = Hand::heavy(cx.g.pick(20.0, 22.0), cx.p.ink).least(15.0);
+    let second = Hand::heavy(cx.g.pick(20.0, 24.0), cx.p.ink).least(15.0);
     crate::draw::text::put(painter, rest, Align::Min, second, right);
     crate::draw::text::name(ui, at, left, &format!("{left}: {right}"));
 }

@@ -11,7 +11,7 @@ use crate::model::Wing;
 use crate::reads::index::{Count, Tally};
 use crate::state::Nav;
 use crate::words;
-use assess::view::{StationView, Twist, Verdict};
+use assess::view::{Finding, StationView, Twist, Verdict};
 use egui::{Align, Color32, Rangef, Rect, Stroke, Ui, pos2};
 use quantity::shown::Scale;
 
@@ -47,19 +47,39 @@ fn follow(wing: &Wing, cx: &mut Cx<'_>, count: usize) {
 
 fn head(ui: &Ui, wing: &Wing, cx: &Cx<'_>, twist: &Twist) {
     let bar = cx.g.title(cx.g.body());
-    let (lower, upper) = (twist.lower_deg, twist.upper_deg);
-    let limits = words::limit(wing.angles(), lower, upper);
-    let hand = Hand::medium(cx.g.pick(20.0, 24.0), cx.p.ink);
+    let hand = Hand::medium(20.0, cx.p.ink).least(15.0);
     let pale = Hand { colour: cx.p.pale, ..hand };
-    let title = "twist error by station";
-    let aside =
-        width(ui.painter(), &hand, title).max(width(ui.painter(), &pale, &limits)).min(bar.width() * 0.34);
+    // Where there is room: the two values of the whole wing.
+    let ([first, second], below, most) = if cx.g.roomy() {
+        let whole = [("washout error", &twist.washout_error), ("setting", &twist.setting)];
+        (whole.map(|(name, found)| of_the_wing(wing, name, found)), hand, 0.4)
+    } else {
+        let limits = words::limit(wing.angles(), twist.lower_deg, twist.upper_deg);
+        (["twist error by station".to_owned(), limits], pale, 0.34)
+    };
+    let wide = |hand: &Hand, text: &str| width(ui.painter(), hand, text);
+    let aside = wide(&hand, &first).max(wide(&below, &second)).min(bar.width() * most);
     let right = Rect::from_min_max(pos2(bar.right() - aside - 1.0, bar.top()), bar.max);
     let [a, b] = super::halves(right, 0.26, 0.64);
-    say(ui, a, Align::Max, hand, "title", title);
-    say(ui, b, Align::Max, pale, "limits", &limits);
+    say(ui, a, Align::Max, hand, "title", &first);
+    say(ui, b, Align::Max, below, "limits", &second);
     let tally = cx.index().map(|i| i.profile.clone()).unwrap_or_default();
     counts(ui, cx, bar.with_max_x(right.left() - 12.0), &tally);
+}
+
+/// `washout error −0.38 ± 0.05°, limit ±0.25°`; instead of the limit, why the value proves nothing.
+fn of_the_wing(wing: &Wing, name: &str, found: &Finding) -> String {
+    let j = match found {
+        Finding::Judged(j) => j,
+        Finding::Not(_) => return format!("{name} not known"),
+    };
+    let value = words::judged(wing.angles(), j.value, j.u, [j.lower, j.upper]);
+    match j.verdict {
+        Some(proven @ (Verdict::Stale | Verdict::Doubtful | Verdict::Missing | Verdict::CannotJudge)) => {
+            format!("{name} {value}, {}", proven.word())
+        }
+        _ => format!("{name} {value}, {}", words::limit(wing.angles(), j.lower, j.upper)),
+    }
 }
 
 /// How many of each, the worst first.
@@ -179,15 +199,21 @@ fn numbers(ui: &Ui, cx: &mut Cx<'_>, chart: &Chart, shown: &[&StationView], belo
     let size = size.min(LEAST * (room - 6.0) / (least - 6.0)).max(LEAST);
     for i in written {
         let (Some(s), Some(x)) = (shown.get(i), places.get(i)) else { continue };
-        let own = width(ui.painter(), &Hand::medium(size, cx.p.ink), &text(s)) + 10.0;
+        // A name has the room up to its neighbours', and the window ends after the last one.
+        let free = (room / 2.0 - 4.0).min(ui.ctx().content_rect().right() - 6.0 - x);
+        let of = |hand: Hand, text: &str| width(ui.painter(), &hand, text);
+        let own = of(Hand::medium(size, cx.p.ink), &text(s));
+        let own = own.max(of(Hand::heavy(size, cx.p.ink), &s.name).min(2.0 * free)) + 10.0;
         let half = room.clamp(38.0, 64.0).max(own) / 2.0 - 1.0;
         let rect = Rect::from_min_max(pos2(x - half, top), pos2(x + half, top + high));
         if i == cx.s.station {
             Button::new(rect, "", size).chosen_if(true).face(ui);
         }
-        let line = |share: f32| row(x - room / 2.0, x + room / 2.0, top + high * share, 14.0);
-        put(ui.painter(), line(0.32), Align::Center, Hand::heavy(size, cx.p.ink).least(LEAST), &s.name);
-        put(ui.painter(), line(0.70), Align::Center, Hand::medium(size, cx.p.ink).least(LEAST), &text(s));
+        let line = |free: f32, share: f32| row(x - free, x + free, top + high * share, 14.0);
+        let hand = Hand::heavy(size, cx.p.ink).least(LEAST);
+        put(ui.painter(), line(free, 0.32), Align::Center, hand, &s.name);
+        let hand = Hand::medium(size, cx.p.ink).least(LEAST);
+        put(ui.painter(), line(room / 2.0, 0.70), Align::Center, hand, &text(s));
     }
     // Stations may be close together: they share one target, and the nearest to the finger is chosen.
     let all = Rect::from_min_max(pos2(chart.rect.left(), top), pos2(chart.rect.right(), top + high));

@@ -153,7 +153,7 @@ fn show_row(ui: &Ui, cx: &mut Cx<'_>, rect: Rect, log: &LogRow, i: usize) {
     if log.problem.is_some() {
         target = rect.with_max_x(block.left() - 8.0);
     }
-    let button = Button::new(target, "", 20.0).named(&named).chosen_if(here);
+    let button = Button::new(target, "", 20.0).named(&named).nth(i).chosen_if(here);
     match (&log.problem, here) {
         (Some(_), false) => dashed(ui.painter(), rect, Stroke::new(1.5, cx.p.edge)),
         _ => Button { rect, ..button }.face(ui),

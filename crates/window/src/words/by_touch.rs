@@ -1,10 +1,11 @@
 //! Rewords sentences that name a command of the terminal, for the window.
 
 /// Phrases that name an option, and their wording without it.
-const PHRASES: [(&str, &str); 5] = [
+const PHRASES: [(&str, &str); 6] = [
     (": jigtrue undo --reason REASON", ""),
     (" with --carry --reason", " with a reason"),
     (", or look at the list of `jigtrue ports`", ""),
+    (", or start one with `jigtrue new`", ""),
     ("say which with --instrument: ", "choose one: "),
     ("Say it with --what, as in", "Say it, as in"),
 ];

@@ -74,6 +74,13 @@ fn odd() -> Vec<Place> {
         std::sync::Arc::new(assess::assess(&wing.plan, &wing.entries, &assess::Chain::Broken(how.clone())));
     wing.chain = window::model::Chain::Broken(how.to_string());
     wing.read_only = true;
+    let mut stations = Bench::whole("two-post").model.clone();
+    let wing = stations.wing.as_mut().unwrap();
+    let mut named = (*wing.assessment).clone();
+    for station in &mut named.twist.as_mut().unwrap().stations {
+        station.name = format!("rib {} with the name that the shop gave it", station.name);
+    }
+    wing.assessment = std::sync::Arc::new(named);
     let mut lost = Bench::whole("hold");
     lost.live(live::lost(8, -0.47));
     let mut wrong = Bench::whole("hold");
@@ -90,6 +97,7 @@ fn odd() -> Vec<Place> {
         ("sixty", Bench::whole("sixty").model.clone()),
         ("upright", Bench::whole("upright").model.clone()),
         ("long-names", walk::long().model.clone()),
+        ("long-names-of-stations", stations),
         ("imperial", units::case("hold", units::IMPERIAL).model.clone()),
         ("imperial-rigged", units::case("rigged", units::IMPERIAL).model.clone()),
         ("rigged", Bench::whole("rigged").model.clone()),

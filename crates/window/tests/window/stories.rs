@@ -354,3 +354,20 @@ fn a_wing_set_up_by_touch_has_a_jig_that_can_be_levelled() {
     assert!(advice.reasons.is_empty(), "{:?}", advice.reasons);
     assert!(advice.level_left_deg.abs() < 0.05 && advice.cross_left_deg.abs() < 0.05);
 }
+
+/// A log and its copy have the wing's name in common: each is a row of its own.
+#[test]
+fn two_logs_of_one_wing_are_two_rows() {
+    let mut bench = Bench::at_start();
+    bench.model.recent = ["left", "copy"]
+        .map(|file| window::model::LogRow {
+            path: format!("/wings/{file}.jigtrue"),
+            file: file.to_owned(),
+            wing: "Bench piece".to_owned(),
+            ..Default::default()
+        })
+        .to_vec();
+    let w = hand::small(bench);
+    let rows = hand::buttons(&w).into_iter().filter(|b| b.0 == "Wing Bench piece").count();
+    assert_eq!(rows, 2, "{}", hand::said(&w));
+}

@@ -82,16 +82,15 @@ impl<'a> Screen<'a> {
             let event = if let Line::Named(name) = how { name } else { "note" };
             return self.event(event, words);
         }
-        let line = match how {
-            Line::Plain => words.to_owned(),
-            Line::Named(name) => format!("{name:<8}{words}"),
-            Line::Indented => format!("        {words}"),
+        let first = match how {
+            Line::Plain => String::new(),
+            Line::Named(name) => format!("{name:<8}"),
+            Line::Indented => " ".repeat(8),
         };
-        let line = line.as_str();
         if !self.live {
-            return self.show.text(line);
+            return self.show.text(&format!("{first}{words}"));
         }
-        self.show.over(self.drawn, line)?;
+        self.show.over(self.drawn, &wrap(&first, words))?;
         (self.drawn, self.text) = (0, String::new());
         Ok(())
     }

@@ -17,11 +17,11 @@ use session::{Session, SessionError, Taken, shown};
 
 /// The words that can be typed in place of a value.
 const HELP: &str = "\
-      Type what the instrument shows: 2.15, 2°09', 37.5 mm/m, 5/64 in, 60 in-lb.
-      b    back to the value before, to type it again     f, a  the other facing
-      s    leave this place out                           S7    go to that place
-      !    record the value that was asked about          q     stop; all is on disk
-      \"2.15 !\" records a value that would be asked about. Enter alone records nothing.";
+      Type what it shows: 2.15, 2°09', 37.5 mm/m, 5/64 in.
+      b  back, to type it again   f, a  the other facing
+      s  skip this place          S7    go to that place
+      !  record what was asked    q     stop; all is on disk
+      \"2.15 !\" records it unasked. Enter alone does nothing.";
 
 /// Precedes everything said about a value.
 const INDENT: &str = "      ";
@@ -125,9 +125,11 @@ impl Round<'_> {
                 Ok(())
             }
             Err(why) if why.is_refusal() => {
-                for line in why.to_string().lines() {
-                    self.show.aside(&format!("{INDENT}{}", shown(line)));
-                }
+                // Below the message is what was typed, with a mark under the place that is meant.
+                let why = why.to_string();
+                let mut lines = why.lines();
+                lines.next().into_iter().for_each(|line| self.say(line));
+                lines.for_each(|line| self.show.aside(&format!("{INDENT}{}", shown(line))));
                 Ok(())
             }
             Err(why) => Err(why),
@@ -232,7 +234,8 @@ impl Round<'_> {
         let text =
             format!("{}: {} to take. Read by {}.", shown(&stage), count(steps, "value", "values"), shown(by));
         self.show.aside(&wrap("", &text));
-        self.show.aside("Type what the instrument shows. b back  s skip  S7 go there  ? help  q stop");
+        self.show
+            .aside(&wrap("", "Type what the instrument shows. b back  s skip  S7 go there  ? help  q stop"));
     }
 
     /// Announces the instrument and the facings of a group of points, before its first value.
@@ -303,7 +306,8 @@ impl Round<'_> {
             format!(" jigtrue take goes on at {}.", shown(&place(&step.target.point, step.target.facing)))
         });
         let disk = if taken == 0 { "" } else { ", all on disk" };
-        self.show.aside(&format!("Stopped. {taken} of {of} taken{disk}.{}", on.unwrap_or_default()));
+        let text = format!("Stopped. {taken} of {of} taken{disk}.{}", on.unwrap_or_default());
+        self.show.aside(&wrap("", &text));
     }
 
     pub fn say(&self, text: &str) {

@@ -4,6 +4,14 @@ use super::Desk;
 use session::{Session, SessionError, Watcher};
 use std::path::Path;
 
+/// Where a log is broken, in a few words; the evidence of the gate has the rest.
+pub(super) fn broken(how: &assess::Broken) -> String {
+    how.first.map_or_else(
+        || "The log was changed outside its entries".to_owned(),
+        |first| format!("Log broken at entry {first}"),
+    )
+}
+
 impl Desk {
     /// Opens a log; one that cannot be written is opened for reading.
     pub fn open(&mut self, log: &Path) {
@@ -11,8 +19,12 @@ impl Desk {
             Ok(session) => self.begin(session),
             Err(why) => match Session::open_read_only(log) {
                 Ok(session) => {
+                    let why = match session.chain() {
+                        assess::Chain::Broken(how) => format!("{}: look, do not sign", broken(how)),
+                        _ => why.to_string(),
+                    };
                     self.begin(session);
-                    self.wrong_words(format!("Opened for reading only: {why}"));
+                    self.wrong_words(format!("Opened for reading only. {why}"));
                 }
                 Err(_) => self.wrong(&why),
             },

@@ -59,6 +59,10 @@ fn an_entry_changed_while_the_log_is_open_holds_the_gate() {
     assert_eq!(wing.assessment.gate.state, record::GateState::Hold);
     assert!(wing.read_only);
     assert!(desk.model().notice.as_ref().is_some_and(|n| n.wrong));
+    // Opened again, it says so in a line that can be read at arm's length.
+    desk.act(Action::OpenLog(log.display().to_string()));
+    let said = desk.model().notice.as_ref().unwrap().words.clone();
+    assert_eq!(said, "Opened for reading only. Log broken at entry 3: look, do not sign");
 }
 
 /// The instrument on the port and its watch belong to the log that was open.

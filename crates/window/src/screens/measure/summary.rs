@@ -104,7 +104,7 @@ pub fn show(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>) {
         pair_row(ui, cx, row(middle.left(), middle.right(), top + pitch * n, 24.0), &left, &right);
         n += 1.0;
     }
-    let last = row(middle.left(), middle.right(), top + pitch * n + 10.0, 40.0);
+    let last = row(middle.left(), middle.right(), top + pitch * n + 10.0, cx.g.pick(50.0, 64.0));
     if !notice(ui, cx, last) {
         lines(ui, last, Hand::medium(cx.g.pick(20.0, 24.0), cx.p.ink), "what next", &next_words(wing), 1);
     }
@@ -122,19 +122,24 @@ fn tile(ui: &Ui, cx: &Cx<'_>, rect: Rect, mark: Mark, list: &[Point]) {
     let hand = cx.heavy(24.0, 30.0).least(15.0);
     put(ui.painter(), number.with_min_x(at.right() + 10.0), Align::Min, hand, mark.word());
     let below = row(rect.left() + 20.0, rect.right() - 10.0, rect.top() + rect.height() * 0.8, 16.0);
-    let places = places(list);
+    let places = places(list, cx.index().map_or(&[], |index| &index.points));
     put(ui.painter(), below, Align::Min, cx.note(22.0, 24.0).least(15.0), &places);
     name(ui, rect, mark.word(), &format!("{count} {}: {places}", mark.word()));
 }
 
-/// Places in words: a run of stations by its ends.
-fn places(list: &[Point]) -> String {
+/// Places in words: a run of stations by its ends, also if some of `all` between them are not among them.
+fn places(list: &[Point], all: &[Point]) -> String {
     let names: Vec<&str> = list.iter().map(Point::place).collect();
-    let one_kind =
-        list.windows(2).all(|w| matches!(w, [a, b] if a.kind() == b.kind() && a.spar() == b.spar()));
+    let like = |a: &Point, b: &Point| a.kind() == b.kind() && a.spar() == b.spar();
+    let one_kind = list.windows(2).all(|w| matches!(w, [a, b] if like(a, b)));
+    let between =
+        || all.iter().skip_while(|p| Some(*p) != list.first()).take_while(|p| Some(*p) != list.last());
     match names.as_slice() {
         [] => "none".to_owned(),
-        [first, _, .., last] if one_kind && names.len() > 3 => format!("{first} to {last}"),
+        [first, .., last] if one_kind && names.len() > 3 => {
+            let of = list.first().map_or(0, |one| between().filter(|p| like(p, one)).count() + 1);
+            format!("{}{first} to {last}", if of > names.len() { "among " } else { "" })
+        }
         _ if names.len() > 3 => shown::counted(names.len(), "point", "points"),
         _ => names.join(", "),
     }

@@ -91,7 +91,7 @@ impl Hand {
         else {
             return;
         };
-        if !labels.iter().any(|l| l == "twist error by station") {
+        if !labels.iter().any(|l| l.starts_with("twist error by station")) {
             return;
         }
         for (verdict, word) in [
