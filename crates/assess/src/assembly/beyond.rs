@@ -1,6 +1,7 @@
 //! Zeros that reversal pairs showed beyond what their instrument claims. A pair removes its zero; a reading one way
 //! round with such an instrument proves nothing, whatever its file says.
 
+use super::Taken;
 use crate::estimate::measure;
 use crate::history::{Distrust, Fold, Freshness, Used, ZeroShown};
 use crate::parts::Values;
@@ -22,15 +23,18 @@ struct Pair {
 }
 
 impl Shown {
-    /// Uses every round kept, even if the wing was disturbed since: that does not change an instrument. `level` is
-    /// the probability below which one more test raises a doubt.
-    pub fn of(plan: &Plan, fold: &Fold<'_>, values: &Values, level: f64) -> Self {
+    /// Uses every round kept of the log and of the readings `taken`, even if the wing was disturbed since: that does
+    /// not change an instrument. `level` is the probability below which one more test raises a doubt.
+    pub fn of(plan: &Plan, fold: &Fold<'_>, taken: &Taken<'_>, values: &Values, level: f64) -> Self {
         let sure = -dist::normal_quantile(level);
         let mut shown = Vec::new();
         let zero = |point, used: &[Used]| measure(plan, point, used)?.zero;
-        for (point, readings) in fold.points.iter().filter(|(point, _)| point.kind().reverses()) {
+        let later = fold.points.iter().filter(|(point, now)| taken.get(point) != Some(now));
+        let all = taken.iter().map(|(point, readings)| (*point, *readings)).chain(later);
+        for (point, readings) in all.filter(|(point, _)| point.kind().reverses()) {
             // The zero of what counts is known already.
-            let now = values.get(point).map_or_else(|| zero(point, &readings.used), |value| value.zero);
+            let known = values.get(point).filter(|_| taken.get(point) == Some(&readings));
+            let now = known.map_or_else(|| zero(point, &readings.used), |value| value.zero);
             let earlier = readings.earlier.iter().map(|used| (used, zero(point, used)));
             for (used, zero) in earlier.chain([(&readings.used, now)]) {
                 if let (Some(zero), Some(last)) = (zero, used.last())

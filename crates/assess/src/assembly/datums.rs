@@ -1,9 +1,10 @@
 //! Values computed from one datum must be read from one set-up of it: a line stretched again, or a fuselage on other
 //! trestles, is a different datum.
 
+use super::Taken;
 use super::agreement::Agreement;
 use crate::estimate::{Estimate, Measured, measured};
-use crate::history::{Distrust, Fold, Used};
+use crate::history::{Distrust, Used};
 use crate::parts::Values;
 use numerics::dist;
 use record::plan::{Plan, RigCheck, Tilted};
@@ -31,10 +32,10 @@ fn group(point: &Point) -> Option<Group<'_>> {
 }
 
 /// The points that were read in several set-ups, of one instrument or of several, and need a single one.
-pub fn several_set_ups(fold: &Fold<'_>, values: &Values) -> Vec<(Point, Distrust)> {
+pub fn several_set_ups(taken: &Taken<'_>, values: &Values) -> Vec<(Point, Distrust)> {
     let mut groups: BTreeMap<Group<'_>, Vec<(&Point, &Used)>> = BTreeMap::new();
     for point in values.keys() {
-        let used = fold.points.get(point).and_then(|f| f.used.last());
+        let used = taken.get(point).and_then(|f| f.used.last());
         if let (Some(group), Some(used)) = (group(point), used) {
             groups.entry(group).or_default().push((point, used));
         }
@@ -57,7 +58,7 @@ pub fn several_set_ups(fold: &Fold<'_>, values: &Values) -> Vec<(Point, Distrust
 }
 
 /// For readings taken before the fuselage's tilt was read again: whether the fuselage was then as it is now.
-pub fn tilts(plan: &Plan, fold: &Fold<'_>, values: &Values) -> Vec<Agreement> {
+pub fn tilts(plan: &Plan, taken: &Taken<'_>, values: &Values) -> Vec<Agreement> {
     let checks = plan.rig_checks();
     // A neutral without limits, from which only travels count, needs no tilt: it drops out of the travels.
     let needed = |Tilted { tilt, read, from }: &Tilted| {
@@ -66,8 +67,8 @@ pub fn tilts(plan: &Plan, fold: &Fold<'_>, values: &Values) -> Vec<Agreement> {
     };
     let tested = plan.tilted().into_iter().filter_map(|tilted| {
         let Tilted { tilt, read, from } = &tilted;
-        let last = |point: &Point| fold.points.get(point).and_then(|f| f.used.last()).map(|u| u.seq);
-        let now = fold.points.get(tilt).filter(|f| f.counts())?;
+        let last = |point: &Point| taken.get(point).and_then(|f| f.used.last()).map(|u| u.seq);
+        let now = taken.get(tilt)?;
         let anew = now.used.first()?.seq;
         let before = last(read).filter(|seq| *seq < anew)?;
         if from.as_ref().is_some_and(|from| last(from).is_some_and(|seq| seq < anew)) {

@@ -3,6 +3,7 @@
 //! Every test of one reading against another shares one level over the whole log: by chance, at most one good log in
 //! a thousand has a point in doubt.
 
+use super::Taken;
 use super::agreement::Agreement;
 use super::beyond::Shown;
 use super::datums;
@@ -37,19 +38,24 @@ pub struct Estimates {
 }
 
 impl Estimates {
-    /// From the fresh readings.
+    /// From the readings that count.
     pub fn of(plan: &Plan, fold: &Fold<'_>) -> Self {
+        Self::among(plan, fold, &fold.points.iter().filter(|(_, f)| f.counts()).collect())
+    }
+
+    /// From these readings, compared with each other; what is known of their instruments is what the whole log says.
+    pub fn among(plan: &Plan, fold: &Fold<'_>, taken: &Taken<'_>) -> Self {
         let mut out = Self::default();
-        for (point, freshness) in fold.points.iter().filter(|(_, f)| f.counts()) {
+        for (&point, freshness) in taken {
             match measured(plan, point, &freshness.used) {
                 Ok(value) => _ = out.values.insert(point.clone(), value),
                 Err(why) => _ = out.unusable.insert(point.clone(), why),
             }
         }
-        let mut agreements = agreements(plan, fold, &out.values);
-        agreements.extend(datums::tilts(plan, fold, &out.values));
-        let zeros = super::zeros::zeros(fold, &out.values);
-        let repeats = twist::repeats(plan, fold.points.iter().filter(|(_, f)| f.counts()));
+        let mut agreements = agreements(plan, taken, &out.values);
+        agreements.extend(datums::tilts(plan, taken, &out.values));
+        let zeros = super::zeros::zeros(taken, &out.values);
+        let repeats = twist::repeats(plan, taken.iter().map(|(p, f)| (*p, *f)));
         // The twist is tested too: a few tests for the wing and one for each station.
         #[expect(clippy::cast_precision_loss, reason = "a few hundred tests")]
         let tests = (agreements.len() + zeros.len() + repeats.len() + plan.stations.len() + 4) as f64;
@@ -60,13 +66,13 @@ impl Estimates {
             .map(|z| (z.view.instrument.clone(), z.view.round))
             .collect();
         let as_shown = |(point, value): (&Point, &Measured)| {
-            let counts = fold.points.get(point).is_some_and(|f| counts_as_shown(plan, fold, point, f, value));
+            let counts = taken.get(point).is_some_and(|f| counts_as_shown(plan, taken, point, f, value));
             counts.then(|| point.clone())
         };
         let as_shown: BTreeSet<Point> = out.values.iter().filter_map(as_shown).collect();
-        let shown = (!as_shown.is_empty()).then(|| Shown::of(plan, fold, &out.values, out.level));
+        let shown = (!as_shown.is_empty()).then(|| Shown::of(plan, fold, taken, &out.values, out.level));
         for (point, value) in &mut out.values {
-            let Some(freshness) = fold.points.get(point) else { continue };
+            let Some(freshness) = taken.get(point) else { continue };
             if as_shown.contains(point) {
                 value.doubts.extend(shown.iter().filter_map(|shown| shown.against(plan, fold, freshness)));
                 value.doubts.extend(off_by_anything(&freshness.used));
@@ -91,7 +97,7 @@ impl Estimates {
                 }
             }
         }
-        for (point, says) in datums::several_set_ups(fold, &out.values) {
+        for (point, says) in datums::several_set_ups(taken, &out.values) {
             if let Some(value) = out.values.get_mut(&point) {
                 value.doubts.insert(says);
             }
@@ -117,14 +123,14 @@ fn is_angle(used: &[Used]) -> bool {
 
 /// Whether the instrument's constant error is in what is judged: read one way round, or never read both ways and judged alone. In
 /// a difference between readings of one instrument it cancels.
-fn counts_as_shown(plan: &Plan, fold: &Fold<'_>, point: &Point, read: &Freshness, value: &Measured) -> bool {
+fn counts_as_shown(plan: &Plan, taken: &Taken<'_>, point: &Point, read: &Freshness, value: &Measured) -> bool {
     if point.kind().reverses() {
         return !value.reversed;
     }
     let (row, is_angle) = (point.kind().row(), is_angle(&read.used));
     let instrument = |f: &Freshness| f.used.last().and_then(|u| u.reading.instrument.clone());
     let with_another =
-        |other: &Point| fold.points.get(other).is_some_and(|f| instrument(f) != instrument(read));
+        |other: &Point| taken.get(other).is_some_and(|f| instrument(f) != instrument(read));
     match row.judgement {
         Judgement::OwnLimits | Judgement::Spacing => true,
         Judgement::Clearance => !row.from_a_datum(),
@@ -149,14 +155,14 @@ fn counts_as_shown(plan: &Plan, fold: &Fold<'_>, point: &Point, read: &Freshness
     }
 }
 
-fn agreements(plan: &Plan, fold: &Fold<'_>, values: &Values) -> Vec<Agreement> {
+fn agreements(plan: &Plan, taken: &Taken<'_>, values: &Values) -> Vec<Agreement> {
     let mut out = Vec::new();
     for (point, value) in values {
-        let Some(freshness) = fold.points.get(point) else { continue };
+        let Some(freshness) = taken.get(point) else { continue };
         if let Some(p) = repeats(&freshness.used, value) {
             out.push(Agreement { points: vec![point.clone()], p, says: Distrust::Disagree(point.clone()) });
         }
-        if let Some(p) = rounds(plan, fold, point, value) {
+        if let Some(p) = rounds(plan, taken, point, value) {
             let says = Distrust::RoundsDisagree(point.clone());
             out.push(Agreement { points: vec![point.clone()], p, says });
         }
@@ -196,13 +202,13 @@ fn repeats(used: &[Used], value: &Measured) -> Option<f64> {
 /// The probability that two rounds of one point, with nothing moved between, differ this much by chance. `None` with
 /// one round, and for the twist, which is compared round by round where the whole section was measured in each. A
 /// round without a value contradicts every other.
-fn rounds(plan: &Plan, fold: &Fold<'_>, point: &Point, value: &Measured) -> Option<f64> {
-    let freshness = fold.points.get(point)?;
+fn rounds(plan: &Plan, taken: &Taken<'_>, point: &Point, value: &Measured) -> Option<f64> {
+    let freshness = taken.get(point)?;
     if freshness.earlier.iter().any(|used| measured(plan, point, used).is_err()) {
         return Some(0.0);
     }
-    if point.kind().row().judgement == Judgement::Twist && in_step(plan, fold, point, freshness) {
-        let no_section = |round| no_section(plan, fold, point, round);
+    if point.kind().row().judgement == Judgement::Twist && in_step(plan, taken, point, freshness) {
+        let no_section = |round| no_section(plan, taken, point, round);
         return (0..freshness.earlier.len()).any(no_section).then_some(0.0);
     }
     let against = |before: &Vec<Used>| {
@@ -235,10 +241,10 @@ fn last_of_each(freshness: &Freshness) -> Vec<&Vec<Used>> {
 }
 
 /// Whether the spars of a station, as an earlier round found them, give no incidence.
-fn no_section(plan: &Plan, fold: &Fold<'_>, point: &Point, round: usize) -> bool {
+fn no_section(plan: &Plan, taken: &Taken<'_>, point: &Point, round: usize) -> bool {
     let found = plan.spars.iter().filter_map(|spar| {
         let on = Point::on(point.kind(), &spar.name, point.place());
-        let used = fold.points.get(&on)?.earlier.get(round)?;
+        let used = taken.get(&on)?.earlier.get(round)?;
         let value = measured(plan, &on, used).ok()?;
         Some((on, value))
     });
@@ -246,13 +252,14 @@ fn no_section(plan: &Plan, fold: &Fold<'_>, point: &Point, round: usize) -> bool
 }
 
 /// Whether the other spars of a section were measured in the same rounds as this one.
-fn in_step(plan: &Plan, fold: &Fold<'_>, point: &Point, freshness: &Freshness) -> bool {
+fn in_step(plan: &Plan, taken: &Taken<'_>, point: &Point, freshness: &Freshness) -> bool {
     let Some(spar) = point.spar() else { return true };
     let rounds = |f: &Freshness| -> Vec<(u32, Option<String>)> {
         let lasts = f.earlier.iter().chain([&f.used]).filter_map(|used| used.last());
         lasts.map(|u| (u.reading.round, u.reading.instrument.clone())).collect()
     };
     let others = plan.spars.iter().filter(|s| s.name != spar);
-    let mut others = others.filter_map(|s| fold.points.get(&Point::on(point.kind(), &s.name, point.place())));
+    let mut others =
+        others.filter_map(|s| taken.get(&Point::on(point.kind(), &s.name, point.place())).copied());
     others.all(|other| rounds(other) == rounds(freshness))
 }

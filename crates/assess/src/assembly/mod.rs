@@ -211,6 +211,9 @@ fn folded(plan: &Plan, fold: &Fold<'_>, chain: &Chain, elsewhere: &Elsewhere, st
     out
 }
 
+/// Readings with the points they were taken at.
+type Taken<'f> = BTreeMap<&'f Point, &'f Freshness>;
+
 /// The values of all points with fresh readings.
 #[must_use]
 pub fn current_values(plan: &Plan, fold: &Fold<'_>) -> Values {

@@ -6,7 +6,7 @@ use crate::obligation::Feeds;
 use crate::parts::{self, Values};
 use crate::view::{
     Assessment, Finding, Judged, JudgedBy, ObligationKind as K, PointState, PointView, ShownReading, Twist,
-    Verdict,
+    TwistTest, Verdict,
 };
 use quantity::Kind;
 use record::Point;
@@ -205,23 +205,27 @@ fn doubt(view: &mut PointView, point: &Point, estimates: &Estimates) {
     }
 }
 
-/// The twist with the doubts from its readings: a station by its own readings, the whole by all of them, and whatever
-/// a test of the profile says cannot be chance.
-pub(super) fn doubted_twist(plan: &Plan, estimates: &Estimates, mut twist: Twist) -> Twist {
-    let values = &estimates.values;
+/// The stations in doubt and why: by their own readings, or by a test of the profile whose outcome cannot be chance.
+pub(super) fn doubted(plan: &Plan, estimates: &Estimates, tests: &[TwistTest]) -> BTreeMap<String, String> {
     let feeds = |p: &Point| p.kind().row().judgement == Judgement::Twist;
     let mut doubts: BTreeMap<String, String> = BTreeMap::new();
-    for (point, measured) in values.iter().filter(|(p, _)| feeds(p)) {
+    for (point, measured) in estimates.values.iter().filter(|(p, _)| feeds(p)) {
         if let Some(doubt) = measured.doubts.first() {
             let words = format!("{doubt}; {}", doubt.settles());
             doubts.entry(point.place().to_owned()).or_insert(words);
         }
     }
-    for test in twist.tests.iter().filter(|t| t.p < estimates.level) {
+    for test in tests.iter().filter(|t| t.p < estimates.level) {
         let all = || plan.stations.iter().map(|s| s.name.clone());
         let about: Vec<String> = if test.about.is_empty() { all().collect() } else { test.about.clone() };
         about.into_iter().for_each(|station| _ = doubts.entry(station).or_insert(test.words.clone()));
     }
+    doubts
+}
+
+/// The twist with these doubts: of a station its own, of the whole those of all.
+pub(super) fn doubted_twist(plan: &Plan, estimates: &Estimates, mut twist: Twist) -> Twist {
+    let doubts = doubted(plan, estimates, &twist.tests);
     if let Some(first) = doubts.values().next() {
         let whole = [&mut twist.setting, &mut twist.washout_error];
         for found in whole.into_iter().chain(twist.neighbours.iter_mut().map(|s| &mut s.finding)) {
@@ -238,7 +242,7 @@ pub(super) fn doubted_twist(plan: &Plan, estimates: &Estimates, mut twist: Twist
             station.verdict = Some(Verdict::Doubtful);
             station.decide = Some(doubt.clone());
         } else if let Some(planned) = plan.station(&station.name)
-            && let Some(why) = crate::incidence::impossible(plan, planned, values)
+            && let Some(why) = crate::incidence::impossible(plan, planned, &estimates.values)
         {
             station.verdict = Some(why.verdict());
             station.why = Some(why);

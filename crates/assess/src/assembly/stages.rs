@@ -1,7 +1,7 @@
 //! The stages begun: what each measured, its state at the end, and what it had found before something was moved.
 
 use super::again::Again;
-use super::{Stages, values_of};
+use super::{Estimates, Stages, Taken, points};
 use crate::history::{Fold, Freshness, Visit};
 use crate::incidence;
 use crate::obligation::Feeds;
@@ -15,9 +15,6 @@ use record::plan::Plan;
 use record::point::Judgement;
 use record::{Point, StageBegun};
 use std::collections::{BTreeMap, BTreeSet};
-
-/// Readings with the points they were taken at.
-type Taken<'f> = BTreeMap<&'f Point, &'f Freshness>;
 
 /// The inputs for judging each stage.
 struct Known<'a, 'f> {
@@ -60,10 +57,10 @@ struct Left {
 }
 
 /// If stages are only named, nothing is judged.
-fn stage<'f>(known: &Known<'_, 'f>, v: &'f Visit, rigged: &Taken<'_>) -> StageView {
+fn stage<'f>(known: &Known<'_, 'f>, v: &'f Visit, rigged: &Taken<'f>) -> StageView {
     let (plan, fold) = (known.plan, known.fold);
     let counts = |p: &Point| v.ended.is_none() || v.counted.contains(p);
-    let earlier: Taken<'_> = rigged.iter().filter(|(p, _)| counts(p)).map(|(p, f)| (*p, *f)).collect();
+    let earlier: Taken<'f> = rigged.iter().filter(|(p, _)| counts(p)).map(|(p, f)| (*p, *f)).collect();
     let judged = known.told == Stages::Judged;
     let Left { found, unjudged } = if judged { left(known, v, &earlier) } else { Left::default() };
     let unjudged = unjudged.then_some(Verdict::CannotJudge);
@@ -91,7 +88,7 @@ fn stage<'f>(known: &Known<'_, 'f>, v: &'f Visit, rigged: &Taken<'_>) -> StageVi
 }
 
 /// What the stage measured, as of its end; what was not measured again after a move or rework is stale.
-fn left<'f>(known: &Known<'_, 'f>, v: &'f Visit, earlier: &Taken<'_>) -> Left {
+fn left<'f>(known: &Known<'_, 'f>, v: &'f Visit, earlier: &Taken<'f>) -> Left {
     let (plan, fold) = (known.plan, known.fold);
     let mut found: BTreeMap<(K, String), StageFinding> = BTreeMap::new();
     for before in v.before.iter().rev() {
@@ -126,16 +123,17 @@ fn left<'f>(known: &Known<'_, 'f>, v: &'f Visit, earlier: &Taken<'_>) -> Left {
 
 fn findings<'f>(
     known: &Known<'_, 'f>,
-    earlier: &Taken<'_>,
-    points: impl Iterator<Item = (&'f Point, &'f Freshness)> + Clone,
+    earlier: &Taken<'f>,
+    taken: impl Iterator<Item = (&'f Point, &'f Freshness)> + Clone,
 ) -> Left {
     let Known { plan, fold, feeds, level, wings, again: Again { fits, computed }, .. } = known;
-    let mut values: Values = values_of(plan, points.clone());
+    let together = earlier.iter().map(|(p, f)| (*p, *f)).chain(taken.clone()).collect();
+    let estimates = Estimates::among(plan, fold, &together);
+    let mut values: Values = estimates.values.clone();
+    let own: BTreeSet<&Point> = taken.clone().map(|(point, _)| point).collect();
+    values.retain(|point, _| own.contains(point));
     let mut entries: BTreeMap<JudgedBy, (u64, u64)> = BTreeMap::new();
-    for (point, freshness) in points.clone() {
-        if let Some(value) = values.get_mut(point) {
-            value.doubts.extend(freshness.used.iter().flat_map(|u| fold.doubts_of(point, u)));
-        }
+    for (point, freshness) in taken.clone() {
         let seqs = || freshness.used.iter().map(|u| u.seq);
         let (Some(first), Some(last)) = (seqs().min(), seqs().max()) else { continue };
         for thing in feeds.by(point) {
@@ -144,7 +142,7 @@ fn findings<'f>(
         }
     }
     // A reading from which no value follows is not among them.
-    let mut unjudged = points.clone().any(|(point, _)| !values.contains_key(point));
+    let mut unjudged = taken.clone().any(|(point, _)| !values.contains_key(point));
     let across = incidence::across(plan.wing.attitude);
     let mut sections = values.keys().filter(|p| p.kind() == across).filter_map(|p| plan.station(p.place()));
     unjudged |= sections.any(|station| incidence::impossible(plan, station, &values).is_some());
@@ -192,9 +190,9 @@ fn findings<'f>(
     for spot in &plan.spots {
         parts::spot(plan, spot, &values).iter().for_each(|j| note(K::Spot, &spot.name, None, j));
     }
-    let mut all = values_of(plan, earlier.iter().map(|(p, f)| (*p, *f)));
     let rigging = |p: &Point| p.kind().row().judgement == Judgement::Rigging;
-    all.extend(values.iter().filter(|(p, _)| rigging(p)).map(|(p, m)| (p.clone(), m.clone())));
+    let all =
+        estimates.values.iter().filter(|(p, _)| rigging(p)).map(|(p, m)| (p.clone(), m.clone())).collect();
     let rigged = parts::rigging(plan, &all, *level, wings);
     unjudged |= rigged.not.iter().any(|u| u.points.iter().any(|p| values.contains_key(p)));
     rigged
@@ -202,11 +200,9 @@ fn findings<'f>(
         .into_iter()
         .filter(|r| r.judged.verdict.is_some() && r.points.iter().any(|p| values.contains_key(p)))
         .for_each(|r| note(K::Rigging, &r.name, None, &r.judged));
-    if let Some(fitted) = fits.of(&values, Readings::of(points)) {
-        let Brief { setting, washout_error, stations } = fitted.brief(plan).clone();
-        let feed = |p: &Point| p.kind().row().judgement == Judgement::Twist;
-        let doubted: BTreeSet<&str> =
-            values.iter().filter(|(p, m)| feed(p) && !m.doubts.is_empty()).map(|(p, _)| p.place()).collect();
+    if let Some(fitted) = fits.of(&values, Readings::of(taken)) {
+        let Brief { setting, washout_error, stations, tests } = fitted.brief(plan).clone();
+        let doubted = points::doubted(plan, &estimates, &tests);
         let doubt = |verdict: Option<Verdict>, doubted: bool| {
             verdict.map(|v| if doubted { Verdict::Doubtful } else { v })
         };
@@ -228,7 +224,7 @@ fn findings<'f>(
                 upper95: s.upper95_deg.unwrap_or(value),
                 lower: limits.and_then(|l| l.lower),
                 upper: limits.and_then(|l| l.upper),
-                verdict: doubt(s.verdict, doubted.contains(s.name.as_str())),
+                verdict: doubt(s.verdict, doubted.contains_key(&s.name)),
                 probability: s.probability,
                 decide: None,
                 spread: None,

@@ -1,7 +1,7 @@
 //! The zeros found by reversal, for each round.
 
+use super::Taken;
 use crate::estimate::Zero;
-use crate::history::Fold;
 use crate::parts::Values;
 use crate::view::ZeroView;
 use numerics::dist;
@@ -15,11 +15,11 @@ pub struct RoundZero {
 
 /// One entry for each instrument and round with reversal pairs.
 #[expect(clippy::cast_precision_loss, reason = "a few pairs")]
-pub fn zeros(fold: &Fold<'_>, values: &Values) -> Vec<RoundZero> {
+pub fn zeros(taken: &Taken<'_>, values: &Values) -> Vec<RoundZero> {
     let mut groups: BTreeMap<(String, u32), Vec<Zero>> = BTreeMap::new();
     for (point, measured) in values {
         let Some(zero) = measured.zero else { continue };
-        let Some(last) = fold.points.get(point).and_then(|f| f.used.last()) else { continue };
+        let Some(last) = taken.get(point).and_then(|f| f.used.last()) else { continue };
         let name = last.reading.instrument.clone().unwrap_or_else(|| "not stated".to_owned());
         groups.entry((name, last.reading.round)).or_default().push(zero);
     }

@@ -2,7 +2,7 @@
 
 use super::ProfileFit;
 use crate::conformity::LEVEL;
-use crate::view::{BandPoint, Finding, StationView, Twist};
+use crate::view::{BandPoint, Finding, StationView, Twist, TwistTest};
 use numerics::bands::simultaneous_factor;
 use numerics::gls::change_row;
 use record::Limits;
@@ -25,6 +25,8 @@ pub struct Brief {
     pub washout_error: Finding,
     /// As in [`Twist`], with no more than is measured.
     pub stations: Vec<StationView>,
+    /// As in [`Twist`].
+    pub tests: Vec<TwistTest>,
 }
 
 impl ProfileFit {
@@ -34,12 +36,13 @@ impl ProfileFit {
             setting: self.setting_finding(plan),
             washout_error: self.washout_finding(plan),
             stations: self.station_views(plan),
+            tests: self.tests(plan),
         }
     }
 
     /// The view of these judgements.
     pub(super) fn view(&self, plan: &Plan, required: &BTreeSet<usize>, judged: Brief) -> Twist {
-        let Brief { setting, washout_error, stations } = judged;
+        let Brief { setting, washout_error, stations, tests } = judged;
         let curve = self.curve.as_ref();
         let (band, simultaneous_factor) = self.band(plan);
         let limits = plan.tolerances.station.map(Limits::values);
@@ -59,7 +62,7 @@ impl ProfileFit {
             band,
             neighbours: self.steps(plan, required),
             remarks: self.remarks(plan, &stations),
-            tests: self.tests(plan),
+            tests,
             stations,
             doubted: BTreeMap::new(),
         }

@@ -198,6 +198,10 @@ fn every_kind_is_spoilt_in_every_way() {
                     let how = format!("{name}: {point}");
                     let a = holds(&build, &how).unwrap();
                     nothing_says_within(&good, &a, &point, &how).unwrap();
+                    // Nor once the stage is over.
+                    build.stage("jig");
+                    let over = &judged(&build).stages[1];
+                    assert!(over.verdict > Some(Verdict::Within), "{how}: {:?}", over.verdict);
                 }
             }
         }
