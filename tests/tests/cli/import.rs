@@ -218,10 +218,19 @@ fn an_export_is_imported_again() {
         other.line("stage --anyway \"to see it\"").expect(0);
         let ran = other.line("import again.txt --again").expect(1);
         assert!(ran.err.contains("was read in the stage `ribs on`"), "{}", ran.err);
-        // A log without a stage accepts them too.
+        // Before any stage they would count for whichever begins next.
         let fresh = Bench::with_plan(SMALL_PLAN);
-        fresh.write("t", &table);
-        fresh.line("import t").expect(0);
+        let ran = fresh.piped("import -", &table).expect(1);
+        assert!(ran.err.contains("in the stage `ribs on`, and this log has begun none"), "{}", ran.err);
+        // Readings of another wing prove nothing about this one, and a row copied is no second reading.
+        let right = Bench::with_plan(&SMALL_PLAN.replace("side = \"left\"", "side = \"right\""));
+        right.line("stage wing.jigtrue \"ribs on\"").expect(0);
+        let ran = right.piped("import -", &table).expect(1);
+        assert!(ran.err.contains("line 2: is of another wing") || form == "jsonl", "{}", ran.err);
+        assert!(ran.err.contains("left), and this log is of"), "{}", ran.err);
+        let twice = format!("{table}{}\n", table.lines().find(|l| l.contains("incidence@S1")).unwrap());
+        let ran = begun().piped("import -", &twice).expect(1);
+        assert!(ran.err.contains("import each reading once"), "{}", ran.err);
     }
 }
 

@@ -104,8 +104,18 @@ pub enum LineFault {
     FinerStep { step: String, least: String },
     #[error("{0} °C is not a possible temperature of a part")]
     NoPartTemperature(f64),
-    #[error("was read in the stage `{then}`, and this log is in `{now}`; take it out of the table")]
-    OtherStage { then: String, now: String },
+    #[error("{}", other_stage(.then.as_deref(), .now.as_deref()))]
+    OtherStage { then: Option<String>, now: Option<String> },
+    #[error(
+        "is of another wing ({theirs}), and this log is of {ours}. If the wing is the same, take this line out of the table"
+    )]
+    OtherWing { theirs: String, ours: String },
+    #[error("its plan cannot be used, so it cannot be told of which wing it is: {0}")]
+    UnreadPlan(#[source] Cause),
+    #[error(
+        "is entry {seq} of the export, after its entry {after}: import each reading once, in the order of the export"
+    )]
+    OutOfOrder { seq: u64, after: u64 },
     #[error("is entry {0} of this log; take it out of the table")]
     Own(u64),
     #[error(
@@ -138,6 +148,17 @@ impl LineFault {
         known: impl IntoIterator<Item = &'static str>,
     ) -> Self {
         Self::Neither { what, text: text.to_owned(), of, near: nearest(text, known) }
+    }
+}
+
+fn other_stage(then: Option<&str>, now: Option<&str>) -> String {
+    let then = then
+        .map_or_else(|| "before any stage".to_owned(), |stage| format!("in the stage `{}`", brief(stage)));
+    match now {
+        Some(now) => {
+            format!("was read {then}, and this log is in `{}`; take it out of the table", brief(now))
+        }
+        None => format!("was read {then}, and this log has begun none: begin that stage first"),
     }
 }
 

@@ -166,6 +166,7 @@ impl Session {
             done: 0,
             passed: 0,
             assumed_forward: 0,
+            last_exported: 0,
         };
         let mut first = lines.next(&context, progress)?;
         if first.is_none() {
@@ -227,6 +228,8 @@ struct Lines<'t> {
     done: u64,
     passed: u64,
     assumed_forward: u64,
+    /// The number that the last reading had in its export.
+    last_exported: u64,
 }
 
 impl Lines<'_> {
@@ -277,8 +280,12 @@ impl Lines<'_> {
     /// unanswered.
     fn asked(&mut self, row: Row, context: &Context<'_>) -> Result<Line, LineFault> {
         let mut line = row.line(&self.rounds);
-        if line.exported {
+        if let Some(seq) = line.exported {
             self.made.refuses(&line).map_or(Ok(()), Err)?;
+            let after = std::mem::replace(&mut self.last_exported, seq);
+            if seq <= after {
+                return Err(LineFault::OutOfOrder { seq, after });
+            }
         }
         let (done, stated) = (&self.made.done, line.dated.then_some(line.at));
         let odd = match line.asked {
@@ -290,8 +297,8 @@ impl Lines<'_> {
         };
         // The times of an export are compared above with what was done since.
         let when = stated.and_then(|at| match line.exported {
-            true => done.to_come(at, context.now),
-            false => done.question(&line.reading.point, at, context.now),
+            Some(_) => done.to_come(at, context.now),
+            None => done.question(&line.reading.point, at, context.now),
         });
         let question = Question::both(odd, when);
         let answered = answered(question, line.sure).map_err(|why| match why {

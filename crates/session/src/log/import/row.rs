@@ -29,10 +29,19 @@ pub(super) struct Row {
     /// The question, if the value is between the steps of the display.
     off_step: Option<Question>,
     asked: Asked,
-    /// Whether it comes from an export.
-    exported: bool,
+    /// Its number in the export it comes from.
+    exported: Option<u64>,
     sure: Sure,
     faces: Faces,
+}
+
+/// What an export says of a reading beside the reading itself.
+#[derive(Debug)]
+pub(super) struct Given {
+    pub(super) seq: u64,
+    pub(super) at: At,
+    pub(super) by: String,
+    pub(super) sure: Sure,
 }
 
 /// Where the facing of a reading comes from, at a point where the instrument can be turned.
@@ -61,7 +70,8 @@ pub(super) struct Line {
     pub(super) reading: Reading,
     pub(super) off_step: Option<Question>,
     pub(super) asked: Asked,
-    pub(super) exported: bool,
+    /// Its number in the export it comes from.
+    pub(super) exported: Option<u64>,
     pub(super) sure: Sure,
     pub(super) faces: Faces,
 }
@@ -156,7 +166,7 @@ impl Row {
             round: cell(header.round).map(round_number).transpose()?,
             off_step,
             asked: Asked::Here,
-            exported: false,
+            exported: None,
             sure: sure(cell(header.sure))?,
             faces: if assumed { Faces::Assumed } else { Faces::Said },
         })
@@ -164,10 +174,8 @@ impl Row {
 
     /// A reading as exported. Its rounds continue those of the log.
     pub(super) fn whole(
-        at: At,
-        by: String,
+        Given { seq, at, by, sure }: Given,
         mut reading: Reading,
-        sure: Sure,
         context: &Context<'_>,
     ) -> Result<Self, LineFault> {
         may_be_a_person(&by).map_err(SessionError::from)?;
@@ -187,7 +195,7 @@ impl Row {
             reading,
             round,
             off_step,
-            exported: true,
+            exported: Some(seq),
             sure,
             faces: if assumed { Faces::Assumed } else { Faces::Said },
         })
