@@ -83,7 +83,13 @@ impl Journal {
             }
             return Err(error);
         }
-        Self::open(path)
+        let identity = Identity::at(&real);
+        Self::open(path).inspect_err(|_| {
+            // A log that nobody could open would only be in the way. Its one entry was not acknowledged.
+            if made && Identity::at(&real) == identity {
+                let _ = fs::remove_file(&real);
+            }
+        })
     }
 
     /// Opens the log at `path` to read and append.
@@ -117,7 +123,8 @@ impl Journal {
             Self::settle(path, &found, conn, Access::Read)
         });
         match writing {
-            Err(JournalError { fault: Fault::ReadOnly | Fault::Denied, .. }) => {}
+            // On a full disk nobody else can write either.
+            Err(JournalError { fault: Fault::ReadOnly | Fault::Denied | Fault::Full, .. }) => {}
             done => return done,
         }
         if is_unmerged(real) || file::is_there(real, "-journal") {

@@ -101,6 +101,9 @@ const WITHDRAWALS: &str = r#"CREATE VIEW withdrawals AS SELECT
   body ->> '$.reason' AS reason
 FROM entry WHERE kind = 'withdrawn'"#;
 
+/// SQLite's own table for what `AUTOINCREMENT` counts.
+const SEQUENCE: (&str, &str) = ("sqlite_sequence", "CREATE TABLE sqlite_sequence(name,seq)");
+
 /// Every object of the file, by name.
 const OBJECTS: [(&str, &str); 9] = [
     ("entry", ENTRY),
@@ -218,9 +221,8 @@ pub fn alteration(conn: &Connection) -> rusqlite::Result<Option<Alteration>> {
     while let Some(row) = rows.next()? {
         found.insert(row.get::<_, String>(0)?, row.get::<_, Option<String>>(1)?);
     }
-    found.remove("sqlite_sequence");
     let mut changes = Vec::new();
-    for (name, sql) in OBJECTS {
+    for (name, sql) in OBJECTS.into_iter().chain([SEQUENCE]) {
         let how = match found.remove(name) {
             None => How::Missing,
             Some(text) if text.as_deref() != Some(sql) => How::Different,

@@ -35,7 +35,9 @@ impl Journal {
         };
         append::head(&tx).map_err(|e| e.at(&self.path))?;
         let said: String = tx.query_row("PRAGMA integrity_check(1)", [], |row| row.get(0)).map_err(sqlite)?;
-        if said == "ok" { Ok(found) } else { Err(self.error(Fault::Damaged(Damage::Check(said)))) }
+        // After a heading, what it found.
+        let found_wrong = said.lines().filter(|line| !line.starts_with("***")).collect::<Vec<_>>().join("; ");
+        if said == "ok" { Ok(found) } else { Err(self.error(Fault::Damaged(Damage::Check(found_wrong)))) }
     }
 }
 

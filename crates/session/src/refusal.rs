@@ -4,7 +4,7 @@ use crate::{brief, each_line_shown, shown};
 use assess::Broken;
 use quantity::shown::significant;
 use quantity::{Kind, TypedError};
-use record::{Instead, NoForce, Point, PointKind};
+use record::{Instead, NoForce, OpenAction, Point, PointKind};
 use std::path::PathBuf;
 use thiserror::Error;
 
@@ -53,6 +53,8 @@ pub enum Refusal {
     NoCapacity,
     #[error("what is stated? Write the sentence to sign")]
     NoStatement,
+    #[error("{} signed this already (entry {entry}), and nothing came after it; nothing was written", shown(.who))]
+    SignedAlready { who: String, entry: u64 },
     // Withdrawals
     #[error("{} has no entry left to withdraw", shown(.0))]
     NothingOf(String),
@@ -78,6 +80,12 @@ pub enum Refusal {
     #[error("the plan says `{}` is fixed", shown(.0))]
     Fixed(String),
     // Open items
+    #[error(
+        "`{}` was {} already (entry {entry}); nothing was written. If it is open, leave it open again first",
+        shown(.item),
+        if *.action == OpenAction::Closed { "closed" } else { "carried past the gate" }
+    )]
+    ItemSettled { item: String, action: OpenAction, entry: u64 },
     #[error("an item carried past the gate needs a reason")]
     CarriedWhy,
     #[error(
@@ -102,6 +110,18 @@ pub enum Refusal {
         "the plan has no [[wing]] whose log could be taken up; jigtrue plan --full shows how to write one"
     )]
     NoWings,
+    #[error(
+        "{why}\n  {} is started, without it. Then: jigtrue wing {} {}=ITS-LOG",
+        shown(&.log.display().to_string()),
+        shown(&.log.display().to_string()),
+        shown(.which)
+    )]
+    StartedWithout {
+        log: PathBuf,
+        which: String,
+        #[source]
+        why: Box<crate::SessionError>,
+    },
     #[error("{} is the log of an aeroplane, not of a wing", shown(&.0.display().to_string()))]
     NotOfAWing(PathBuf),
     #[error("{}", each_line_shown(&.0.to_string()))]

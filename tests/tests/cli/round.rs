@@ -313,6 +313,10 @@ fn what_is_left_open_is_listed_and_closed_by_number() {
     bench.line("open-item 2 --close \"braced\"").expect(0);
     bench.line("open-item 3 --close").expect(0);
     assert!(bench.line("open-item").expect(0).out.contains("Nothing is left open"));
+    for again in ["--close", "--carry --reason x"] {
+        let ran = bench.line(&format!("open-item 3 {again}")).expect(1);
+        assert!(ran.err.contains("was closed already (entry 5)"), "{again}: {}", ran.err);
+    }
     bench.line("open-item --close").expect(1);
 }
 

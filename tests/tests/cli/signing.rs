@@ -329,6 +329,17 @@ fn what_cannot_be_withdrawn_is_refused() {
     assert_eq!(verify(&bench, "--json").expect(0).json()["entries"], 6);
 }
 
+/// Signed again with a key it is another sign-off.
+#[test]
+fn what_was_signed_is_not_signed_a_second_time() {
+    let bench = begun();
+    bench.line(&format!("{SIGN} --who orla")).expect(0);
+    let ran = bench.line(&format!("{SIGN} --who orla")).expect(1);
+    assert!(ran.err.contains("orla signed this already (entry 5)"), "{}", ran.err);
+    bench.line("sign --new-key orla.key").expect(0);
+    bench.line(&format!("{SIGN} --who orla --key orla.key")).expect(0);
+}
+
 /// The file's own count of entries, changed by an SQL tool.
 #[test]
 fn a_changed_count_is_found_by_verify_and_in_the_same_words_by_take() {

@@ -170,6 +170,8 @@ fn without_a_log_nothing_is_known() {
         assert!(ran.err.contains(says), "{line}: {}", ran.err);
     }
     assert_eq!(check(&bench, "plane.jigtrue")["entries"], 1);
+    let ran = bench.line("new plane.toml other.jigtrue --wing left=nowhere.jigtrue").expect(1);
+    assert!(ran.err.contains("other.jigtrue is started, without it"), "{}", ran.err);
 }
 
 #[test]

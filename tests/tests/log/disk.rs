@@ -66,6 +66,23 @@ fn a_disk_that_fills_and_is_cleared_again() {
     assert_eq!(journal.verify().unwrap().seq, kept + 2);
 }
 
+/// A reader needs no room; what is started needs room for the log and for the files beside it.
+#[test]
+fn a_disk_with_hardly_any_room() {
+    let Some(disk) = SmallDisk::mount(512) else { return };
+    let log = disk.path().join("a.jigtrue");
+    append(&mut create(&log).unwrap(), 0).unwrap();
+    let filler = disk.fill();
+    assert_eq!(Journal::open_read_only(&log).unwrap().verify().unwrap().seq, 2);
+    let room = fs::metadata(&filler).unwrap().len() - (28 << 10);
+    fs::File::options().write(true).open(&filler).unwrap().set_len(room).unwrap();
+    let other = disk.path().join("b.jigtrue");
+    assert_eq!(create(&other).unwrap_err().fault, Fault::Full);
+    assert!(!other.exists(), "a log that could not be opened leaves nothing");
+    fs::remove_file(filler).unwrap();
+    create(&other).unwrap();
+}
+
 #[test]
 fn a_disk_that_becomes_read_only() {
     let Some(disk) = SmallDisk::mount(1024) else { return };

@@ -44,8 +44,7 @@ impl New {
         let log = self.to.clone().unwrap_or_else(beside);
         Holds::Log.may_be_in(&log, &[&self.plan])?;
         let mut session = Session::create(&self.plan, &log, self.by.as_deref())?;
-        let wings = self.wings.iter().map(|wing| Ok(session.take_up(wing)?.ack));
-        let wings = wings.collect::<Result<Vec<String>, SessionError>>()?;
+        let wings = session.take_up_at_start(&self.wings)?;
         let plan = session.plan();
         // An aeroplane has no stations.
         let measured = match plan.stations.len() as u64 {

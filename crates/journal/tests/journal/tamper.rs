@@ -221,6 +221,10 @@ fn changed_guards_and_tables_are_found() {
         ("DROP VIEW moves; CREATE VIEW moves AS SELECT 1", "moves"),
         ("CREATE TRIGGER more AFTER INSERT ON entry BEGIN SELECT 1; END", "more"),
         ("CREATE TABLE other(a)", "other"),
+        (
+            "PRAGMA writable_schema = ON; UPDATE sqlite_schema SET sql = sql || ' ' WHERE name = 'sqlite_sequence'",
+            "sqlite_sequence",
+        ),
         ("DROP INDEX entry_by_kind", "entry_by_kind"),
     ] {
         std::fs::write(&path, &whole).unwrap();

@@ -55,6 +55,13 @@ impl Session {
         }
         judged();
         let seen = locked.head();
+        if let Some(last) = locked.journal().latest_of_kind("signed")?.filter(|last| last.seq == seen.seq)
+            && let What::Signed(before) = &last.what
+            && (&before.who, &before.capacity, &before.statement) == (&who, &capacity, &statement)
+            && before.key.is_some() == secret.is_some()
+        {
+            return Err(Refusal::SignedAlready { who, entry: last.seq }.into());
+        }
         let mut signed = Signed {
             who: who.clone(),
             capacity,

@@ -59,6 +59,21 @@ impl Session {
         Ok(Taken::new(entry, ack))
     }
 
+    /// Takes up the logs of the wings of a log that was just started; what was said about each.
+    ///
+    /// # Errors
+    /// As [`Session::take_up`], and that the log is started nevertheless.
+    pub fn take_up_at_start(&mut self, wings: &[WingLog]) -> Result<Vec<String>, SessionError> {
+        let one = |of: &WingLog| match self.take_up(of) {
+            Ok(taken) => Ok(taken.ack),
+            Err(why) => {
+                let (log, which) = (self.path().to_owned(), of.which.clone());
+                Err(Refusal::StartedWithout { log, which, why: Box::new(why) }.into())
+            }
+        };
+        wings.iter().map(one).collect()
+    }
+
     /// The wing of the plan that a person means, by its name, or by its side if it is the only one on it.
     fn wing_meant(&self, which: &str) -> Result<&RigWing, SessionError> {
         let wings = &self.plan.rigging.wings;

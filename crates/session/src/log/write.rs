@@ -173,13 +173,15 @@ impl Session {
         action: OpenAction,
         reason: Option<&str>,
     ) -> Result<Taken, SessionError> {
+        self.refresh()?;
         let item = self.item_meant(&worded(item, Refusal::OpenWhat)?)?;
         let reason = reason.map(str::trim).filter(|r| !r.is_empty()).map(str::to_owned);
         if action == OpenAction::Carried && reason.is_none() {
             return Err(Refusal::CarriedWhy.into());
         }
         if action != OpenAction::Opened {
-            self.must_be_open(&item)?;
+            self.must_be_known(&item)?;
+            self.must_be_open(&item, action)?;
         }
         if action == OpenAction::Closed && item.starts_with("looser: ") {
             return Err(Refusal::LoosenedNotClosed.into());
@@ -256,7 +258,7 @@ impl Session {
     }
 
     /// An item can be closed only with the text it was opened with; otherwise a slip would leave the gate holding.
-    fn must_be_open(&self, item: &str) -> Result<(), SessionError> {
+    fn must_be_known(&self, item: &str) -> Result<(), SessionError> {
         let of_stages = self.plan.stages.iter().flat_map(|s| &s.open).cloned();
         let entered = self.entries.iter().filter_map(|e| match &e.what {
             What::OpenItem(o) => Some(o.item.clone()),
@@ -270,6 +272,17 @@ impl Session {
             return Ok(());
         }
         Err(NotKnown { what: Unknown::OpenItem(item.to_owned()), nearest: nearest_of(item, all) }.into())
+    }
+
+    /// What is settled is not settled again: a closed item stays closed, one carried past can still be closed.
+    fn must_be_open(&self, item: &str, action: OpenAction) -> Result<(), SessionError> {
+        let assessment = self.assessment();
+        let Some(last) = assessment.open_items.iter().find(|o| o.item == item) else { return Ok(()) };
+        if last.action == OpenAction::Closed || last.action == action {
+            let (item, entry) = (item.to_owned(), last.entry);
+            return Err(Refusal::ItemSettled { item, action: last.action, entry }.into());
+        }
+        Ok(())
     }
 
     /// Writes a remark.
