@@ -89,6 +89,7 @@ impl Kind {
             SessionError::Log(_) => Self::Log,
             SessionError::NotSigned(_) => Self::NotSigned,
             SessionError::Refused(_)
+            | SessionError::StartedWithout { .. }
             | SessionError::Typed { .. }
             | SessionError::NoAmount { .. }
             | SessionError::NoPlan(_)

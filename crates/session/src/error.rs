@@ -47,6 +47,19 @@ pub enum SessionError {
         /// Why it could not be written.
         source: Box<SessionError>,
     },
+    /// A log is started, but the log of a wing was not taken up into it.
+    #[error(
+        "{why}\n  {} is started, without it. Then: jigtrue wing {} {}=ITS-LOG",
+        shown(&.log.display().to_string()),
+        shown(&.log.display().to_string()),
+        shown(.which)
+    )]
+    StartedWithout {
+        log: PathBuf,
+        which: String,
+        #[source]
+        why: Box<SessionError>,
+    },
     /// The plan has a mistake; the report shows line, column and what to write instead.
     #[error("the plan in {} cannot be used\n{report}", .path.display())]
     Plan {

@@ -110,18 +110,6 @@ pub enum Refusal {
         "the plan has no [[wing]] whose log could be taken up; jigtrue plan --full shows how to write one"
     )]
     NoWings,
-    #[error(
-        "{why}\n  {} is started, without it. Then: jigtrue wing {} {}=ITS-LOG",
-        shown(&.log.display().to_string()),
-        shown(&.log.display().to_string()),
-        shown(.which)
-    )]
-    StartedWithout {
-        log: PathBuf,
-        which: String,
-        #[source]
-        why: Box<crate::SessionError>,
-    },
     #[error("{} is the log of an aeroplane, not of a wing", shown(&.0.display().to_string()))]
     NotOfAWing(PathBuf),
     #[error("{}", each_line_shown(&.0.to_string()))]

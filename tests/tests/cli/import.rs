@@ -229,7 +229,7 @@ fn an_export_is_imported_again() {
         assert!(ran.err.contains("line 2: is of another wing") || form == "jsonl", "{}", ran.err);
         assert!(ran.err.contains("left), and this log is of"), "{}", ran.err);
         let twice = format!("{table}{}\n", table.lines().find(|l| l.contains("incidence@S1")).unwrap());
-        let ran = begun().piped("import -", &twice).expect(1);
+        let ran = Bench::begun().piped("import -", &twice).expect(1);
         assert!(ran.err.contains("import each reading once"), "{}", ran.err);
     }
 }

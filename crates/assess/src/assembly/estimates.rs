@@ -123,14 +123,19 @@ fn is_angle(used: &[Used]) -> bool {
 
 /// Whether the instrument's constant error is in what is judged: read one way round, or never read both ways and judged alone. In
 /// a difference between readings of one instrument it cancels.
-fn counts_as_shown(plan: &Plan, taken: &Taken<'_>, point: &Point, read: &Freshness, value: &Measured) -> bool {
+fn counts_as_shown(
+    plan: &Plan,
+    taken: &Taken<'_>,
+    point: &Point,
+    read: &Freshness,
+    value: &Measured,
+) -> bool {
     if point.kind().reverses() {
         return !value.reversed;
     }
     let (row, is_angle) = (point.kind().row(), is_angle(&read.used));
     let instrument = |f: &Freshness| f.used.last().and_then(|u| u.reading.instrument.clone());
-    let with_another =
-        |other: &Point| taken.get(other).is_some_and(|f| instrument(f) != instrument(read));
+    let with_another = |other: &Point| taken.get(other).is_some_and(|f| instrument(f) != instrument(read));
     match row.judgement {
         Judgement::OwnLimits | Judgement::Spacing => true,
         Judgement::Clearance => !row.from_a_datum(),

@@ -25,7 +25,7 @@ pub struct Brief {
     pub washout_error: Finding,
     /// As in [`Twist`], with no more than is measured.
     pub stations: Vec<StationView>,
-    /// As in [`Twist`].
+    /// Every test of the profile, passed or not.
     pub tests: Vec<TwistTest>,
 }
 

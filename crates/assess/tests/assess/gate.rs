@@ -54,7 +54,7 @@ fn a_new_stage_makes_disturbed_readings_stale_and_one_reading_freshens_one_point
     let a = judged(&log);
     assert_eq!(kinds(&a), [ReasonKind::Unmet(Verdict::Stale)], "one cause, one line");
     assert_eq!((a.gate.reasons[0].obligations, a.gate.count(Verdict::Stale)), (8, 8));
-    assert!(a.gate.reasons[0].words.contains("`ready to skin` began"));
+    assert!(a.gate.reasons[0].words.contains("ready to skin began"));
     assert!(a.gate.reasons[0].words.contains("S1 to S6"), "{}", a.gate.reasons[0].words);
     assert!(a.twist.is_none(), "stale readings make no profile");
     assert_eq!(a.previous.as_ref().map(|p| p.stage.as_str()), Some("ribs on"));

@@ -68,7 +68,7 @@ impl Session {
             Ok(taken) => Ok(taken.ack),
             Err(why) => {
                 let (log, which) = (self.path().to_owned(), of.which.clone());
-                Err(Refusal::StartedWithout { log, which, why: Box::new(why) }.into())
+                Err(SessionError::StartedWithout { log, which, why: Box::new(why) })
             }
         };
         wings.iter().map(one).collect()
