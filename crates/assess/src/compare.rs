@@ -1,18 +1,15 @@
 //! Comparing two stages of one wing, or left and right.
 
-mod compared;
-mod label;
 mod others;
 mod profile;
 mod ruling;
 
 use crate::twist::ALPHA;
 use crate::view::{Assessment, Comparison, ComparisonKind, ComparisonRow, Verdict, WingView};
-pub use compared::Compared;
-use label::label;
 use others::Others;
-use profile::Profiles;
+use profile::{Profiles, label};
 use record::plan::Side;
+pub use ruling::Compared;
 use ruling::Rulings;
 
 /// Why two assessments cannot be compared.

@@ -15,28 +15,36 @@ use record::plan::Plan;
 use record::point::Reference;
 use record::{Facing, Instrument, Point, PointKind};
 use std::collections::{BTreeMap, BTreeSet};
-use std::fmt;
 
 /// An error that several values share.
-#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, thiserror::Error)]
 pub enum Shared {
     /// The zero of an instrument in one round.
+    #[error("zero of {0}, round {1}")]
     Zero(String, u32),
     /// What remains of the zeros of several combined rounds: the first of the rounds, and the part.
+    #[error("zeros from round {0}, part {1}")]
     Zeros(u32, usize),
     /// The scale of an instrument.
+    #[error("scale of {0}")]
     Scale(String),
     /// The thermal expansion of the part.
+    #[error("expansion")]
     Expansion,
     /// The expansion of an instrument that states none.
+    #[error("expansion of {0}")]
     TapeExpansion(String),
     /// The table of an instrument for one cable.
+    #[error("table of {0} for {1}")]
     Table(String, String),
     /// The pull on a tape.
+    #[error("pull on {0}")]
     Pull(String),
     /// An error of a wing's last profile in the jig: the wing, and the error in its log.
+    #[error("{0}: {1}")]
     Jig(String, String),
     /// A tilt used as a datum by other values, by the point at which it was read.
+    #[error("datum {0}")]
     Datum(Point),
 }
 
@@ -50,22 +58,6 @@ pub struct Estimate {
     pub lasting: f64,
     /// How much the value changes with one standard uncertainty of each shared error.
     pub shared: BTreeMap<Shared, f64>,
-}
-
-impl fmt::Display for Shared {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            Self::Zero(instrument, round) => write!(f, "zero of {instrument}, round {round}"),
-            Self::Zeros(round, part) => write!(f, "zeros from round {round}, part {part}"),
-            Self::Scale(instrument) => write!(f, "scale of {instrument}"),
-            Self::Expansion => f.write_str("expansion"),
-            Self::TapeExpansion(instrument) => write!(f, "expansion of {instrument}"),
-            Self::Table(instrument, cable) => write!(f, "table of {instrument} for {cable}"),
-            Self::Pull(instrument) => write!(f, "pull on {instrument}"),
-            Self::Jig(wing, error) => write!(f, "{wing}: {error}"),
-            Self::Datum(point) => write!(f, "datum {point}"),
-        }
-    }
 }
 
 impl Estimate {

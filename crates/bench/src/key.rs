@@ -38,8 +38,6 @@ pub enum Key {
     /// How the instrument lies on a post.
     Seat(Seat),
     Temperature(Option<Celsius>),
-    /// The next reading begins a round.
-    NewRound,
     Answer(Answer),
 }
 

@@ -236,11 +236,8 @@ impl Level {
         if tilt.value.abs() < known.step / 2.0 {
             return Some(Coarse { words: "level by its own zero".to_owned(), foot: None });
         }
-        let seen = Some(TiltU { deg: tilt.value, u_deg: tilt.u });
-        let lean = match known.seat.main_axis() {
-            Axis::Along => Lean { along: seen, across: None, made: self.made(log) },
-            Axis::Across => Lean { along: None, across: seen, made: self.made(log) },
-        };
+        let seen = TiltU { deg: tilt.value, u_deg: tilt.u };
+        let lean = Lean { made: self.made(log), ..Lean::on(known.seat.main_axis(), seen) };
         let moves = level_feet(&as_it_is(post, log), &lean, log.plan.shown_in).moves;
         let foot = moves.first().map(|it| CoarseFoot { name: it.foot.clone(), raise: it.mm > 0.0 });
         let (high, low) = match known.seat.main_axis() {

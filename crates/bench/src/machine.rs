@@ -261,10 +261,6 @@ impl Bench {
                 }
             }
             Key::Temperature(temperature) => self.temperature = temperature,
-            Key::NewRound => {
-                self.new_round = true;
-                out.push(Out::Say(Said::RoundBegins));
-            }
             Key::Answer(answer) => self.answer(answer, now_ms, log, &mut out),
         }
         out

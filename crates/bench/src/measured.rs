@@ -1,7 +1,7 @@
 //! From a difference of tilts to the move of a foot.
 
 use crate::Log;
-use assess::advice::{feet, steps};
+use assess::advice::{Effect, feet, steps};
 use quantity::shown::{self, K95, WithU, capital};
 use quantity::{Kind, Units};
 use record::plan::{Adjust, Foot, Post};
@@ -10,8 +10,7 @@ use record::plan::{Adjust, Foot, Post};
 #[derive(Clone, Debug, PartialEq)]
 pub struct Measured {
     pub foot: String,
-    /// Its effect (`raised`).
-    pub did: &'static str,
+    pub effect: Effect,
     /// How far, in mm, positive up or in the support's direction.
     pub mm: f64,
     /// Its standard uncertainty in mm.
@@ -59,11 +58,8 @@ impl Difference {
         }
         let mm = seen.iter().map(|(gain, tilt)| gain * tilt).sum::<f64>() / square;
         let misfit = seen.iter().map(|(gain, tilt)| (tilt - gain * mm).powi(2)).sum::<f64>().sqrt() / self.u;
-        let did = if mm < 0.0 { "lowered" } else { "raised" };
-        Some(Measured {
-            misfit,
-            ..Measured::new(&foot.name, did, &foot.adjust, (mm, self.u / square.sqrt()))
-        })
+        let u_mm = self.u / square.sqrt();
+        Some(Measured { misfit, ..Measured::new(&foot.name, Effect::at_foot(mm), &foot.adjust, mm, u_mm) })
     }
 
     /// The move of each foot of a post that would explain it, in plan order.
@@ -74,15 +70,14 @@ impl Difference {
 
 impl Measured {
     /// From one tilt: how far, in mm, with its standard uncertainty.
-    pub(crate) fn new(foot: &str, did: &'static str, adjust: &Adjust, (mm, u_mm): (f64, f64)) -> Self {
-        Self { foot: foot.to_owned(), did, mm, u_mm, turns: steps::turns(adjust, mm), misfit: 0.0 }
+    pub(crate) fn new(foot: &str, effect: Effect, adjust: &Adjust, mm: f64, u_mm: f64) -> Self {
+        Self { foot: foot.to_owned(), effect, mm, u_mm, turns: steps::turns(adjust, mm), misfit: 0.0 }
     }
 
     /// `Tip aft foot raised 2.83 ±0.09 mm, 1 7/8 turns clockwise`.
     pub fn words(&self, units: Units) -> String {
-        let did = self.did;
         let turns = self.turns.and_then(shown::turns).map_or_else(String::new, |turns| format!(", {turns}"));
-        format!("{} {did} {}{turns}", capital(&self.foot), self.amount(units))
+        format!("{} {} {}{turns}", capital(&self.foot), self.effect.did(), self.amount(units))
     }
 
     /// `2.83 ±0.09 mm`: without sign, both with the digits that the uncertainty justifies.

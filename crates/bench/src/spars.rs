@@ -64,8 +64,8 @@ impl Spars {
             let support = plan.support(&pull.support)?;
             let mm = change_deg / pull.per_mm;
             let u_mm = (u_deg / pull.per_mm).hypot(mm * pull.u_per_mm / pull.per_mm);
-            let did = Effect::of(plan.wing.attitude, support.direction, mm).did();
-            Some(Measured::new(&support.name, did, &support.adjust, (mm, u_mm)))
+            let effect = Effect::of(plan.wing.attitude, support.direction, mm);
+            Some(Measured::new(&support.name, effect, &support.adjust, mm, u_mm))
         };
         self.pulls.iter().filter(tells).filter_map(of).collect()
     }

@@ -1,7 +1,7 @@
 //! The zero of an instrument, from the reversal pairs of its present set-up.
 
 use crate::Log;
-use record::{Entry, Facing, Instrument, Point, Reading, What, Withdrawn};
+use record::{Entry, Instrument, Reading, What, Withdrawn};
 
 /// An instrument that rested longer than this was set up again, and its next reading is of another round: four hours, in milliseconds.
 pub const PAUSE_MS: i64 = 4 * 3600 * 1000;
@@ -52,8 +52,14 @@ struct Setup<'a> {
     last_ms: Option<i64>,
     /// Whether a move or a stage began the next round.
     carries_on: bool,
-    waiting: Vec<(&'a Point, u32, Facing, &'a Reading)>,
-    pairs: Vec<(f64, f64)>,
+    waiting: Vec<&'a Reading>,
+    pairs: Vec<Pair>,
+}
+
+#[derive(Debug)]
+struct Pair {
+    zero: f64,
+    step: f64,
 }
 
 impl<'a> Setup<'a> {
@@ -66,15 +72,17 @@ impl<'a> Setup<'a> {
         }
         (self.round, self.last_ms, self.carries_on) = (reading.round, Some(at_ms), false);
         let Some(facing) = reading.facing.filter(|_| !withdrawn) else { return };
-        let other = self.waiting.iter().position(|(point, round, faced, _)| {
-            *point == &reading.point && *round == reading.round && *faced == facing.turned()
-        });
-        match other.map(|at| self.waiting.swap_remove(at)) {
-            Some((.., first)) => {
-                let step = first.resolution.max(reading.resolution);
-                self.pairs.push(((first.value + reading.value) / 2.0, step));
-            }
-            None => self.waiting.push((&reading.point, reading.round, facing, reading)),
+        let is_other = |first: &&Reading| {
+            first.point == reading.point
+                && first.round == reading.round
+                && first.facing == Some(facing.turned())
+        };
+        match self.waiting.iter().position(is_other).map(|at| self.waiting.swap_remove(at)) {
+            Some(first) => self.pairs.push(Pair {
+                zero: (first.value + reading.value) / 2.0,
+                step: first.resolution.max(reading.resolution),
+            }),
+            None => self.waiting.push(reading),
         }
     }
 
@@ -83,8 +91,8 @@ impl<'a> Setup<'a> {
         let count = f64::from(pairs);
         let seating = instrument.repeatability.unwrap_or(0.0);
         let of_one = |step: f64| (step * step / 12.0 + seating * seating) / 2.0;
-        let variance = self.pairs.iter().map(|(_, step)| of_one(*step)).sum::<f64>() / (count * count);
-        let value = self.pairs.iter().map(|(zero, _)| zero).sum::<f64>() / count;
+        let variance = self.pairs.iter().map(|pair| of_one(pair.step)).sum::<f64>() / (count * count);
+        let value = self.pairs.iter().map(|pair| pair.zero).sum::<f64>() / count;
         Zero::Known { value, u: variance.sqrt(), pairs }
     }
 }

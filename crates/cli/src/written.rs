@@ -5,31 +5,21 @@ use session::nearby::LOG_ENDING;
 use session::{SessionError, may_write};
 use std::path::Path;
 
-/// What is in the file.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Holds {
-    Pdf,
-    Svg,
-    Csv,
-    JsonLines,
-    Text,
-    Log,
-    Instrument,
+quantity::words! {
+    /// What is in the file.
+    #[derive(Clone, Copy, Debug, PartialEq, Eq)]
+    pub enum Holds {
+        Pdf = "a PDF",
+        Svg = "an SVG picture",
+        Csv = "a table (CSV)",
+        JsonLines = "JSON Lines",
+        Text = "plain text",
+        Log = "a log",
+        Instrument = "an instrument's file",
+    }
 }
 
 impl Holds {
-    const fn words(self) -> &'static str {
-        match self {
-            Self::Pdf => "a PDF",
-            Self::Svg => "an SVG picture",
-            Self::Csv => "a table (CSV)",
-            Self::JsonLines => "JSON Lines",
-            Self::Text => "plain text",
-            Self::Log => "a log",
-            Self::Instrument => "an instrument's file",
-        }
-    }
-
     /// The endings that say so, the usual one first.
     const fn endings(self) -> &'static [&'static str] {
         match self {
@@ -68,7 +58,7 @@ impl Holds {
             Self::Instrument => "--write ",
             Self::Pdf | Self::Svg | Self::Csv | Self::JsonLines | Self::Text => "-o ",
         };
-        let holds = self.words();
+        let holds = self.word();
         let instead = name.with_extension(usual);
         Err(Refusal::OtherEnding { file: path.to_owned(), holds, usual, option, instead }.into())
     }

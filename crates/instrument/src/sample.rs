@@ -42,95 +42,64 @@ impl Sample {
 }
 
 /// Why received bytes are not a sample.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, thiserror::Error)]
 pub enum Fault {
-    /// Bytes that belong to no frame.
-    Noise {
-        /// How many bytes.
-        bytes: usize,
-    },
-    /// The first line after the port was opened, which may have begun earlier.
+    #[error("{bytes} {} to no frame", if *.bytes == 1 { "byte that belongs" } else { "bytes that belong" })]
+    Noise { bytes: usize },
+    #[error("a line that may have begun before the port was opened")]
     Start,
-    /// A frame interrupted by a new one, or ended too soon.
+    /// It was interrupted by a new one, or ended too soon.
+    #[error("a frame cut short")]
     Cut,
-    /// A line without an end.
+    #[error("a line without an end")]
     TooLong,
-    /// The checksum is wrong or missing: something changed in transit.
+    /// The checksum is wrong or missing.
+    #[error("a frame changed in transit (its checksum does not fit)")]
     Check,
-    /// A whole frame that is not in the expected form.
+    #[error("a frame in another form than the instrument's file says")]
     Form,
-    /// A whole line that is not in the form of the instrument's file.
-    Unfit {
-        /// Its beginning.
-        line: Text<40>,
-    },
-    /// A sentence without its checksum.
+    /// A whole line; its beginning.
+    #[error("a line that does not fit the instrument's file: `{line}`")]
+    Unfit { line: Text<40> },
+    #[error(
+        "a sentence without its checksum; set the instrument to send it (nothing else reveals a changed digit)"
+    )]
     NoCheck,
-    /// A line of another version of the protocol.
+    #[error("a line of another version of the protocol")]
     Version,
-    /// The instrument sent no value, or a value that means none.
+    /// Or a value that means none.
+    #[error("the instrument sent no value")]
     NoValue,
-    /// A frame that was already given out.
+    #[error("a frame that was sent before")]
     Repeat,
-    /// No answer came to the last question.
+    /// To the last question.
+    #[error(
+        "the instrument does not answer (is it switched on? are its wires, address and baud rate right?)"
+    )]
     NoAnswer,
-    /// Bytes came after the last question, but no answer to it.
-    OtherAnswer {
-        /// How many bytes.
-        bytes: usize,
-    },
-    /// An answer came after its time-out.
+    /// They came after the last question.
+    #[error(
+        "{bytes} bytes came that are not an answer from this instrument (are baud rate and parity right? does another program ask?)"
+    )]
+    OtherAnswer { bytes: usize },
+    #[error("an answer came too late; increase `answer_ms` in the instrument's file")]
     Late,
-    /// The instrument refused the question, with the exception code of Modbus.
+    /// The exception code of Modbus.
+    #[error("the instrument refuses: {}", exception(*.0))]
     Exception(u8),
-    /// The instrument reports a fault of its own.
-    Instrument {
-        /// The kind of fault.
-        code: FaultCode,
-        /// A short text from the instrument, or `-`.
-        detail: Text<24>,
-    },
+    /// A short text from the instrument, or `-`.
+    #[error("the instrument reports a fault: {}{}", .code.word(), InBrackets(.detail.as_str()))]
+    Instrument { code: FaultCode, detail: Text<24> },
 }
 
-impl fmt::Display for Fault {
+/// What an instrument says of its fault; nothing if that is `-`.
+struct InBrackets<'a>(&'a str);
+
+impl fmt::Display for InBrackets<'_> {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            Self::Noise { bytes: 1 } => f.write_str("1 byte that belongs to no frame"),
-            Self::Noise { bytes } => write!(f, "{bytes} bytes that belong to no frame"),
-            Self::Start => f.write_str("a line that may have begun before the port was opened"),
-            Self::Cut => f.write_str("a frame cut short"),
-            Self::TooLong => f.write_str("a line without an end"),
-            Self::Check => f.write_str("a frame changed in transit (its checksum does not fit)"),
-            Self::Form => f.write_str("a frame in another form than the instrument's file says"),
-            Self::Unfit { line } => write!(f, "a line that does not fit the instrument's file: `{line}`"),
-            Self::NoCheck => f.write_str(
-                "a sentence without its checksum; set the instrument to send it (nothing else reveals a \
-                    changed digit)",
-            ),
-            Self::Version => f.write_str("a line of another version of the protocol"),
-            Self::NoValue => f.write_str("the instrument sent no value"),
-            Self::Repeat => f.write_str("a frame that was sent before"),
-            Self::NoAnswer => f.write_str(
-                "the instrument does not answer (is it switched on? are its wires, address and baud rate right?)",
-            ),
-            Self::OtherAnswer { bytes } => write!(
-                f,
-                "{bytes} bytes came that are not an answer from this instrument (are baud rate and parity \
-                    right? does another program ask?)"
-            ),
-            Self::Late => f.write_str("an answer came too late; increase `answer_ms` in the instrument's file"),
-            Self::Exception(code) => write!(f, "the instrument refuses: {}", exception(*code)),
-            Self::Instrument { code, detail } if detail.as_str() == "-" => {
-                write!(f, "the instrument reports a fault: {}", code.word())
-            }
-            Self::Instrument { code, detail } => {
-                write!(f, "the instrument reports a fault: {} ({detail})", code.word())
-            }
-        }
+        if self.0 == "-" { Ok(()) } else { write!(f, " ({})", self.0) }
     }
 }
-
-impl core::error::Error for Fault {}
 
 /// The exception codes of the Modbus application protocol that a measuring instrument uses.
 fn exception(code: u8) -> &'static str {

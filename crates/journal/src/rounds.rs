@@ -41,11 +41,8 @@ const fn wrong(seq: u64, said: u32) -> Break {
 }
 
 /// The round of a reading; `None` for anything else.
-pub const fn round_of(what: &What) -> Option<u32> {
-    match what {
-        What::Reading(reading) => Some(reading.round),
-        _ => None,
-    }
+pub fn round_of(what: &What) -> Option<u32> {
+    what.reading().map(|reading| reading.round)
 }
 
 /// From the newest entry backward to the first that gives it.

@@ -1,27 +1,18 @@
 //! Decimal text to [`Dd`], rounded to nearest in both halves: `0.1` keeps 32 digits instead of 16.
 
 use crate::dd::Dd;
-use core::fmt;
 use core::str::FromStr;
 
 /// Text that is not a finite decimal number.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+#[error(
+    "`{text}` is not a decimal number{}",
+    if .text.contains(',') { " (the decimal mark is a point, not a comma)" } else { "" }
+)]
 pub struct NotADecimal {
     /// The text as given.
     pub text: String,
 }
-
-impl fmt::Display for NotADecimal {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "`{}` is not a decimal number", self.text)?;
-        if self.text.contains(',') {
-            write!(f, " (the decimal mark is a point, not a comma)")?;
-        }
-        Ok(())
-    }
-}
-
-impl core::error::Error for NotADecimal {}
 
 /// Sign, digits without the point, and the power of ten they are multiplied with.
 struct Parts {

@@ -3,12 +3,13 @@
 /// Declares an enum each of whose members is one word, in a file or a sentence.
 #[macro_export]
 macro_rules! words {
-    ($(#[$about:meta])* pub enum $name:ident { $($(#[$doc:meta])* $member:ident = $word:literal,)+ }) => {
+    ($(#[$about:meta])* $vis:vis enum $name:ident { $($(#[$doc:meta])* $member:ident = $word:literal,)+ }) => {
         $(#[$about])*
-        pub enum $name {
+        $vis enum $name {
             $($(#[$doc])* $member,)+
         }
 
+        #[allow(dead_code, reason = "not every program needs all of these")]
         impl $name {
             /// All of them, in order.
             pub const ALL: [Self; [$($word),+].len()] = [$(Self::$member),+];

@@ -104,6 +104,22 @@ pub enum What {
     },
 }
 
+impl What {
+    #[must_use]
+    pub const fn reading(&self) -> Option<&Reading> {
+        if let Self::Reading(reading) = self { Some(reading) } else { None }
+    }
+
+    /// The text of the plan that it puts in force.
+    #[must_use]
+    pub fn plan(&self) -> Option<&str> {
+        match self {
+            Self::Started { plan, .. } | Self::Replanned { plan, .. } => Some(plan),
+            _ => None,
+        }
+    }
+}
+
 /// A shift found by a drift watch; in JSON a list of the two.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(from = "(f64, At)", into = "(f64, At)")]

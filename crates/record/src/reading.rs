@@ -1,7 +1,7 @@
 //! One value taken at one point.
 
 use crate::{Asked, Point};
-use quantity::{Amount, Celsius, Kind};
+use quantity::{Celsius, Kind};
 use serde::{Deserialize, Serialize};
 
 quantity::words_in_json! {
@@ -141,17 +141,5 @@ impl Reading {
             note: None,
             asked: None,
         }
-    }
-
-    /// The value with its quantity.
-    #[must_use]
-    pub const fn amount(&self) -> Amount {
-        Amount::from_base(self.quantity, self.value)
-    }
-
-    /// +1 or -1 from the facing; +1 without one.
-    #[must_use]
-    pub fn sign(&self) -> f64 {
-        self.facing.map_or(1.0, Facing::sign)
     }
 }

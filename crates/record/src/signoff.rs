@@ -6,22 +6,24 @@ use crate::{Entry, Signature, Signed, SignedText, UtcOffset, What, When};
 use ed25519_dalek::{Signer, SigningKey, VerifyingKey};
 use serde::Serialize;
 
-/// What is known about the signature of a sign-off.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
-#[serde(rename_all = "kebab-case")]
-pub enum Seal {
-    /// It was signed without a key.
-    NoKey,
-    /// It was made with this key and covers the whole sign-off.
-    Fits,
-    /// It was made with this key over the text of version 0.1: date and role are not covered.
-    FitsFirstText,
-    /// It does not fit: the sign-off or the signature was changed.
-    Altered,
-    /// It is a copy of an earlier sign-off of this log.
-    Copy,
-    /// A key was used, but the signature is missing.
-    Gone,
+quantity::words! {
+    /// What is known about the signature of a sign-off.
+    #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+    #[serde(rename_all = "kebab-case")]
+    pub enum Seal {
+        /// It was signed without a key.
+        NoKey = "no key",
+        /// It was made with this key and covers the whole sign-off.
+        Fits = "signature fits",
+        /// It was made with this key over the text of version 0.1: date and role are not covered.
+        FitsFirstText = "signature fits; date and role not covered",
+        /// It does not fit: the sign-off or the signature was changed.
+        Altered = "SIGNATURE DOES NOT FIT",
+        /// It is a copy of an earlier sign-off of this log.
+        Copy = "COPY OF AN EARLIER SIGN-OFF",
+        /// A key was used, but the signature is missing.
+        Gone = "SIGNATURE IS MISSING",
+    }
 }
 
 impl Seal {
@@ -35,19 +37,6 @@ impl Seal {
     #[must_use]
     pub const fn is_keyed(self) -> bool {
         matches!(self, Self::Fits | Self::FitsFirstText)
-    }
-
-    /// A short description, to follow "key ..." or a name.
-    #[must_use]
-    pub const fn words(self) -> &'static str {
-        match self {
-            Self::NoKey => "no key",
-            Self::Fits => "signature fits",
-            Self::FitsFirstText => "signature fits; date and role not covered",
-            Self::Altered => "SIGNATURE DOES NOT FIT",
-            Self::Copy => "COPY OF AN EARLIER SIGN-OFF",
-            Self::Gone => "SIGNATURE IS MISSING",
-        }
     }
 }
 

@@ -105,16 +105,9 @@ impl fmt::Display for UtcOffset {
 pub struct Date(String);
 
 /// The text is not a date.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+#[error("`{0}` is not a date; write it as 2031-04-05")]
 pub struct DateParseError(String);
-
-impl fmt::Display for DateParseError {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "`{}` is not a date; write it as 2031-04-05", self.0)
-    }
-}
-
-impl std::error::Error for DateParseError {}
 
 impl TryFrom<String> for Date {
     type Error = DateParseError;

@@ -1,32 +1,24 @@
 //! What the system could not do with a file, and what sort of file it should be.
 
-use std::fmt;
 use thiserror::Error;
 
 /// A sort of file that is read whole.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Error)]
 pub enum FileSort {
+    #[error("plan")]
     Plan,
+    #[error("table")]
     Table,
+    #[error("sheet")]
     Sheet,
+    #[error("series")]
     Series,
+    #[error("instrument file")]
     InstrumentFile,
+    #[error("key file")]
     KeyFile,
+    #[error("public key")]
     PublicKey,
-}
-
-impl fmt::Display for FileSort {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str(match self {
-            Self::Plan => "plan",
-            Self::Table => "table",
-            Self::Sheet => "sheet",
-            Self::Series => "series",
-            Self::InstrumentFile => "instrument file",
-            Self::KeyFile => "key file",
-            Self::PublicKey => "public key",
-        })
-    }
 }
 
 /// What could not be done; the file's name stands before it, the system's reason after it.

@@ -1,12 +1,14 @@
 //! What a sheet is printed on, and how much of a wing it shows.
 
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub enum Paper {
-    /// ISO 216 A4, 210 mm by 297 mm.
-    #[default]
-    A4,
-    /// US letter, 8.5 in by 11 in.
-    Letter,
+quantity::words! {
+    #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+    pub enum Paper {
+        /// ISO 216 A4, 210 mm by 297 mm.
+        #[default]
+        A4 = "a4",
+        /// US letter, 8.5 in by 11 in.
+        Letter = "letter",
+    }
 }
 
 /// In points (1/72 in).
@@ -23,15 +25,6 @@ impl Paper {
             Self::Letter => Size { width: 612.0, height: 792.0 },
         }
     }
-
-    pub const fn word(self) -> &'static str {
-        match self {
-            Self::A4 => "a4",
-            Self::Letter => "letter",
-        }
-    }
-
-    pub const ALL: [Self; 2] = [Self::A4, Self::Letter];
 
     /// The paper with this name, in any case.
     pub fn from_word(word: &str) -> Option<Self> {

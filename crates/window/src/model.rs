@@ -49,24 +49,13 @@ pub struct Person {
     pub role: Role,
 }
 
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub enum Role {
-    #[default]
-    Builder,
-    Inspector,
-    Helper,
-}
-
-impl Role {
-    pub const ALL: [Self; 3] = [Self::Builder, Self::Inspector, Self::Helper];
-
-    /// The word for it; also the capacity offered when signing.
-    pub const fn word(self) -> &'static str {
-        match self {
-            Self::Builder => "builder",
-            Self::Inspector => "inspector",
-            Self::Helper => "helper",
-        }
+quantity::words! {
+    #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+    pub enum Role {
+        #[default]
+        Builder = "builder",
+        Inspector = "inspector",
+        Helper = "helper",
     }
 }
 
@@ -122,7 +111,6 @@ pub struct Wing {
     pub assessment: Arc<Assessment>,
     pub entries: Arc<Vec<Entry>>,
     pub log: String,
-    pub sheet: String,
     pub chain: Chain,
     pub live: bench::View,
     pub trace: Option<Trace>,

@@ -40,11 +40,6 @@ pub fn number(value: f64, places: usize) -> String {
     minus(&shown::fixed(value, places))
 }
 
-/// A number that shows a plus sign too.
-pub fn signed(value: f64, places: usize) -> String {
-    minus(&shown::signed(value, places))
-}
-
 /// Turns the terminal's plain minus into a true one.
 pub fn minus(text: &str) -> String {
     let mut out = String::with_capacity(text.len());

@@ -3,7 +3,7 @@
 
 use crate::program::{Bench, SMALL_PLAN, SUPPORT};
 use record::OpenAction;
-use session::{BeginStage, ImportWith, Session, SessionError, Sign, Take, TypedMove};
+use session::{BeginStage, ImportWith, Session, SessionError, Sign, Take, TypedLog, TypedMove};
 use std::fs;
 use std::io::{BufRead, BufReader, Write};
 use std::process::Stdio;
@@ -55,7 +55,7 @@ fn the_log_alone_is_whole_after_every_sort_of_entry() {
     for (what, step) in steps {
         step(&mut session, &bench).unwrap_or_else(|why| panic!("{what}: {why}"));
         // As another program writes beside it.
-        Session::take_one(&log, Some("bob"), &take("2.05")).unwrap();
+        TypedLog::open(&log).unwrap().take(Some("bob"), &take("2.05")).unwrap();
         fs::copy(&log, bench.path("copy.jigtrue")).unwrap();
         let copy = Session::open_read_only(&bench.path("copy.jigtrue")).unwrap();
         session.refresh().unwrap();

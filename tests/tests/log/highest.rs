@@ -5,7 +5,7 @@ use assess::Chain;
 use journal::{Fault, Journal, Why};
 use record::{At, StageBegun, What};
 use rusqlite::Connection;
-use session::{Session, Take, Taken};
+use session::{Session, Take, Taken, TypedLog};
 use std::fs;
 use std::path::{Path, PathBuf};
 use stories::forge::{Row, forge};
@@ -75,7 +75,7 @@ fn take(log: &Path) -> Result<Taken, session::SessionError> {
         new_round: true,
         ..Take::default()
     };
-    Session::take_one(log, Some("bob"), &take)
+    TypedLog::open(log)?.take(Some("bob"), &take)
 }
 
 fn round(taken: &Taken) -> u32 {

@@ -34,8 +34,8 @@ pub struct Belief {
     pub(super) mean: Vec<f64>,
     pub(super) covariance: Vec<Vec<f64>>,
     prior_variance: Vec<f64>,
-    /// The support that is carried along, and the support that moves.
-    pub(super) pairs: Vec<(usize, usize)>,
+    /// By the positions of the supports in `field`.
+    pub(super) pairs: Vec<Pair>,
 }
 
 /// Derivatives of the change at a place with respect to the unknowns, for a mm at each support.
@@ -66,14 +66,13 @@ impl Belief {
     #[must_use]
     pub fn prior(plan: &Plan) -> Self {
         let field = Field::of(plan);
-        let n = field.len();
-        let pairs: Vec<(usize, usize)> = if n <= PAIRED {
-            (0..n).flat_map(|i| (0..n).map(move |j| (i, j))).collect()
-        } else {
-            (0..n).map(|i| (i, i)).collect()
-        };
+        let n = field.supports.len();
+        let all = (0..n).flat_map(|carried| (0..n).map(move |moved| (carried, moved)));
+        let kept = all.filter(|(carried, moved)| n <= PAIRED || carried == moved).zip(COMMON..);
+        let pairs: Vec<Pair> =
+            kept.map(|((carried, moved), unknown)| Pair { unknown, carried, moved }).collect();
         let own = if n <= PAIRED { OWN_U } else { OTHER_U };
-        let of = |(i, j): &(usize, usize)| if i == j { own * own } else { OTHER_U * OTHER_U };
+        let of = |p: &Pair| if p.carried == p.moved { own * own } else { OTHER_U * OTHER_U };
         let mut prior_variance = vec![SHARE.1 * SHARE.1, BOW_U * BOW_U];
         prior_variance.extend(pairs.iter().map(of));
         let size = prior_variance.len();
@@ -163,7 +162,7 @@ impl Belief {
     /// What a mm at each support does at a place, with its derivatives.
     #[must_use]
     pub fn way(&self, place: &Place) -> Way {
-        let n = self.field.len();
+        let n = self.field.supports.len();
         let (share, bow) = (self.mean[0], self.mean[1]);
         let twisting: Vec<f64> = (0..n).map(|s| self.field.twisting(place, s)).collect();
         let bowing: Vec<f64> = (0..n).map(|s| self.field.bowing(place, s)).collect();
@@ -171,10 +170,11 @@ impl Belief {
             (0..n).map(|s| self.field.tilting(place, s) + share * twisting[s] + bow * bowing[s]).collect();
         let mut common: Vec<[f64; COMMON]> = (0..n).map(|s| [twisting[s], bowing[s]]).collect();
         let mut per_mm = carried.clone();
-        for ((i, j), c) in self.pairs.iter().zip(&self.mean[COMMON..]) {
-            common[*j][0] += twisting[*i] * c;
-            common[*j][1] += bowing[*i] * c;
-            per_mm[*j] += carried[*i] * c;
+        for pair in &self.pairs {
+            let (i, j, c) = (pair.carried, pair.moved, self.mean[pair.unknown]);
+            common[j][0] += twisting[i] * c;
+            common[j][1] += bowing[i] * c;
+            per_mm[j] += carried[i] * c;
         }
         Way { per_mm, common, carried }
     }
@@ -185,8 +185,8 @@ impl Belief {
         for (k, value) in out.iter_mut().take(COMMON).enumerate() {
             *value = way.common.iter().zip(moves_mm).map(|(c, x)| c[k] * x).sum();
         }
-        for ((i, j), value) in self.pairs.iter().zip(&mut out[COMMON..]) {
-            *value = way.carried[*i] * moves_mm[*j];
+        for pair in &self.pairs {
+            out[pair.unknown] = way.carried[pair.carried] * moves_mm[pair.moved];
         }
         out
     }
@@ -194,14 +194,13 @@ impl Belief {
     /// Covariance of the influences of all supports at a place, in (degrees per mm)², row by row.
     #[must_use]
     pub fn covariance_of(&self, way: &Way) -> Vec<Vec<f64>> {
-        let n = self.field.len();
+        let n = self.field.supports.len();
         if way.is_certain() {
             return vec![vec![0.0; n]; n];
         }
         let p = &self.covariance;
-        let mut of: Vec<Vec<usize>> = vec![vec![]; n];
-        self.pairs.iter().enumerate().for_each(|(k, (_, j))| of[*j].push(k));
-        let carried = |k: usize| way.carried[self.pairs[k].0];
+        let mut of: Vec<Vec<&Pair>> = vec![vec![]; n];
+        self.pairs.iter().for_each(|pair| of[pair.moved].push(pair));
         // Covariance of the influence of each support with every unknown.
         let with: Vec<Vec<f64>> = (0..n)
             .map(|j| {
@@ -210,16 +209,16 @@ impl Belief {
                     .zip(&p[1])
                     .map(|(a, b)| way.common[j][0] * a + way.common[j][1] * b)
                     .collect();
-                for &k in &of[j] {
-                    let factor = carried(k);
-                    row.iter_mut().zip(&p[COMMON + k]).for_each(|(r, v)| *r += factor * v);
+                for pair in &of[j] {
+                    let factor = way.carried[pair.carried];
+                    row.iter_mut().zip(&p[pair.unknown]).for_each(|(r, v)| *r += factor * v);
                 }
                 row
             })
             .collect();
         let entry = |row: &Vec<f64>, l: usize| {
             let common = way.common[l][0] * row[0] + way.common[l][1] * row[1];
-            common + of[l].iter().map(|&k| carried(k) * row[COMMON + k]).sum::<f64>()
+            common + of[l].iter().map(|pair| way.carried[pair.carried] * row[pair.unknown]).sum::<f64>()
         };
         with.iter().map(|row| (0..n).map(|l| entry(row, l)).collect()).collect()
     }
@@ -227,28 +226,25 @@ impl Belief {
     /// The uncertainty of moves at any place: see [`Spread::u`].
     #[must_use]
     pub fn spread(&self, moves_mm: &[f64]) -> Spread {
-        let n = self.field.len();
+        let n = self.field.supports.len();
         let size = COMMON + n;
         let p = &self.covariance;
+        let moved = || self.pairs.iter().filter(|pair| moves_mm[pair.moved] != 0.0);
         // Combine the unknowns of each moved support into what it carries at every other.
         let mut half = vec![vec![0.0; size]; p.len()];
         for (row, out) in p.iter().zip(&mut half) {
             out[..COMMON].copy_from_slice(&row[..COMMON]);
-            for (k, (i, j)) in self.pairs.iter().enumerate() {
-                if moves_mm[*j] != 0.0 {
-                    out[COMMON + i] += moves_mm[*j] * row[COMMON + k];
-                }
+            for pair in moved() {
+                out[COMMON + pair.carried] += moves_mm[pair.moved] * row[pair.unknown];
             }
         }
         let mut matrix = vec![vec![0.0; size]; size];
         for (a, row) in matrix.iter_mut().take(COMMON).enumerate() {
             row.copy_from_slice(&half[a]);
         }
-        for (k, (i, j)) in self.pairs.iter().enumerate() {
-            if moves_mm[*j] != 0.0 {
-                let x = moves_mm[*j];
-                matrix[COMMON + i].iter_mut().zip(&half[COMMON + k]).for_each(|(m, h)| *m += x * h);
-            }
+        for pair in moved() {
+            let (row, x) = (&mut matrix[COMMON + pair.carried], moves_mm[pair.moved]);
+            row.iter_mut().zip(&half[pair.unknown]).for_each(|(m, h)| *m += x * h);
         }
         Spread { moves_mm: moves_mm.to_vec(), matrix }
     }
@@ -285,12 +281,8 @@ impl Prior {
     pub fn pairs(&self, plan: &Plan) -> Vec<Pair> {
         let belief = Belief::prior(plan);
         let place = |s: usize| belief.field.supports[s];
-        let pair = |(k, (i, j)): (usize, &(usize, usize))| Pair {
-            unknown: COMMON + k,
-            carried: place(*i),
-            moved: place(*j),
-        };
-        belief.pairs.iter().enumerate().map(pair).collect()
+        let pair = |p: &Pair| Pair { carried: place(p.carried), moved: place(p.moved), ..*p };
+        belief.pairs.iter().map(pair).collect()
     }
 
     /// What a mm at each support does according to this prior; a support without geometric effect is left out.

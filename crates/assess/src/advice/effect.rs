@@ -35,9 +35,14 @@ impl Effect {
     pub fn at(plan: &Plan, name: &str, amount_mm: f64) -> Self {
         match plan.support(name) {
             Some(support) => Self::of(plan.wing.attitude, support.direction, amount_mm),
-            None if amount_mm >= 0.0 => Self::Up,
-            None => Self::Down,
+            None => Self::at_foot(amount_mm),
         }
+    }
+
+    /// The effect of an amount in mm at a foot.
+    #[must_use]
+    pub const fn at_foot(amount_mm: f64) -> Self {
+        if amount_mm >= 0.0 { Self::Up } else { Self::Down }
     }
 
     /// `raises`.

@@ -61,18 +61,6 @@ impl Field {
         Self { supports, middle: nothing.clone(), twist: nothing }
     }
 
-    /// How many supports.
-    #[must_use]
-    pub fn len(&self) -> usize {
-        self.supports.len()
-    }
-
-    /// Whether no support has an effect.
-    #[must_use]
-    pub fn is_empty(&self) -> bool {
-        self.supports.is_empty()
-    }
-
     /// The places at these spans.
     #[must_use]
     pub fn places(&self, plan: &Plan, spans_mm: &[f64]) -> Vec<Place> {

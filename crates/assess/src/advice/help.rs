@@ -10,7 +10,7 @@ use super::{influence, steps, targets};
 use crate::history::Fold;
 use crate::view::Assessment;
 use quantity::{Kind, Millimetres};
-use record::plan::{Adjust, Direction, Plan, Support, Travel};
+use record::plan::{Adjust, Clockwise, Direction, Plan, Support, Travel};
 
 /// Unlimited travel: how far, in mm.
 const ANY_MM: f64 = 100.0;
@@ -114,7 +114,7 @@ fn another_support(plan: &Plan, assessment: &Assessment) -> Option<String> {
                 spar: spar.clone(),
                 direction: Direction::Up,
                 travel: Travel { minus: any, plus: any },
-                adjust: Adjust::Screw { per_turn: Millimetres::new(1.0), clockwise_raises: true },
+                adjust: Adjust::Screw { per_turn: Millimetres::new(1.0), clockwise: Clockwise::Along },
             });
             let belief = Belief::prior(&with).certain();
             let targets = targets::targets(&with, assessment.twist.as_ref()?, &belief).targets;

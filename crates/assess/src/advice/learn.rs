@@ -61,7 +61,7 @@ impl Learned {
         if moves.is_empty() {
             return;
         }
-        let mut asked = vec![0.0; field.len()];
+        let mut asked = vec![0.0; field.supports.len()];
         moves.iter().for_each(|(s, t)| asked[*s] += t.mm);
         let chosen = evenly(observation.stations.len(), MOST_PLACES);
         let spans: Vec<f64> = chosen.iter().map(|i| observation.stations[*i].span_mm).collect();

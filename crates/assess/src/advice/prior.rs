@@ -9,7 +9,7 @@ pub struct Prior {
     pub variance: Vec<f64>,
 }
 
-/// An unknown of a pair of supports, by their positions in the plan's list.
+/// An unknown of a pair of supports, by their positions in a list: the plan's, unless it is said otherwise.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Pair {
     /// Its position among the unknowns.

@@ -66,7 +66,7 @@ pub fn profile(
     let aimed = aimed.unwrap_or_default();
     let ruling = decide::ruling(plan, fold, assessment, &aimed);
     let targets = aimed.targets;
-    let still = vec![0.0; belief.field.len()];
+    let still = vec![0.0; belief.field.supports.len()];
     let worst = targets::worst(&targets);
     let mut out = Profile {
         steps: vec![],
@@ -126,7 +126,7 @@ struct Work<'a> {
 fn seek(work: Work<'_>, targets: &[Target], worst: &Target, out: &mut Profile) -> Vec<f64> {
     let Work { plan, learned, held, .. } = work;
     let belief = &learned.belief;
-    let mut grains = vec![Grain::Eighths; belief.field.len()];
+    let mut grains = vec![Grain::Eighths; belief.field.supports.len()];
     let mut amounts = work.amounts(&grains);
     let still: Vec<f64> = held.iter().map(|h| h.map_or(0.0, |h| h.mm)).collect();
     let made = still.as_slice();

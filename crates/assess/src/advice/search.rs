@@ -7,13 +7,11 @@
 
 mod pattern;
 mod start;
-mod task;
-
-pub use task::Task;
 
 use super::learn::evenly;
 use super::rows::{Goal, Target};
 use pattern::Pattern;
+pub use start::Task;
 use std::collections::BTreeSet;
 
 /// Up to this many targets are all searched with; beyond that, evenly spread places and the largest.

@@ -2,7 +2,7 @@
 
 use crate::history::Fold;
 use quantity::{Kind, Millimetres, Units};
-use record::plan::{Adjust, Support, Travel};
+use record::plan::{Adjust, Clockwise, Support, Travel};
 
 /// Finest part of a turn that a hand can set and read: an eighth.
 pub const PARTS_OF_A_TURN: f64 = 8.0;
@@ -43,12 +43,6 @@ impl Grain {
             Self::Eighths => PARTS_OF_A_TURN,
             Self::Quarters => 4.0,
         }
-    }
-
-    /// For a screw, the nearest amount it can be set to, in mm; for anything else the amount itself.
-    #[must_use]
-    pub fn nearest(self, adjust: &Adjust, mm: f64) -> f64 {
-        per_turn(adjust).map_or(mm, |p| (mm / p * self.parts()).round() / self.parts() * p)
     }
 }
 
@@ -185,11 +179,11 @@ fn mm(units: usize) -> f64 {
 #[must_use]
 pub fn turns(adjust: &Adjust, amount_mm: f64) -> Option<f64> {
     match adjust {
-        Adjust::Screw { per_turn, clockwise_raises } => {
+        Adjust::Screw { per_turn, clockwise } => {
             let eighths = (amount_mm / per_turn.value().abs() * PARTS_OF_A_TURN).round();
-            let along = if *clockwise_raises { eighths } else { -eighths };
+            let right = if *clockwise == Clockwise::Along { eighths } else { -eighths };
             // Avoid a negative zero in what people and programs read.
-            Some(along / PARTS_OF_A_TURN + 0.0)
+            Some(right / PARTS_OF_A_TURN + 0.0)
         }
         Adjust::Shims { .. } | Adjust::Fixed => None,
     }

@@ -2,7 +2,6 @@
 //! trestles, is a different datum.
 
 use super::Taken;
-use super::agreement::Agreement;
 use crate::estimate::{Estimate, Measured, measured};
 use crate::history::{Distrust, Used};
 use crate::parts::Values;
@@ -11,6 +10,14 @@ use record::plan::{Plan, RigCheck, Tilted};
 use record::point::Judgement;
 use record::{Point, PointKind};
 use std::collections::{BTreeMap, BTreeSet};
+
+/// A test of whether readings of one thing agree, and the doubt about its points if it fails.
+pub struct Agreement {
+    pub points: Vec<Point>,
+    /// The probability that they differ this much by chance.
+    pub p: f64,
+    pub says: Distrust,
+}
 
 /// What one judgement takes from one datum: the offsets of a spar, the two heights of a section, the centres of
 /// bushes in one direction.
@@ -32,7 +39,7 @@ fn group(point: &Point) -> Option<Group<'_>> {
 }
 
 /// The points that were read in several set-ups, of one instrument or of several, and need a single one.
-pub fn several_set_ups(taken: &Taken<'_>, values: &Values) -> Vec<(Point, Distrust)> {
+pub fn several_set_ups(taken: &Taken<'_>, values: &Values) -> Vec<Agreement> {
     let mut groups: BTreeMap<Group<'_>, Vec<(&Point, &Used)>> = BTreeMap::new();
     for point in values.keys() {
         let used = taken.get(point).and_then(|f| f.used.last());
@@ -52,7 +59,8 @@ pub fn several_set_ups(taken: &Taken<'_>, values: &Values) -> Vec<(Point, Distru
             None => group.kind.row().words.to_owned(),
         };
         let says = Distrust::SeveralSetUps { what, rounds: rounds.into_iter().collect() };
-        out.extend(read.into_iter().map(|(point, _)| (point.clone(), says.clone())));
+        let points = read.into_iter().map(|(point, _)| point.clone()).collect();
+        out.push(Agreement { points, p: 0.0, says });
     }
     out
 }

@@ -4,9 +4,8 @@
 //! a thousand has a point in doubt.
 
 use super::Taken;
-use super::agreement::Agreement;
 use super::beyond::Shown;
-use super::datums;
+use super::datums::{self, Agreement};
 use crate::estimate::{Estimate, Measured, faced, measured};
 use crate::history::{Distrust, Fold, Freshness, Used};
 use crate::incidence;
@@ -90,16 +89,12 @@ impl Estimates {
                 }
             }
         }
-        for test in agreements.into_iter().filter(|t| t.p < out.level) {
+        let several = datums::several_set_ups(taken, &out.values);
+        for test in agreements.into_iter().filter(|t| t.p < out.level).chain(several) {
             for point in &test.points {
                 if let Some(value) = out.values.get_mut(point) {
                     value.doubts.insert(test.says.clone());
                 }
-            }
-        }
-        for (point, says) in datums::several_set_ups(taken, &out.values) {
-            if let Some(value) = out.values.get_mut(&point) {
-                value.doubts.insert(says);
             }
         }
         let level = out.level;

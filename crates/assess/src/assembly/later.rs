@@ -45,15 +45,11 @@ pub fn known_since(entries: &[Entry], decided: usize) -> Option<Vec<Entry>> {
 
 /// The plan in force after the first `count` entries; `now` if the log never had another.
 pub fn plan_then<'p>(now: &'p Plan, entries: &[Entry], count: usize) -> Cow<'p, Plan> {
-    let text = |e: &Entry| match &e.what {
-        What::Started { plan, .. } | What::Replanned { plan, .. } => Some(plan.clone()),
-        _ => None,
-    };
     if !entries.iter().any(|e| matches!(e.what, What::Replanned { .. })) {
         return Cow::Borrowed(now);
     }
-    let then = entries.iter().take(count).filter_map(text).next_back();
-    then.and_then(|text| Plan::parse_logged(&text).ok())
+    let then = entries.iter().take(count).filter_map(|e| e.what.plan()).next_back();
+    then.and_then(|text| Plan::parse_logged(text).ok())
         .map_or(Cow::Borrowed(now), |then| Cow::Owned(Plan { shown_in: now.shown_in, ..then }))
 }
 

@@ -1,7 +1,5 @@
 //! Puts the judgements together into one [`Assessment`].
 
-mod again;
-mod agreement;
 mod beyond;
 mod datums;
 mod doubts;
@@ -14,7 +12,6 @@ mod trust;
 mod wings;
 mod zeros;
 
-use again::Again;
 pub use estimates::Estimates;
 use later::Decided;
 use settled::Settled;
@@ -124,7 +121,7 @@ fn folded(plan: &Plan, fold: &Fold<'_>, chain: &Chain, elsewhere: &Elsewhere, st
         fold,
         estimates.level,
         &wings,
-        Again { fits: &fits, computed: &computed },
+        stages::Again { fits: &fits, computed: &computed },
         stages,
     );
     let (bore_line, bound) = match parts::bore_line(plan, values, &computed) {

@@ -1,12 +1,11 @@
 //! The stages begun: what each measured, its state at the end, and what it had found before something was moved.
 
-use super::again::Again;
 use super::{Estimates, Stages, Taken, points};
 use crate::history::{Fold, Freshness, Visit};
 use crate::incidence;
 use crate::obligation::Feeds;
-use crate::parts::{self, Values};
-use crate::twist::{Brief, Readings};
+use crate::parts::{self, Computed, Values};
+use crate::twist::{Brief, Fits, Readings};
 use crate::view::{
     Finding, Judged, JudgedBy, ObligationKind as K, StageFinding, StageView, ValueU, Verdict, WingView,
 };
@@ -15,6 +14,13 @@ use record::plan::Plan;
 use record::point::Judgement;
 use record::{Point, StageBegun};
 use std::collections::{BTreeMap, BTreeSet};
+
+/// Results that the stages and the whole need repeatedly, computed once for the same numbers.
+#[derive(Clone, Copy)]
+pub struct Again<'a, 'f> {
+    pub fits: &'a Fits<'f>,
+    pub computed: &'a Computed,
+}
 
 /// The inputs for judging each stage.
 struct Known<'a, 'f> {

@@ -1,6 +1,6 @@
 //! What two assessments have in common besides the twist.
 
-use super::label::label;
+use super::profile::label;
 use crate::twist::ALPHA;
 use crate::view::{Assessment, ComparisonKind, ComparisonOther, Judged, ObligationKind as K};
 use numerics::mixture::Mixture;

@@ -1,6 +1,5 @@
 //! The twist of two wings or two stages, station beside station.
 
-use super::label::label;
 use super::ruling::{Rulings, Spoilt, Valued, is_spoilt};
 use crate::obligation::CHAIN;
 use crate::twist::ALPHA;
@@ -200,5 +199,14 @@ impl<'a> One<'a> {
             error: s.spread.as_ref().map_or_else(normal, Spread::error),
             spoilt,
         }
+    }
+}
+
+/// What one of the two is called.
+pub(super) fn label(a: &Assessment, kind: ComparisonKind) -> String {
+    let stage = a.stage.as_deref().unwrap_or("no stage");
+    match kind {
+        ComparisonKind::Stages | ComparisonKind::SinceJig => stage.to_owned(),
+        ComparisonKind::Sides => format!("{} ({} wing, {stage})", a.wing, a.side.word()),
     }
 }

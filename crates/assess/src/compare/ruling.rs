@@ -1,13 +1,21 @@
 //! What a difference of two wings is held against: the left-right tolerances and the rules of both plans.
 
-use super::compared::Compared;
 use crate::judge::judged_by;
 use crate::twist::ALPHA;
-use crate::view::{ComparisonKind, ComparisonRow, Judged, Verdict};
+use crate::view::{Assessment, ComparisonKind, ComparisonRow, Judged, Verdict};
 use numerics::mixture::Mixture;
 use quantity::Kind;
 use record::Limits;
 use record::plan::{Plan, Side};
+
+/// One of two that are compared.
+#[derive(Clone, Copy, Debug)]
+pub struct Compared<'a> {
+    /// The plan it was judged by.
+    pub plan: &'a Plan,
+    /// What was found of it.
+    pub found: &'a Assessment,
+}
 
 /// A value of one of the two, and why it proves nothing, where it does not.
 pub(super) struct Valued {

@@ -14,24 +14,20 @@ mod neighbours;
 mod pair;
 mod part;
 mod question;
-mod range;
 mod repeats;
 mod rigging;
 mod said;
 mod shows;
 mod spot;
 mod step;
-mod temperature;
 mod when;
 mod words;
 mod work;
 
 pub use impossible::{Impossible, impossible};
 pub use moves::move_question;
-pub use question::Question;
-pub use range::Shows;
+pub use question::{Question, temperature_question};
 pub use step::{Resolution, resolution};
-pub use temperature::temperature_question;
 pub use when::Done;
 pub use words::{Say, place};
 pub use work::{Clock, Step, Work};
@@ -41,6 +37,15 @@ use pair::Zeros;
 use record::plan::Plan;
 use record::{Facing, Instrument, Point, Reading};
 use repeats::Repeats;
+
+/// What the display should show.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Shows {
+    /// The value expected on the display, in the base unit.
+    pub value: f64,
+    /// How far a value may be from it without a question.
+    pub allow: f64,
+}
 
 /// One round with one instrument in progress: what its next reading should show.
 ///

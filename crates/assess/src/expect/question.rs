@@ -1,10 +1,10 @@
 //! The question that a person is asked.
 
-use super::said::{left, makes, other_scale, used, usual, within};
+use super::said::{USUAL, left, makes, other_scale, used, usual, within};
 use super::words::{Say, place};
 use super::work::{Clock, Step};
 use quantity::shown::{Scale, WithU, exact};
-use quantity::{Celsius, Millimetres};
+use quantity::{Celsius, Kind, Millimetres, Units};
 use record::plan::Travel;
 use record::{Asked, At, Facing, Limits, Point};
 
@@ -143,4 +143,13 @@ impl From<Question> for Asked {
     fn from(question: Question) -> Self {
         Self { expected: question.expected(), why: question.to_string() }
     }
+}
+
+/// The question about a temperature that no shop has: usually one in the other scale, typed without its unit.
+#[must_use]
+pub fn temperature_question(part: Celsius, units: Units) -> Option<Question> {
+    if (USUAL.0..=USUAL.1).contains(&part.value()) {
+        return None;
+    }
+    Some(Question::Temperature { part, scale: units.scale(Kind::Temperature) })
 }

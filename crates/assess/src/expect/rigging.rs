@@ -1,7 +1,7 @@
 //! The rigged aeroplane, by its plan. The thresholds are common practice, no source.
 
 use super::Question;
-use super::range::Shows;
+use super::Shows;
 use super::spot;
 use super::words::Say;
 use quantity::Kind;

@@ -1,8 +1,8 @@
 //! What a point should show, from the design, the facing, the round's zero and the neighbours.
 
+use super::Shows;
 use super::neighbours::{At, Neighbours, span_of};
 use super::pair::Zeros;
-use super::range::Shows;
 use super::rigging;
 use quantity::{Degrees, Kind};
 use record::plan::Plan;

@@ -3,7 +3,7 @@
 use super::creep::Moved;
 use super::rows::Of;
 use super::view::{NotCounted, WingRow};
-use super::wing::{NotCountedWhy, Wing, WingLog};
+use super::wing::{NotCountedWhy, Wing};
 use super::zeros::Found;
 use super::{creep::StageChange, geometry, geometry::Unlike};
 use crate::advice::observed::Event;
@@ -128,13 +128,6 @@ impl Gathering {
             self.differs.push(Differs { log: name.to_owned(), keys });
         }
         alike
-    }
-
-    /// Takes in a log.
-    pub fn add(&mut self, log: WingLog<'_>) {
-        if self.is_alike(log.name, log.plan) {
-            self.put(log.name, log.plan, Wing::of(log));
-        }
     }
 
     /// Takes in the result for a log of the same kind.

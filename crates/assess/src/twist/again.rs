@@ -56,19 +56,19 @@ pub(super) fn set_apart(profile: &mut ProfileFit, plan: &Plan, values: &Values, 
     loop {
         let Some(curve) = &profile.curve else { return };
         let mut odd = departures(curve);
-        odd.retain(|(i, d)| d.p < STANDS_OUT || before.contains(i));
+        odd.retain(|d| d.by.p < STANDS_OUT || before.contains(&d.station));
         if odd.is_empty() {
             return;
         }
         let twice = twice.get_or_insert_with(|| Twice::of(plan, readings));
-        odd.sort_by(|a, b| b.1.t.abs().total_cmp(&a.1.t.abs()));
+        odd.sort_by(|a, b| b.by.t.abs().total_cmp(&a.by.t.abs()));
         let without = |i: usize| {
             let left: Vec<usize> = curve.fitted.iter().copied().filter(|other| *other != i).collect();
             let enough = left.len() >= OTHERS * (profile.stations.len() - left.len());
             let others = Curve::through(plan, &profile.stations, &profile.covariance, left)?;
             (enough && departs_twice(profile, &others, plan, twice, i)).then_some(others)
         };
-        let Some(others) = odd.iter().find_map(|d| without(d.0)) else { return };
+        let Some(others) = odd.iter().find_map(|d| without(d.station)) else { return };
         profile.curve = Some(others);
     }
 }
@@ -91,16 +91,20 @@ fn stood_out(profile: &ProfileFit, plan: &Plan, values: &Values, readings: &Read
         let mut then = readings.clone();
         then.points.extend(earlier.iter().map(|(point, freshness)| (*point, freshness)));
         let curve = super::fit_all(plan, &values, &then)?.curve?;
-        departures(&curve).into_iter().find(|(k, d)| k == i && d.p < STANDS_OUT).map(|d| d.0)
+        departures(&curve).iter().any(|d| d.station == *i && d.by.p < STANDS_OUT).then_some(*i)
     };
     profile.rounds.differing.iter().filter_map(stood).collect()
 }
 
-/// The departures of the stations in the curve that the others can check, with their positions in the list of
-/// measured ones.
-pub(super) fn departures(curve: &Curve) -> Vec<(usize, Departure)> {
+/// A station in the curve that the others can check, by its position in the list of measured ones.
+pub(super) struct Departs {
+    pub station: usize,
+    pub by: Departure,
+}
+
+pub(super) fn departures(curve: &Curve) -> Vec<Departs> {
     let all = curve.fit.residuals.departures();
-    curve.fitted.iter().zip(all).filter_map(|(i, d)| Some((*i, d?))).collect()
+    curve.fitted.iter().zip(all).filter_map(|(i, by)| Some(Departs { station: *i, by: by? })).collect()
 }
 
 /// True where each of two measurements, taken alone, departs from the curve through the others as both together do; where they do

@@ -14,14 +14,14 @@ impl ProfileFit {
         };
         let mut out = Vec::new();
         if let Some(curve) = &self.curve {
-            let worst = again::departures(curve).into_iter().min_by(|a, b| a.1.p.total_cmp(&b.1.p));
-            out.extend(worst.map(|(i, departure)| TwistTest {
+            let worst = again::departures(curve).into_iter().min_by(|a, b| a.by.p.total_cmp(&b.by.p));
+            out.extend(worst.map(|again::Departs { station, by }| TwistTest {
                 kind: TwistTestKind::OddStation,
-                about: vec![name(&i)],
-                p: departure.p,
+                about: vec![name(&station)],
+                p: by.p,
                 words: format!(
                     "{} stands out from its neighbours. Seat the level afresh and measure it again.",
-                    name(&i)
+                    name(&station)
                 ),
             }));
         }

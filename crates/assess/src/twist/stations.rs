@@ -88,7 +88,11 @@ impl ProfileFit {
     /// The stations that stand out without confirmation, by position in the list of measured ones.
     pub(super) fn odd(&self) -> Vec<usize> {
         let Some(curve) = &self.curve else { return Vec::new() };
-        again::departures(curve).into_iter().filter(|d| d.1.p < again::STANDS_OUT).map(|d| d.0).collect()
+        again::departures(curve)
+            .into_iter()
+            .filter(|d| d.by.p < again::STANDS_OUT)
+            .map(|d| d.station)
+            .collect()
     }
 }
 

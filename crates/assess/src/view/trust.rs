@@ -188,9 +188,9 @@ impl SignView {
         let mut words = match (&self.key, self.copy_of) {
             (_, Some(of)) => format!("COPY of the sign-off in entry {of}"),
             (Some(key), None) => {
-                format!("key {}: {}", key.get(..8).unwrap_or(key), self.seal.words())
+                format!("key {}: {}", key.get(..8).unwrap_or(key), self.seal.word())
             }
-            (None, None) => self.seal.words().to_owned(),
+            (None, None) => self.seal.word().to_owned(),
         };
         match self.entries_uncovered {
             0 => {}

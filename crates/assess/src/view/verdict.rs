@@ -2,52 +2,36 @@
 
 use serde::{Serialize, Serializer};
 
-/// The verdict on a value, or why there is none.
-///
-/// In order of concern: later ones are worse. An obligation is met only by [`Verdict::Within`], and says so.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
-#[serde(rename_all = "snake_case")]
-pub enum Verdict {
-    /// Conformity is proven at the required level.
-    Within,
-    /// There is no reading.
-    Missing,
-    /// It was measured but disturbed since, so the reading proves nothing.
-    Stale,
-    /// Neither is proven.
-    Undecided,
-    /// The readings contradict each other, or what they depend on is in doubt.
-    Doubtful,
-    /// The readings give no value.
-    CannotJudge,
-    /// Non-conformity is proven at the required level.
-    Outside,
+quantity::words! {
+    /// The verdict on a value, or why there is none.
+    ///
+    /// In order of concern: later ones are worse. An obligation is met only by [`Verdict::Within`], and says so.
+    #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+    #[serde(rename_all = "snake_case")]
+    pub enum Verdict {
+        /// Conformity is proven at the required level.
+        Within = "within",
+        /// There is no reading.
+        Missing = "missing",
+        /// It was measured but disturbed since, so the reading proves nothing.
+        Stale = "stale",
+        /// Neither is proven.
+        Undecided = "undecided",
+        /// The readings contradict each other, or what they depend on is in doubt.
+        Doubtful = "doubtful",
+        /// The readings give no value.
+        CannotJudge = "cannot be judged",
+        /// Non-conformity is proven at the required level.
+        Outside = "outside",
+    }
 }
 
 impl Verdict {
     /// Every verdict, worst first.
-    pub const WORST_FIRST: [Self; 7] = [
-        Self::Outside,
-        Self::CannotJudge,
-        Self::Doubtful,
-        Self::Undecided,
-        Self::Stale,
-        Self::Missing,
-        Self::Within,
-    ];
-
-    #[must_use]
-    pub const fn word(self) -> &'static str {
-        match self {
-            Self::Within => "within",
-            Self::Missing => "missing",
-            Self::Stale => "stale",
-            Self::Undecided => "undecided",
-            Self::Doubtful => "doubtful",
-            Self::CannotJudge => "cannot be judged",
-            Self::Outside => "outside",
-        }
-    }
+    pub const WORST_FIRST: [Self; 7] = {
+        let [best, b, c, d, e, f, worst] = Self::ALL;
+        [worst, f, e, d, c, b, best]
+    };
     /// The word for an obligation: what is within is met.
     #[must_use]
     pub const fn obligation_word(self) -> &'static str {

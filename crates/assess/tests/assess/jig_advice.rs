@@ -5,7 +5,7 @@ use crate::wing::Log;
 use assess::advice::{Advice, AdviceState, advise, go_on};
 use assess::{Chain, assess};
 use quantity::{Degrees, Millimetres};
-use record::plan::{Adjust, Direction, Plan, Support, Travel};
+use record::plan::{Adjust, Clockwise, Direction, Plan, Support, Travel};
 use record::{Limits, Move, What};
 
 fn support(name: &str, spar: &str, span: f64) -> Support {
@@ -15,7 +15,7 @@ fn support(name: &str, spar: &str, span: f64) -> Support {
         spar: spar.into(),
         direction: Direction::Up,
         travel: Travel { minus: Millimetres::new(10.0), plus: Millimetres::new(10.0) },
-        adjust: Adjust::Screw { per_turn: Millimetres::new(1.25), clockwise_raises: true },
+        adjust: Adjust::Screw { per_turn: Millimetres::new(1.25), clockwise: Clockwise::Along },
     }
 }
 

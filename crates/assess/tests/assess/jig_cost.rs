@@ -6,7 +6,7 @@ use assess::advice::{Advice, advise};
 use assess::{Chain, assess};
 use numerics::rng::Rng;
 use quantity::Millimetres;
-use record::plan::{Adjust, Direction, Plan, Support, Travel};
+use record::plan::{Adjust, Clockwise, Direction, Plan, Support, Travel};
 use std::time::{Duration, Instant};
 
 /// A wing on this many supports, alternately under the front and the rear spar.
@@ -19,7 +19,7 @@ fn plan(stations: usize, supports: usize) -> Plan {
         spar: ["front", "rear"][i % 2].to_owned(),
         direction: Direction::Up,
         travel: Travel { minus: Millimetres::new(15.0), plus: Millimetres::new(15.0) },
-        adjust: Adjust::Screw { per_turn: Millimetres::new(1.25), clockwise_raises: true },
+        adjust: Adjust::Screw { per_turn: Millimetres::new(1.25), clockwise: Clockwise::Along },
     };
     plan.supports = (0..supports).map(support).collect();
     let level = &mut plan.instruments[0];

@@ -4,10 +4,10 @@ use assess::advice::feet::{Axis, Lean, Made, TiltU, level_feet, tilt_from_feet};
 use assess::advice::steps::Grain;
 use assess::advice::{FootAdvice, FootMove, steps};
 use quantity::{Millimetres, Units};
-use record::plan::{Adjust, Foot, Post, Travel};
+use record::plan::{Adjust, Clockwise, Foot, Post, Travel};
 
 fn screw(per_turn: f64) -> Adjust {
-    Adjust::Screw { per_turn: Millimetres::new(per_turn), clockwise_raises: true }
+    Adjust::Screw { per_turn: Millimetres::new(per_turn), clockwise: Clockwise::Along }
 }
 
 fn travel(minus: f64, plus: f64) -> Travel {
@@ -142,7 +142,7 @@ fn an_unreadable_tilt_moves_nothing() {
 #[test]
 fn words_name_the_direction_a_hand_turns() {
     let right = screw(1.25);
-    let left = Adjust::Screw { per_turn: Millimetres::new(1.25), clockwise_raises: false };
+    let left = Adjust::Screw { per_turn: Millimetres::new(1.25), clockwise: Clockwise::Against };
     let say = |a: &Adjust, does: &str, mm| steps::words("root front", a, does, mm, Units::INSIDE);
     assert_eq!(say(&right, "raises", 0.468_75), "root front: 3/8 turn clockwise, raises 0.47 mm");
     assert_eq!(say(&left, "raises", 0.468_75), "root front: 3/8 turn anticlockwise, raises 0.47 mm");

@@ -4,7 +4,7 @@ use crate::jig::on_incidence;
 use crate::wing;
 use assess::advice::influence::{Outermost, carrying, of_supports, on_spar};
 use quantity::{Degrees, Millimetres};
-use record::plan::{Adjust, Direction, Plan, Support, Travel};
+use record::plan::{Adjust, Clockwise, Direction, Plan, Support, Travel};
 
 fn support(name: &str, spar: &str, span: f64) -> Support {
     let reach = Millimetres::new(20.0);
@@ -14,7 +14,7 @@ fn support(name: &str, spar: &str, span: f64) -> Support {
         spar: spar.into(),
         direction: Direction::Up,
         travel: Travel { minus: reach, plus: reach },
-        adjust: Adjust::Screw { per_turn: Millimetres::new(1.25), clockwise_raises: true },
+        adjust: Adjust::Screw { per_turn: Millimetres::new(1.25), clockwise: Clockwise::Along },
     }
 }
 

@@ -7,11 +7,11 @@ use assess::view::{Assessment, Verdict};
 use assess::{Chain, assess};
 use numerics::rng::Rng;
 use quantity::{Degrees, Kind, Millimetres};
-use record::plan::{Adjust, Bay, Direction, Foot, Plan, Post, Spot, Support, Travel};
+use record::plan::{Adjust, Bay, Clockwise, Direction, Foot, Plan, Post, Spot, Support, Travel};
 use record::{Facing, Limits, Point, PointKind, What};
 
 fn screw() -> Adjust {
-    Adjust::Screw { per_turn: Millimetres::new(1.25), clockwise_raises: true }
+    Adjust::Screw { per_turn: Millimetres::new(1.25), clockwise: Clockwise::Along }
 }
 
 fn travel(mm: f64) -> Travel {

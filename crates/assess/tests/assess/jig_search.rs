@@ -7,7 +7,7 @@ use assess::advice::search::Task;
 use numerics::rng::Rng;
 use quantity::Millimetres;
 use record::Limits;
-use record::plan::{Adjust, Direction, Plan, Support, Travel};
+use record::plan::{Adjust, Clockwise, Direction, Plan, Support, Travel};
 
 const BOTH: Limits<f64> = Limits { lower: Some(-0.3), upper: Some(0.3) };
 
@@ -22,7 +22,7 @@ fn plan(supports: usize) -> Plan {
             spar: ["front", "rear"][i % 2].to_owned(),
             direction: Direction::Up,
             travel: Travel { minus: Millimetres::new(20.0), plus: Millimetres::new(20.0) },
-            adjust: Adjust::Screw { per_turn: Millimetres::new(1.25), clockwise_raises: true },
+            adjust: Adjust::Screw { per_turn: Millimetres::new(1.25), clockwise: Clockwise::Along },
         })
         .collect();
     plan

@@ -5,7 +5,7 @@ use crate::wing::Log;
 use assess::Chain;
 use assess::advice::{advise, advise_like};
 use assess::series::stiffness::Stiffness;
-use assess::series::{Gathering, WingLog};
+use assess::series::{Gathering, Wing, WingLog};
 use quantity::Millimetres;
 use record::plan::Plan;
 use record::{Facing, Move, What};
@@ -46,13 +46,18 @@ fn one_round(plan: &Plan, seed: u64, like: Option<&Stiffness>) -> (Log, f64) {
     (log, jig.true_worst(plan))
 }
 
+fn add(gathering: &mut Gathering, log: WingLog<'_>) {
+    assert!(gathering.is_alike(log.name, log.plan));
+    gathering.put(log.name, log.plan, Wing::of(log));
+}
+
 fn learned(plan: &Plan, seeds: std::ops::Range<u64>) -> Stiffness {
     let mut gathering = Gathering::default();
     let wings = seeds.end - seeds.start;
     for seed in seeds {
         let (log, _) = one_round(plan, seed, None);
         let name = format!("{seed}");
-        gathering.add(WingLog { name: &name, plan, entries: &log.entries, chain: &Chain::Whole });
+        add(&mut gathering, WingLog { name: &name, plan, entries: &log.entries, chain: &Chain::Whole });
     }
     let series = gathering.finish(None).expect("one kind of wing");
     assert_eq!(series.wings.len() as u64, wings);
@@ -93,7 +98,10 @@ fn wings_that_were_never_moved_teach_no_stiffness() {
         log.stage(&plan.stages[0].name);
         walk(&plan, &mut jig, &mut log);
         let name = format!("{seed}");
-        gathering.add(WingLog { name: &name, plan: &plan, entries: &log.entries, chain: &Chain::Whole });
+        add(
+            &mut gathering,
+            WingLog { name: &name, plan: &plan, entries: &log.entries, chain: &Chain::Whole },
+        );
     }
     assert!(gathering.finish(None).expect("one kind").stiffness.is_none());
 }

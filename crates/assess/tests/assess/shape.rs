@@ -4,7 +4,7 @@ use crate::wing::{Log, plan, reading};
 use assess::view::{ReasonKind, RowTrend, Shift, StraightnessMethod};
 use assess::{Assessment, Chain, Verdict, assess};
 use quantity::{InstrumentKind, Kind, Millimetres};
-use record::plan::{Adjust, Bay, Bush, Direction, Foot, Line, Plan, Post, Shaft, Spot, Travel};
+use record::plan::{Adjust, Bay, Bush, Clockwise, Direction, Foot, Line, Plan, Post, Shaft, Spot, Travel};
 use record::{Facing, Instrument, Limits, Point, PointKind, What};
 
 fn mm(value: f64) -> Millimetres {
@@ -147,7 +147,7 @@ fn a_tilted_post_says_which_foot() {
         aft: mm(aft),
         out: mm(0.0),
         travel: Travel { minus: mm(10.0), plus: mm(10.0) },
-        adjust: Adjust::Screw { per_turn: mm(1.5), clockwise_raises: true },
+        adjust: Adjust::Screw { per_turn: mm(1.5), clockwise: Clockwise::Along },
     };
     plan.posts.push(Post {
         name: "root-post".to_owned(),

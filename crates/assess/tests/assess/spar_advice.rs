@@ -9,7 +9,7 @@ use assess::view::{Assessment, ObligationKind, Verdict};
 use assess::{Chain, assess};
 use proptest::prelude::*;
 use quantity::{Degrees, InstrumentKind, Kind, Millimetres};
-use record::plan::{Adjust, Direction, Line, Plan, Support, Travel};
+use record::plan::{Adjust, Clockwise, Direction, Line, Plan, Support, Travel};
 use record::{Instrument, Limits, Point, PointKind, What};
 use std::collections::BTreeMap;
 
@@ -86,7 +86,7 @@ impl Sim {
                     spar: spar.to_owned(),
                     direction,
                     travel: Travel { minus: travel, plus: travel },
-                    adjust: Adjust::Screw { per_turn: Millimetres::new(1.25), clockwise_raises: true },
+                    adjust: Adjust::Screw { per_turn: Millimetres::new(1.25), clockwise: Clockwise::Along },
                 });
             }
         }

@@ -1,6 +1,6 @@
 use super::Difference;
 use quantity::Millimetres;
-use record::plan::{Adjust, Foot, Post, Travel};
+use record::plan::{Adjust, Clockwise, Foot, Post, Travel};
 
 fn post() -> Post {
     let foot = |name: &str, aft: f64, out: f64| Foot {
@@ -8,7 +8,7 @@ fn post() -> Post {
         aft: Millimetres::new(aft),
         out: Millimetres::new(out),
         travel: Travel { minus: Millimetres::new(15.0), plus: Millimetres::new(15.0) },
-        adjust: Adjust::Screw { per_turn: Millimetres::new(1.5), clockwise_raises: true },
+        adjust: Adjust::Screw { per_turn: Millimetres::new(1.5), clockwise: Clockwise::Along },
     };
     let feet = vec![foot("fore", -450.0, 150.0), foot("aft", 450.0, 150.0), foot("inboard", 0.0, -200.0)];
     Post { name: "tip-post".to_owned(), span: Millimetres::new(4350.0), feet }

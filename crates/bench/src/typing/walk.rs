@@ -7,8 +7,6 @@ use assess::Assessment;
 use quantity::{Kind, typed};
 use record::plan::Plan;
 use record::{Facing, Point};
-use std::error::Error;
-use std::fmt;
 
 /// Angles beyond this are questioned twice, in degrees.
 const STEEP: f64 = 30.0;
@@ -56,40 +54,21 @@ pub enum Do {
 }
 
 /// Why a line has no effect.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, thiserror::Error)]
 pub enum Undone {
+    #[error("Nothing was typed before this in the round.")]
     NothingBefore,
-    /// `!` without a question.
+    #[error("Nothing was asked, so ! records nothing.")]
     NothingAsked,
-    /// `!` must be typed twice.
+    #[error("Beyond {STEEP}°: ! once more to record it.")]
     OnceMore,
     /// The word could mean any of these.
+    #[error("Which is meant: {}?", .0.iter().map(ToString::to_string).collect::<Vec<_>>().join(", "))]
     Which(Vec<Point>),
-    /// The word is unknown; this one is nearest.
-    Unknown {
-        word: String,
-        near: String,
-    },
+    /// This one is nearest.
+    #[error("`{word}` is not a value and not a known word; nearest is `{near}`.")]
+    Unknown { word: String, near: String },
 }
-
-impl fmt::Display for Undone {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            Self::NothingBefore => f.write_str("Nothing was typed before this in the round."),
-            Self::NothingAsked => f.write_str("Nothing was asked, so ! records nothing."),
-            Self::OnceMore => write!(f, "Beyond {STEEP}°: ! once more to record it."),
-            Self::Which(points) => {
-                let names: Vec<String> = points.iter().map(ToString::to_string).collect();
-                write!(f, "Which is meant: {}?", names.join(", "))
-            }
-            Self::Unknown { word, near } => {
-                write!(f, "`{word}` is not a value and not a known word; nearest is `{near}`.")
-            }
-        }
-    }
-}
-
-impl Error for Undone {}
 
 /// The step that is asked for.
 #[derive(Clone, Copy, Debug)]

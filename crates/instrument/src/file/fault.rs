@@ -2,7 +2,6 @@
 
 use crate::{Axis, MAX_VALUES, TemplateFault};
 use quantity::{InstrumentKind, Kind, TypedError};
-use std::fmt;
 use std::string::String;
 use std::vec::Vec;
 
@@ -99,15 +98,19 @@ fn words(axes: &[Axis]) -> String {
 }
 
 /// What to write instead.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
 pub enum Right {
     /// What to write, and why.
+    #[error("{0}")]
     Write(&'static str),
     /// The nearest of the words known.
+    #[error("did you mean `{0}`?")]
     Meant(String),
     /// The known words, if none is near.
+    #[error("known here: {}", .0.join(", "))]
     Known(Vec<String>),
     /// The nearest of the usual rates.
+    #[error("did you mean {0}? If not, write sure = true below it")]
     Rate(u32),
 }
 
@@ -117,17 +120,6 @@ impl Right {
         match quantity::nearest(unknown, known.iter().copied()) {
             Some(word) => Self::Meant((*word).into()),
             None => Self::Known(known.iter().map(|word| (*word).into()).collect()),
-        }
-    }
-}
-
-impl fmt::Display for Right {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            Self::Write(text) => f.write_str(text),
-            Self::Meant(word) => write!(f, "did you mean `{word}`?"),
-            Self::Known(words) => write!(f, "known here: {}", words.join(", ")),
-            Self::Rate(rate) => write!(f, "did you mean {rate}? If not, write sure = true below it"),
         }
     }
 }

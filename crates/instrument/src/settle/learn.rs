@@ -1,7 +1,6 @@
 //! Learns the behaviour of an instrument at rest while it is watched: consecutive seconds that look alike.
 
 use super::bucket::Bucket;
-use core::fmt;
 
 /// Length of a piece.
 const PIECE_MS: u64 = 1_000;
@@ -16,35 +15,18 @@ const MARGIN: f64 = 1.25;
 /// A range of more steps than this is not noise at rest.
 const MOST_STEPS: f64 = 60.0;
 
-/// Why a value does not come to rest.
-#[derive(Clone, Copy, Debug, PartialEq)]
+/// Why a value does not come to rest; in the base unit.
+#[derive(Clone, Copy, Debug, PartialEq, thiserror::Error)]
 pub enum Unrest {
-    /// It scatters too much: its range, and the largest that counts as rest, in the base unit.
-    Noisy {
-        /// From its lowest value to its highest.
-        range: f64,
-        band: f64,
-    },
+    /// From its lowest value to its highest, and the largest range that counts as rest.
+    #[error(
+        "it scatters by {range:.4}, but at rest at most {band:.4} is expected; give its noise in the instrument's file, as \
+         [settle] noise"
+    )]
+    Noisy { range: f64, band: f64 },
     /// It moves in one direction.
-    Drifting {
-        /// How far each second, in the base unit.
-        per_second: f64,
-    },
-}
-
-impl fmt::Display for Unrest {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            Self::Noisy { range, band } => write!(
-                f,
-                "it scatters by {range:.4}, but at rest at most {band:.4} is expected; give its noise in the \
-                    instrument's file, as [settle] noise"
-            ),
-            Self::Drifting { per_second } => {
-                write!(f, "it drifts by {per_second:+.4} each second; wait for it to warm up or come to rest")
-            }
-        }
-    }
+    #[error("it drifts by {per_second:+.4} each second; wait for it to warm up or come to rest")]
+    Drifting { per_second: f64 },
 }
 
 /// Watches a stream in pieces.

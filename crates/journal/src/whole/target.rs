@@ -9,23 +9,30 @@ use std::io::{self, Read};
 use std::path::{Path, PathBuf};
 
 /// What is already at a file's path.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, thiserror::Error)]
 pub enum Existing {
+    #[error("is a log")]
     Log,
-    /// A database of another program.
+    /// Of another program.
+    #[error("is a database")]
     Database,
-    /// The part beside a log, with its newest entries.
+    /// The part beside a log.
+    #[error("belongs to a log and may hold its newest entries")]
     BesideALog,
-    /// A secret key.
+    #[error("is a secret key")]
     Key,
-    /// A file that the command reads.
+    #[error("is what this command reads")]
     Input,
+    #[error("is a folder")]
     Folder,
+    #[error("is a device")]
     Device,
     /// A pipe with a name (FIFO).
+    #[error("is a pipe")]
     Pipe,
+    #[error("is a socket")]
     Socket,
-    /// A link whose target does not exist.
+    #[error("is a link whose target does not exist")]
     DeadLink,
 }
 
@@ -36,28 +43,11 @@ pub enum Refusal {
     #[error("exists already and is left unchanged; choose another name")]
     Exists,
     /// The name, or the target of a link with that name, is this.
-    #[error("{} and is left unchanged; choose another name", .0.words())]
+    #[error("{0} and is left unchanged; choose another name")]
     Is(Existing),
     /// The name is not that of a file (`..`, or empty).
     #[error("is not a file name; choose another")]
     NoName,
-}
-
-impl Existing {
-    const fn words(self) -> &'static str {
-        match self {
-            Self::Log => "is a log",
-            Self::Database => "is a database",
-            Self::BesideALog => "belongs to a log and may hold its newest entries",
-            Self::Key => "is a secret key",
-            Self::Input => "is what this command reads",
-            Self::Folder => "is a folder",
-            Self::Device => "is a device",
-            Self::Pipe => "is a pipe",
-            Self::Socket => "is a socket",
-            Self::DeadLink => "is a link whose target does not exist",
-        }
-    }
 }
 
 /// The path with links resolved, if the file may be put there.

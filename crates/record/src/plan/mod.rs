@@ -28,7 +28,7 @@ pub use rigging::{
     SymmetryPair, TapeHeld, Tension, Tilted, TravelBy, Weight, WeightBy, WrenchExtension,
 };
 pub use stage::{ReworkRule, Stage};
-pub use support::{Adjust, Direction, Foot, Support, Travel};
+pub use support::{Adjust, Clockwise, Direction, Foot, Support, Travel};
 pub use tolerance::{Acceptance, Rule, Tolerances};
 pub use warnings::PlanWarning;
 pub use wing::{Attitude, Identity, Material, PlumbSide, Side, Station, Wing};

@@ -28,14 +28,21 @@ impl Travel {
     pub const NONE: Self = Self { minus: Millimetres::new(0.0), plus: Millimetres::new(0.0) };
 }
 
+/// Where a clockwise turn of a screw moves its support.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Clockwise {
+    /// In its positive direction: it raises it.
+    Along,
+    Against,
+}
+
 /// How a support is moved.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Adjust {
     Screw {
         /// Movement of one turn.
         per_turn: Millimetres,
-        /// Whether a clockwise turn moves it in its positive direction (raises it).
-        clockwise_raises: bool,
+        clockwise: Clockwise,
     },
     /// With shims in stock.
     Shims {

@@ -5,82 +5,45 @@ use super::{Plan, RigCheck, Symmetry};
 use crate::point::Judgement;
 use crate::{Point, PointKind};
 use std::collections::{BTreeMap, BTreeSet};
-use std::fmt;
 
 /// Something that is not a mistake in a plan but will cost its builder.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
 pub enum PlanWarning {
-    /// A tolerance whose readings no stage up to the closing one requires.
-    NeverMeasured {
-        /// The tolerance's key.
-        key: &'static str,
-        /// What a stage's `requires` would have to contain.
-        wanted: &'static str,
-    },
-    /// Tolerances without any stage to require readings.
+    /// `wanted` is what a stage's `requires` would have to contain.
+    #[error(
+        "the plan states tolerance.{key}, but no stage up to the closing one requires what it needs ({wanted}): the gate can never \
+         be clear"
+    )]
+    NeverMeasured { key: &'static str, wanted: &'static str },
+    #[error("the plan states tolerances but has no stages, so nothing is ever required")]
     NoStages,
-    /// Only one station shows the root or the tip datum: a dent there looks like setting or washout.
-    OneStationAt {
-        /// `root` or `tip`.
-        end: &'static str,
-    },
-    /// Heights are required of a wing standing on edge, where they give no profile.
+    /// `root` or `tip`.
+    #[error(
+        "only one station shows the {end}. A dent there would look like {}. Measure a second one within 5 % of the span",
+        if *.end == "root" { "setting" } else { "washout" }
+    )]
+    OneStationAt { end: &'static str },
+    #[error(
+        "the wing stands on edge, where heights of the spars give no profile: measure plumb distances, or incidence"
+    )]
     HeightsOnEdge,
-    /// Something rigged depends on a point that no stage requires.
-    NoStageAsks {
-        point: Point,
-        /// What depends on it.
-        name: String,
-        /// How many more things depend on it.
-        more: usize,
-    },
-    /// A yaw or an offset has limits, and there is only one pair of distances.
-    OnePair {
-        /// The symmetry.
-        name: String,
-    },
-    /// Plumb distances are required, and the plan does not say which surface the lines hang beside, which sets their
-    /// sign.
+    /// The things that depend on the point: one by name, and how many more.
+    #[error(
+        "no stage requires {point}, which {name}{} needs: nobody is asked to measure it, and the gate holds until it is measured",
+        if *.more == 0 { String::new() } else { format!(" and {more} more") }
+    )]
+    NoStageAsks { point: Point, name: String, more: usize },
+    /// A symmetry whose yaw or offset has limits.
+    #[error(
+        "{name} has one pair of distances, which cannot tell a turned wing from a mark off centre: add those from a second \
+         mark, well ahead of or behind the first"
+    )]
+    OnePair { name: String },
+    #[error(
+        "plumb distances are required, but the plan does not say which surface the lines hang beside. The lower one is assumed, as \
+         with [wing] plumb_side = \"lower\"; \"upper\" reverses the sign of the twist"
+    )]
     PlumbSide,
-}
-
-impl fmt::Display for PlanWarning {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            Self::NeverMeasured { key, wanted } => write!(
-                f,
-                "the plan states tolerance.{key}, but no stage up to the closing one requires what it needs \
-                    ({wanted}): the gate can never be clear"
-            ),
-            Self::NoStages => f.write_str("the plan states tolerances but has no stages, so nothing is ever required"),
-            Self::OneStationAt { end } => write!(
-                f,
-                "only one station shows the {end}. A dent there would look like {}. Measure a second one within 5 % of the span",
-                if *end == "root" { "setting" } else { "washout" }
-            ),
-            Self::HeightsOnEdge => f.write_str(
-                "the wing stands on edge, where heights of the spars give no profile: measure plumb distances, or incidence",
-            ),
-            Self::NoStageAsks { point, name, more } => {
-                let more = if *more == 0 { String::new() } else { format!(" and {more} more") };
-                write!(
-                    f,
-                    "no stage requires {point}, which {name}{more} needs: nobody is asked to measure it, and \
-                        the gate holds until it is measured"
-                )
-            }
-            Self::OnePair { name } => write!(
-                f,
-                "{name} has one pair of distances, which cannot tell a turned wing from a mark off centre: add those from a second \
-                 mark, well ahead of or behind the first"
-            ),
-            Self::PlumbSide => f.write_str(
-                "plumb distances are required, but the plan does not say which surface the lines hang beside. \
-                    The lower one is assumed, as with [wing] plumb_side = \"lower\"; \"upper\" reverses the \
-                    sign of the twist",
-            ),
-        }
-    }
 }
 
 impl Plan {

@@ -25,7 +25,8 @@ pub struct Point {
 }
 
 /// The text is not a point.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+#[error("`{text}` is not a point: {why}")]
 pub struct PointParseError {
     /// The text as given.
     pub text: String,
@@ -34,39 +35,18 @@ pub struct PointParseError {
 }
 
 /// Why a text is not a point.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, thiserror::Error)]
 pub enum NotAPoint {
-    /// There is no `@`.
+    #[error("write what is measured, @, and where, as in incidence@S4")]
     NoAt,
-    /// The word before the `@` is not a kind of point.
+    /// The word before the `@`.
+    #[error("what is measured must be one of {}", PointKind::all().map(PointKind::word).collect::<Vec<_>>().join(", "))]
     UnknownKind,
-    /// Nothing follows the `@`.
+    #[error("the place after @ is missing")]
     NoPlace,
-    /// The kind is measured on a spar, and the text after the `@` is not a spar and a station.
+    #[error("the place must be a spar and a station, as in height@rear:S9")]
     NoSpar,
 }
-
-impl fmt::Display for NotAPoint {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            Self::NoAt => f.write_str("write what is measured, @, and where, as in incidence@S4"),
-            Self::UnknownKind => {
-                let words: Vec<&str> = PointKind::all().map(PointKind::word).collect();
-                write!(f, "what is measured must be one of {}", words.join(", "))
-            }
-            Self::NoPlace => f.write_str("the place after @ is missing"),
-            Self::NoSpar => f.write_str("the place must be a spar and a station, as in height@rear:S9"),
-        }
-    }
-}
-
-impl fmt::Display for PointParseError {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "`{}` is not a point: {}", self.text, self.why)
-    }
-}
-
-impl std::error::Error for PointParseError {}
 
 impl Point {
     /// A point at a station, post, bush, diagonal or spot check.

@@ -3,7 +3,7 @@
 
 use crate::plans::{WHOLE, spoiled};
 use quantity::{Celsius, Degrees, InstrumentKind, Kind, Millimetres};
-use record::plan::{Acceptance, Adjust, Attitude, Direction, Side, Travel};
+use record::plan::{Acceptance, Adjust, Attitude, Clockwise, Direction, Side, Travel};
 use record::{Limits, Plan, Point, PointKind};
 
 fn read(text: &str) -> Plan {
@@ -48,7 +48,10 @@ fn every_part_of_a_plan_is_read() {
     assert_eq!(plan.posts[0].feet[0].travel, Travel { minus: mm(10.0), plus: mm(10.0) });
     assert_eq!(plan.supports[0].travel, Travel { minus: mm(4.0), plus: mm(8.0) });
     assert_eq!(plan.supports[0].adjust, Adjust::Shims { thicknesses: [0.1, 0.2, 0.5].map(mm).to_vec() });
-    assert_eq!(plan.supports[1].adjust, Adjust::Screw { per_turn: mm(1.5875), clockwise_raises: false });
+    assert_eq!(
+        plan.supports[1].adjust,
+        Adjust::Screw { per_turn: mm(1.5875), clockwise: Clockwise::Against }
+    );
     assert_eq!((plan.supports[1].direction, &plan.supports[2].adjust), (Direction::Aft, &Adjust::Fixed));
     assert_eq!(plan.lines[0].sag, Some(record::plan::Sag { weight: 0.0151, tension: 50.0 }));
     assert_eq!(plan.bays[0].diagonals, ["D1", "D2"]);

@@ -49,10 +49,7 @@ impl Session {
             by: entry.by.clone(),
             words: Self::words(entry, &known),
             stage: stages.get(&entry.seq).cloned(),
-            round: match &entry.what {
-                What::Reading(reading) => Some(reading.round),
-                _ => None,
-            },
+            round: entry.what.reading().map(|reading| reading.round),
             withdrawn_by: withdrawn.by(entry.seq),
         };
         self.entries.iter().map(line).collect()

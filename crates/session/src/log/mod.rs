@@ -38,6 +38,7 @@ pub use pair::Pair;
 pub use points::PlanPoint;
 pub use replan::{PlanStep, Replanned, VerdictChange};
 pub use sign::Sign;
+pub use single::TypedLog;
 pub use stages::BeginStage;
 pub use take::{Take, TakeSettled, Taken, part_temperature};
 pub use trust::{HashDigits, HashOnPaper, LogHead, OnPaper, Since, Verified};

@@ -10,7 +10,7 @@ use nom::sequence::{delimited, terminated};
 use nom::{IResult, Parser};
 use quantity::{Kind, Millimetres, Units, nearest_of, typed, typed_in};
 use record::Plan;
-use record::plan::Adjust;
+use record::plan::{Adjust, Clockwise};
 
 /// How a support or foot of the plan is moved.
 pub(crate) fn adjust_of<'a>(plan: &'a Plan, name: &str) -> Result<&'a Adjust, SessionError> {
@@ -33,9 +33,9 @@ pub(crate) fn amount(text: &str, adjust: &Adjust, units: Units) -> Result<Millim
     let turned = Turned::read(text);
     if let Some((turned, way)) = turned.as_ref().and_then(|turned| Some((turned, turned.way()?))) {
         return match adjust {
-            Adjust::Screw { per_turn, clockwise_raises } => {
-                let sign = if (way == Way::Clockwise) == *clockwise_raises { 1.0 } else { -1.0 };
-                Ok(*per_turn * (turned.turns * sign))
+            Adjust::Screw { per_turn, clockwise } => {
+                let along = (way == Way::Clockwise) == (*clockwise == Clockwise::Along);
+                Ok(*per_turn * if along { turned.turns } else { -turned.turns })
             }
             Adjust::Shims { .. } => Err(Refusal::MovedByShims.into()),
             Adjust::Fixed => Err(Refusal::DoesNotMove.into()),

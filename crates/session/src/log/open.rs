@@ -239,10 +239,7 @@ pub(super) fn plan_of(entries: &[Entry], log: &Path, chain: &Chain) -> Result<Pl
 
 /// The text of the last plan among the entries.
 pub(super) fn plan_in_force(entries: &[Entry]) -> Option<&str> {
-    entries.iter().rev().find_map(|e| match &e.what {
-        What::Started { plan, .. } | What::Replanned { plan, .. } => Some(plan.as_str()),
-        _ => None,
-    })
+    entries.iter().rev().find_map(|e| e.what.plan())
 }
 
 pub(crate) fn parse_plan(text: &str, from: &Path) -> Result<Plan, SessionError> {

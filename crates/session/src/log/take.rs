@@ -89,14 +89,6 @@ impl Session {
         self.write_reading(take.by.as_deref(), reading)
     }
 
-    /// The question about a typed reading, if any; nothing is written.
-    ///
-    /// # Errors
-    /// As for [`Session::take`], except for the question.
-    pub fn question(&self, take: &Take) -> Result<Option<Question>, SessionError> {
-        Ok(self.draft(take)?.1)
-    }
-
     fn draft(&self, take: &Take) -> Result<(Reading, Option<Question>), SessionError> {
         self.draft_without(take, 0)
     }
@@ -191,11 +183,8 @@ impl Session {
     }
 
     pub(super) fn rounds(&self) -> Rounds {
-        let readings = self.entries.iter().filter_map(|e| match &e.what {
-            What::Reading(reading) => Some(reading.round),
-            _ => None,
-        });
-        let last = readings.max().unwrap_or(0).max(self.highest_round);
+        let readings = self.entries.iter().filter_map(|e| e.what.reading());
+        let last = readings.map(|r| r.round).max().unwrap_or(0).max(self.highest_round);
         Rounds::of(self.under_way(), last)
     }
 
@@ -211,9 +200,7 @@ impl Session {
 
     /// The answer about a reading that was written.
     pub(super) fn told(&self, entry: Entry) -> Result<Taken, SessionError> {
-        let What::Reading(reading) = &entry.what else {
-            return Err(Refusal::OtherEntry.into());
-        };
+        let reading = entry.what.reading().ok_or(Refusal::OtherEntry)?;
         let pair = other_half(&standing(&self.plan, self.under_way()), reading).cloned();
         let known = self.instruments();
         let instrument = reading.instrument.as_ref().and_then(|name| known.get(name));
@@ -228,9 +215,7 @@ pub(super) fn told(
     other: Option<Entry>,
     instrument: Option<&Instrument>,
 ) -> Result<Taken, SessionError> {
-    let What::Reading(reading) = &entry.what else {
-        return Err(Refusal::OtherEntry.into());
-    };
+    let reading = entry.what.reading().ok_or(Refusal::OtherEntry)?;
     let value = with_unit(plan, reading, instrument);
     let ack = acknowledgement(entry.seq, reading, &value, other.as_ref());
     let pair = other.and_then(|other| Pair::of(reading, &other, instrument));

@@ -9,8 +9,7 @@ use crate::refusal::Refusal;
 use crate::{Session, SessionError};
 use assess::drift::Span;
 use bench::{
-    Bench, HandsFree, Key, Log, NewMove, NewReading, Out, PortEvent, PortView, Rested, Round, Said, View,
-    Write, Wrote,
+    Bench, Key, Log, NewMove, NewReading, Out, PortEvent, PortView, Rested, Round, Said, View, Write, Wrote,
 };
 use instrument::{Decoder, DialectSpec, Marks};
 use quantity::{Amount, Millimetres};
@@ -213,11 +212,6 @@ impl Driver {
         let port = PortView::Open(name.to_owned());
         let view = with_log(session, |log| self.bench.view(self.now_ms(), log));
         View { port, ..view }
-    }
-
-    /// Whether values are recorded automatically.
-    pub fn hands_free(&self, session: &Session) -> bool {
-        self.view(session).hands_free == HandsFree::On
     }
 
     fn carry_out(&mut self, session: &mut Session, out: Vec<Out>) -> Result<Vec<Said>, SessionError> {

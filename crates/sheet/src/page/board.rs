@@ -49,7 +49,7 @@ fn lines<'a>(all: &'a [Obligation]) -> Vec<Line<'a>> {
             K::Clearance => (7, o.about.clone()),
             K::Spot if one => (8, String::new()),
             K::Spot => (8, stem(&o.about).to_owned()),
-            K::Rigging => (9, Sort::of(&o.about).words().to_owned()),
+            K::Rigging => (9, Sort::of(&o.about).word().to_owned()),
             K::Point => (10, String::new()),
             K::Instrument => (11, String::new()),
             K::OpenItem => (12, String::new()),

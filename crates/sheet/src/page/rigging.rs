@@ -17,21 +17,20 @@ use std::collections::{BTreeMap, BTreeSet};
 
 pub(super) const CHAPTER: &str = "rigging";
 
-/// What belongs together on the page and on the board.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub(super) enum Sort {
-    Angles,
-    Controls,
-    Cables,
-    Bolts,
-    Distances,
-    Derived,
+quantity::words! {
+    /// What belongs together on the page and on the board.
+    #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+    pub(super) enum Sort {
+        Angles = "attitude and angles",
+        Controls = "travel and free play",
+        Cables = "tension of the cables",
+        Bolts = "torque of the bolts",
+        Distances = "distances and symmetry",
+        Derived = "differences, weight, wings",
+    }
 }
 
 impl Sort {
-    const ALL: [Self; 6] =
-        [Self::Angles, Self::Controls, Self::Cables, Self::Bolts, Self::Distances, Self::Derived];
-
     /// From a name, which begins with the words of the point it is read at: `travel up of left aileron`.
     pub(super) fn of(about: &str) -> Self {
         let begins = |words: &str| about.strip_prefix(words).is_some_and(|rest| rest.starts_with(" of "));
@@ -46,18 +45,6 @@ impl Sort {
             Some(P::Distance) => Self::Distances,
             _ if begins("yaw") || begins("offset") => Self::Distances,
             _ => Self::Derived,
-        }
-    }
-
-    /// The name of a row of them.
-    pub(super) const fn words(self) -> &'static str {
-        match self {
-            Self::Angles => "attitude and angles",
-            Self::Controls => "travel and free play",
-            Self::Cables => "tension of the cables",
-            Self::Bolts => "torque of the bolts",
-            Self::Distances => "distances and symmetry",
-            Self::Derived => "differences, weight, wings",
         }
     }
 }
@@ -106,7 +93,7 @@ fn section<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, sort: Sort, wanted: &dyn Fn
         .flat_map(|r| &r.points)
         .collect();
     let behind = provenance(s.a.points.iter().filter(|p| points.contains(&p.point)));
-    stack.heading_of(&capital(sort.words()), &behind.notes(), summed(verdicts.into_iter()));
+    stack.heading_of(&capital(sort.word()), &behind.notes(), summed(verdicts.into_iter()));
     if !pairs.is_empty() {
         both(stack, &pairs);
     }

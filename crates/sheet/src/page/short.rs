@@ -85,7 +85,7 @@ fn everything_else<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
     for o in s.a.gate.obligations.iter().filter(|o| !aside(o.kind)) {
         let stem = match o.kind {
             K::Spot if !one => stem(&o.about),
-            K::Rigging if s.aeroplane() => super::rigging::Sort::of(&o.about).words(),
+            K::Rigging if s.aeroplane() => super::rigging::Sort::of(&o.about).word(),
             _ => "",
         };
         kinds.entry((o.kind, stem)).or_default().push(o);

@@ -164,7 +164,6 @@ impl Desk {
             assessment: session.assessment(),
             entries: session.shared_entries(),
             log: session.path().display().to_string(),
-            sheet: sheet_file::path(session.path()).display().to_string(),
             chain,
             live: self.port.view(session),
             trace: was.and_then(|w| w.trace),

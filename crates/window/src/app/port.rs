@@ -41,10 +41,15 @@ struct Open {
     seen: Option<Seen>,
 }
 
+struct Fresh {
+    seconds: f64,
+    value: f64,
+}
+
 struct Seen {
     began_ms: u64,
-    /// Samples since they were last collected: seconds and value.
-    fresh: Vec<(f64, f64)>,
+    /// Samples since they were last collected.
+    fresh: Vec<Fresh>,
     shifts: Vec<Shift>,
 }
 
@@ -210,7 +215,7 @@ impl PortSide {
         let Some(open) = &mut self.open else { return };
         let (Some(seen), Some(point)) = (&mut open.seen, open.driver.bench().watched()) else { return };
         let trace = trace.get_or_insert_with(|| Trace::of(point.clone()));
-        for (seconds, value) in seen.fresh.drain(..) {
+        for Fresh { seconds, value } in seen.fresh.drain(..) {
             trace.push(seconds, value);
         }
         trace.shifts.append(&mut seen.shifts);
@@ -235,7 +240,7 @@ impl Open {
             && let Some(value) = self.driver.bench().measured(sample)
             && let Some(seen) = &mut self.seen
         {
-            seen.fresh.push((seen.seconds(*at_ms), value));
+            seen.fresh.push(Fresh { seconds: seen.seconds(*at_ms), value });
         }
         Ok(said)
     }

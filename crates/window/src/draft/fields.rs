@@ -4,32 +4,18 @@ use super::{Draft, SparDraft, StationDraft};
 use quantity::Kind;
 use record::plan::{Attitude, Side};
 
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Default)]
-pub enum Part {
-    /// Name, side, attitude, how many stations.
-    #[default]
-    Wing,
-    Stations,
-    Spars,
-    /// Posts, feet and screws.
-    Jig,
-    Limits,
-    /// The level, and the stages.
-    Rest,
-}
-
-impl Part {
-    pub const ALL: [Self; 6] = [Self::Wing, Self::Stations, Self::Spars, Self::Jig, Self::Limits, Self::Rest];
-
-    pub const fn name(self) -> &'static str {
-        match self {
-            Self::Wing => "Wing",
-            Self::Stations => "Stations",
-            Self::Spars => "Spars",
-            Self::Jig => "Jig",
-            Self::Limits => "Limits",
-            Self::Rest => "Level, stages",
-        }
+quantity::words! {
+    #[derive(Clone, Copy, Debug, PartialEq, Eq, Default)]
+    pub enum Part {
+        /// Name, side, attitude, how many stations.
+        #[default]
+        Wing = "Wing",
+        Stations = "Stations",
+        Spars = "Spars",
+        /// Posts, feet and screws.
+        Jig = "Jig",
+        Limits = "Limits",
+        Rest = "Level, stages",
     }
 }
 

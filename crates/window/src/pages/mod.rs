@@ -166,7 +166,7 @@ pub(crate) fn bench_asks(live: &bench::View) -> Option<Ask> {
     let answer = |text: &str, key| Answer::new(text, Then::Do(Action::Bench(Key::Answer(key))));
     let screws = |list: &[Measured], none: &str| {
         let one = |(i, m): (usize, &Measured)| {
-            let text = format!("{} {} {}", m.foot, m.did, m.amount(units));
+            let text = format!("{} {} {}", m.foot, m.effect.did(), m.amount(units));
             Answer::one_of(&text, Then::Do(Action::Bench(Key::Answer(Reply::Other(i)))))
         };
         let mut answers: Vec<Answer> = list.iter().enumerate().map(one).collect();

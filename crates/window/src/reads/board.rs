@@ -3,28 +3,21 @@
 use assess::view::{Gate, Obligation, ObligationKind, Verdict, WingView};
 use std::cmp::Reverse;
 
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub enum Part {
-    /// What the decision to close depends on.
-    #[default]
-    Closing,
-    /// What the stages after the closing one ask for; it never changes the decision.
-    After,
-    /// The wings built in a jig, by their own logs.
-    Wings,
+quantity::words! {
+    #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+    pub enum Part {
+        /// What the decision to close depends on.
+        #[default]
+        Closing = "the closing gate",
+        /// What the stages after the closing one ask for; it never changes the decision.
+        After = "after the closing",
+        /// The wings built in a jig, by their own logs.
+        Wings = "wings from their jigs",
+    }
 }
 
 impl Part {
     /// All, in the order of the button.
-    pub const ALL: [Self; 3] = [Self::Closing, Self::After, Self::Wings];
-
-    pub const fn name(self) -> &'static str {
-        match self {
-            Self::Closing => "the closing gate",
-            Self::After => "after the closing",
-            Self::Wings => "wings from their jigs",
-        }
-    }
 
     /// The same, short enough for a button.
     pub const fn short(self) -> &'static str {

@@ -26,41 +26,29 @@ use crate::state::State;
 use crate::theme::Palette;
 use egui::{Align, Key, Rangef, Rect, Ui, vec2};
 
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Screen {
-    /// Who is at the bench, which wing.
-    Start,
-    Setup,
-    Measure,
-    Level,
-    /// What to turn, and what was turned.
-    Moves,
-    Profile,
-    /// May the skins go on?
-    Gate,
-    More,
-    /// Straightness, spacing, bays, bushes, spots.
-    Shape,
-    History,
-    /// An instrument left on the jig.
-    Watch,
+quantity::words! {
+    #[derive(Clone, Copy, Debug, PartialEq, Eq)]
+    pub enum Screen {
+        /// Who is at the bench, which wing.
+        Start = "Start",
+        Setup = "Set up a wing",
+        Measure = "Measure",
+        Level = "Level",
+        /// What to turn, and what was turned.
+        Moves = "Moves",
+        Profile = "Profile",
+        /// May the skins go on?
+        Gate = "Gate",
+        More = "More",
+        /// Straightness, spacing, bays, bushes, spots.
+        Shape = "Shape",
+        History = "History",
+        /// An instrument left on the jig.
+        Watch = "Watch",
+    }
 }
 
 impl Screen {
-    pub const ALL: [Self; 11] = [
-        Self::Start,
-        Self::Setup,
-        Self::Measure,
-        Self::Level,
-        Self::Moves,
-        Self::Profile,
-        Self::Gate,
-        Self::More,
-        Self::Shape,
-        Self::History,
-        Self::Watch,
-    ];
-
     /// Those with a key of their own.
     pub const KEYED: [(Self, Key); 8] = [
         (Self::Measure, Key::F1),
@@ -72,22 +60,6 @@ impl Screen {
         (Self::History, Key::F7),
         (Self::Watch, Key::F8),
     ];
-
-    pub const fn name(self) -> &'static str {
-        match self {
-            Self::Start => "Start",
-            Self::Setup => "Set up a wing",
-            Self::Measure => "Measure",
-            Self::Level => "Level",
-            Self::Moves => "Moves",
-            Self::Profile => "Profile",
-            Self::Gate => "Gate",
-            Self::More => "More",
-            Self::Shape => "Shape",
-            Self::History => "History",
-            Self::Watch => "Watch",
-        }
-    }
 }
 
 /// What a screen is drawn from, and where it puts what was asked for.

@@ -88,7 +88,7 @@ fn show_cell(ui: &Ui, cx: &Cx<'_>, rect: Rect, cell: &Cell, here: bool) -> bool 
     }
     let inner = rect.shrink2(vec2(3.0, 2.0));
     painter.hline(rect.x_range(), rect.bottom() - 0.5, Stroke::new(1.0, p.rule));
-    let name = cell.screen.name();
+    let name = cell.screen.word();
     let middle = rect.top() + cx.g.pick(30.0, 38.0);
     let line = row(inner.left() + 5.0, inner.right(), middle, 12.0);
     put(painter, line, Align::Center, cx.heavy(18.0, 24.0).least(16.0), name);

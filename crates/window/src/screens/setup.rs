@@ -17,7 +17,7 @@ pub fn show(ui: &mut Ui, cx: &mut Cx<'_>) {
     let tabs = middle.with_max_y(middle.top() + cx.g.pick(52.0, 64.0));
     for (rect, part) in cx.g.cells(tabs, 8.0, &[1.0; 6]).into_iter().zip(Part::ALL) {
         let here = cx.s.setup == part;
-        if Button::new(rect, part.name(), cx.g.pick(20.0, 26.0)).chosen_if(here).show(ui) {
+        if Button::new(rect, part.word(), cx.g.pick(20.0, 26.0)).chosen_if(here).show(ui) {
             cx.s.setup = part;
             cx.s.top = 0;
         }

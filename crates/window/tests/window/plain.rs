@@ -9,7 +9,7 @@ use window::words;
 #[test]
 fn numbers_read_as_they_should() {
     let (angle, length) = (Units::INSIDE.scale(Kind::Angle), Units::INSIDE.scale(Kind::Length));
-    assert_eq!(words::signed(0.004, 2), "0.00");
+    assert_eq!(words::signed_unit(angle, 0.004, 2), "0.00°");
     assert_eq!(words::number(-0.001, 2), "0.00");
     assert_eq!(words::signed_unit(angle, -0.25, 2), "\u{2212}0.25°");
     assert_eq!(words::with_unit(length, 3.2, 1), "3.2 mm");

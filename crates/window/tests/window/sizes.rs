@@ -108,7 +108,7 @@ fn odd() -> Vec<Place> {
     ];
     let screens = |(name, model): (&str, Model)| {
         Screen::ALL.map(|screen| Place {
-            name: format!("{name}-{}", screen.name().replace(' ', "-")),
+            name: format!("{name}-{}", screen.word().replace(' ', "-")),
             model: model.clone(),
             go: Go::Screen(screen),
         })

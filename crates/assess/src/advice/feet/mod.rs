@@ -10,6 +10,7 @@ mod plane;
 pub use lack::Lack;
 pub use plane::Tilt;
 
+use super::Effect;
 use super::steps::{self, Grain};
 use choose::{Goal, choose};
 use plane::{per_mm, tilt_left, within_freedom, within_travel};
@@ -255,6 +256,6 @@ fn foot_move(foot: &Foot, mm: f64, u_mm: f64, units: Units) -> FootMove {
         mm,
         give_or_take_mm: K95 * u_mm,
         turns: steps::turns(&foot.adjust, mm),
-        words: steps::words(&foot.name, &foot.adjust, if mm < 0.0 { "lowers" } else { "raises" }, mm, units),
+        words: steps::words(&foot.name, &foot.adjust, Effect::at_foot(mm).does(), mm, units),
     }
 }

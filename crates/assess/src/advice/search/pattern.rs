@@ -1,7 +1,7 @@
 //! The pattern search: one and two supports at a time, in shrinking strides.
 
 use super::super::rows::{Goal, Target};
-use super::task::Task;
+use super::start::Task;
 
 /// Strides, in steps.
 const STRIDES: [usize; 5] = [16, 8, 4, 2, 1];

@@ -1,7 +1,21 @@
 //! Where the search begins: the damped least-squares answer.
 
 use super::super::rows::{Goal, Target};
-use super::task::Task;
+use crate::advice::belief::Belief;
+
+/// What is judged, and what each support can do.
+#[derive(Clone, Copy, Debug)]
+pub struct Task<'a> {
+    /// The belief about the supports.
+    pub belief: &'a Belief,
+    /// The limits.
+    pub targets: &'a [Target],
+    /// For each support of the field, the amounts in mm it can still move by, ascending and including zero; only zero
+    /// for one that must stay.
+    pub amounts: &'a [Vec<f64>],
+    /// How far each was already moved since the targets were measured, in mm.
+    pub made: &'a [f64],
+}
 
 /// Moves of any size beyond those already made, with (Σ a aᵀ + Q) x = -Σ a now, inside the ends of the amounts.
 pub(super) fn damped(task: &Task<'_>, targets: &[&Target]) -> Vec<f64> {

@@ -10,7 +10,7 @@ use crate::wing;
 use numerics::rng::Rng;
 use quantity::{Degrees, Millimetres};
 use record::Limits;
-use record::plan::{Adjust, Direction, Plan, Support, Travel};
+use record::plan::{Adjust, Clockwise, Direction, Plan, Support, Travel};
 
 /// How a wing and its jig differ from geometry: standard deviations, or ends of even spreads.
 #[derive(Clone, Copy, Debug)]
@@ -107,7 +107,7 @@ pub fn plan(layout: Layout) -> Plan {
         spar: spar.to_owned(),
         direction: Direction::Up,
         travel: Travel { minus: Millimetres::new(15.0), plus: Millimetres::new(15.0) },
-        adjust: Adjust::Screw { per_turn: Millimetres::new(1.25), clockwise_raises: true },
+        adjust: Adjust::Screw { per_turn: Millimetres::new(1.25), clockwise: Clockwise::Along },
     };
     for (post, span) in posts {
         for spar in ["front", "rear"] {

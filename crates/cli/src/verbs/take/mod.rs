@@ -15,7 +15,7 @@ use crate::show::Show;
 use clap::builder::PossibleValue;
 use clap::{Args, ValueEnum};
 use record::Facing;
-use session::{Session, SessionError, Taken, default_name};
+use session::{SessionError, Taken, TypedLog, default_name};
 use std::path::PathBuf;
 
 /// Which way the instrument's arrow points: any word that names a facing.
@@ -121,25 +121,17 @@ impl Take {
         if self.values.is_empty() {
             return Err(Refusal::NoValue(session::shown(&point).into_owned()).into());
         }
-        let facing = self.facing.map(Facing::from);
-        let values = match self.values.as_slice() {
-            // Only the value: the plan need not be read twice.
-            [only] if !only.starts_with(char::is_alphabetic) => {
-                vec![short::Value { point, facing, text: only.clone() }]
-            }
-            words => short::read(&Session::plan_of(&self.log)?, &point, words, facing)?,
-        };
+        let mut log = TypedLog::open(&self.log)?;
+        let values = short::read(log.plan(), &point, &self.values, self.facing.map(Facing::from))?;
         let takes = values.into_iter().enumerate().map(|(i, value)| session::Take {
             new_round: self.new_round && i == 0,
             ..self.reading(value.point, value.text, value.facing)
         });
         let takes: Vec<session::Take> = takes.collect();
-        if takes.len() > 1 {
-            Session::readable(&self.log, &takes)?;
-        }
+        log.readable(&takes)?;
         let mut taken = Vec::new();
         for take in &takes {
-            match Session::take_one(&self.log, default_name().as_deref(), take) {
+            match log.take(default_name().as_deref(), take) {
                 Ok(one) => {
                     acknowledge(&one, takes.len(), show)?;
                     taken.push(one.entry.seq);

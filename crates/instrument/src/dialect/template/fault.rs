@@ -1,77 +1,47 @@
 //! What can be wrong with the form of a line.
 
-use core::fmt;
+use thiserror::Error;
 
 /// What is wrong with the form of a line, and where.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Error)]
+#[error("at character {}: {fault}", .at + 1)]
 pub struct TemplateError {
     /// The byte of the form where it was found.
     pub at: usize,
-    /// What it is.
+    #[source]
     pub fault: TemplateFault,
 }
 
 /// What is wrong with the form of a line.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Error)]
 pub enum TemplateFault {
-    /// Not a valid hole.
+    #[error(
+        "a hole is written {{axis unit}}, {{axis unit .decimals}}, {{sign axis}}, {{state S=steady M=moving}}, {{number}} or \
+         {{word}}; a brace itself is written {{{{"
+    )]
     Hole,
-    /// An unknown axis.
+    #[error("the axes are angle, cross, length, temperature, torque and force")]
     Axis,
-    /// The unit is unknown, or does not measure the axis.
+    /// Unknown, or of another quantity.
+    #[error("this is not a unit of that axis (deg, mm/m, mrad; mm, in; degC; Nm, in-lb; N, lbf)")]
     Unit,
-    /// Two holes with nothing between them.
+    #[error("put something between two holes, so that it is clear where one ends")]
     Touching,
-    /// The same axis twice.
+    #[error("this axis is there already; use {{number}} for a number that is not needed")]
     Twice,
-    /// No value at all.
+    #[error("there is no value in it, such as {{angle deg}}")]
     NoValue,
-    /// Nearly any line fits it.
+    #[error("nearly any line fits this; give the number of decimals, as in {{angle deg .2}}")]
     Loose,
-    /// More parts, values or characters than can be stored.
+    #[error("this is too long (at most 48 parts, 4 values, 160 characters, 12 words)")]
     TooLong,
-    /// A character that ends a line or cannot be seen.
+    /// It ends a line or cannot be seen.
+    #[error("a line cannot contain this character; `begins` and `ends` say where a line begins and ends")]
     Control,
-    /// The words of a state or a sign are not valid.
+    #[error(
+        "write words as S=steady; a state means steady, moving, hold, over, battery or warming, a sign + or -"
+    )]
     Words,
-    /// A sign of an axis that has no value in the line.
+    #[error("the line has no value for this sign")]
     Sign,
-}
-
-impl fmt::Display for TemplateFault {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str(match self {
-            Self::Hole => {
-                "a hole is written {axis unit}, {axis unit .decimals}, {sign axis}, {state S=steady M=moving}, {number} or \
-                 {word}; a brace itself is written {{"
-            }
-            Self::Axis => "the axes are angle, cross, length, temperature, torque and force",
-            Self::Unit => "this is not a unit of that axis (deg, mm/m, mrad; mm, in; degC; Nm, in-lb; N, lbf)",
-            Self::Touching => "put something between two holes, so that it is clear where one ends",
-            Self::Twice => "this axis is there already; use {number} for a number that is not needed",
-            Self::NoValue => "there is no value in it, such as {angle deg}",
-            Self::Loose => "nearly any line fits this; give the number of decimals, as in {angle deg .2}",
-            Self::Control => "a line cannot contain this character; `begins` and `ends` say where a line \
-                begins and ends",
-            Self::TooLong => "this is too long (at most 48 parts, 4 values, 160 characters, 12 words)",
-            Self::Words => {
-                "write words as S=steady; a state means steady, moving, hold, over, battery or warming, a sign + or -"
-            }
-            Self::Sign => "the line has no value for this sign",
-        })
-    }
-}
-
-impl fmt::Display for TemplateError {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "at character {}: {}", self.at + 1, self.fault)
-    }
-}
-
-impl core::error::Error for TemplateFault {}
-
-impl core::error::Error for TemplateError {
-    fn source(&self) -> Option<&(dyn core::error::Error + 'static)> {
-        Some(&self.fault)
-    }
 }

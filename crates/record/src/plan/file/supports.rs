@@ -4,7 +4,7 @@ use super::checks::Names;
 use super::error::quoted;
 use super::mistake::Mistake;
 use super::table::{Name, Table, list};
-use crate::plan::{Adjust, Direction, Foot, Post, Spar, Support, Travel};
+use crate::plan::{Adjust, Clockwise, Direction, Foot, Post, Spar, Support, Travel};
 use quantity::{Kind, Millimetres, nearest};
 
 /// The spar named by `spar`, which must be in the plan.
@@ -100,16 +100,17 @@ fn adjust(t: &Table<'_, '_>, direction: Option<Direction>) -> Option<Adjust> {
 }
 
 fn by_screw(t: Table<'_, '_>, direction: Option<Direction>) -> Option<Adjust> {
+    use Clockwise::{Against, Along};
     t.wants("per_turn", "give the travel of one turn, in mm");
     let per_turn = t.positive("per_turn", Kind::Length);
-    let words: &[(&str, bool)] = match direction {
-        Some(Direction::Aft) => &[("aft", true), ("forward", false)],
-        Some(Direction::Up) => &[("raises", true), ("lowers", false)],
-        None => &[("raises", true), ("lowers", false), ("aft", true), ("forward", false)],
+    let words: &[(&str, Clockwise)] = match direction {
+        Some(Direction::Aft) => &[("aft", Along), ("forward", Against)],
+        Some(Direction::Up) => &[("raises", Along), ("lowers", Against)],
+        None => &[("raises", Along), ("lowers", Against), ("aft", Along), ("forward", Against)],
     };
-    let clockwise_raises = t.required_word("clockwise", words);
+    let clockwise = t.required_word("clockwise", words);
     t.finish();
-    Some(Adjust::Screw { per_turn: Millimetres::new(per_turn?), clockwise_raises: clockwise_raises? })
+    Some(Adjust::Screw { per_turn: Millimetres::new(per_turn?), clockwise: clockwise? })
 }
 
 fn by_shims(t: &Table<'_, '_>) -> Option<Adjust> {

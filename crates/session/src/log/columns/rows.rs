@@ -141,10 +141,7 @@ impl Tables {
             .collect();
         for e in entries {
             let body = serde_json::to_value(&e.what).map_err(SessionError::because)?;
-            let reading = match &e.what {
-                What::Reading(reading) => Some(reading),
-                _ => None,
-            };
+            let reading = e.what.reading();
             let point = reading.map(|r| r.point.to_string());
             let detail = body.get("body").map(ToString::to_string);
             let row = [

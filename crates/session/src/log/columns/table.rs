@@ -14,17 +14,6 @@ use std::sync::Arc;
 /// After this many rows, a group is written.
 const GROUP: usize = 50_000;
 
-/// The type of a column.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-enum Holds {
-    Text,
-    Number,
-    Count,
-    Truth,
-    /// An instant, milliseconds since 1970 in UTC.
-    Instant,
-}
-
 /// A value of a row; `None` is absent.
 pub enum Value<'a> {
     Text(Option<&'a str>),
@@ -43,18 +32,6 @@ pub struct Cell<'a> {
 
 pub fn cell<'a>(name: &'static str, value: impl Into<Value<'a>>) -> Cell<'a> {
     Cell { name, value: value.into() }
-}
-
-impl Value<'_> {
-    const fn holds(&self) -> Holds {
-        match self {
-            Self::Text(_) => Holds::Text,
-            Self::Number(_) => Holds::Number,
-            Self::Count(_) => Holds::Count,
-            Self::Truth(_) => Holds::Truth,
-            Self::Instant(_) => Holds::Instant,
-        }
-    }
 }
 
 macro_rules! values {
@@ -92,7 +69,6 @@ struct Filled {
 
 pub struct Table {
     path: PathBuf,
-    columns: Vec<Holds>,
     filled: Vec<Filled>,
     writer: SerializedFileWriter<File>,
 }
@@ -106,8 +82,7 @@ impl Table {
         let writer = schema(row)
             .and_then(|schema| SerializedFileWriter::new(file, Arc::new(schema), properties))
             .map_err(|why| unwritten(path, why))?;
-        let columns: Vec<Holds> = row.iter().map(|cell| cell.value.holds()).collect();
-        Ok(Self { path: path.to_owned(), filled: empty(&columns), columns, writer })
+        Ok(Self { path: path.to_owned(), filled: row.iter().map(Filled::none).collect(), writer })
     }
 
     pub fn push(&mut self, row: &[Cell<'_>]) -> Result<(), SessionError> {
@@ -121,9 +96,8 @@ impl Table {
     }
 
     fn group(&mut self) -> Result<(), SessionError> {
-        let filled = std::mem::replace(&mut self.filled, empty(&self.columns));
         let written = self.writer.next_row_group().and_then(|mut group| {
-            for column in &filled {
+            for column in &mut self.filled {
                 column.write(&mut group)?;
             }
             group.close().map(drop)
@@ -143,6 +117,17 @@ impl Table {
 }
 
 impl Filled {
+    /// For a column of such values.
+    fn none(cell: &Cell<'_>) -> Self {
+        let cells = match cell.value {
+            Value::Text(_) => Cells::Text(vec![]),
+            Value::Number(_) => Cells::Number(vec![]),
+            Value::Count(_) | Value::Instant(_) => Cells::Whole(vec![]),
+            Value::Truth(_) => Cells::Truth(vec![]),
+        };
+        Self { cells, there: vec![] }
+    }
+
     fn push(&mut self, value: &Value<'_>) {
         let there = match (&mut self.cells, value) {
             (Cells::Text(cells), Value::Text(Some(text))) => keep(cells, ByteArray::from(*text)),
@@ -157,12 +142,14 @@ impl Filled {
         self.there.push(there);
     }
 
-    fn write(&self, group: &mut SerializedRowGroupWriter<'_, File>) -> Result<(), ParquetError> {
-        match &self.cells {
-            Cells::Text(cells) => column::<ByteArrayType>(group, cells, &self.there),
-            Cells::Number(cells) => column::<DoubleType>(group, cells, &self.there),
-            Cells::Whole(cells) => column::<Int64Type>(group, cells, &self.there),
-            Cells::Truth(cells) => column::<BoolType>(group, cells, &self.there),
+    /// Writes the values, and keeps none.
+    fn write(&mut self, group: &mut SerializedRowGroupWriter<'_, File>) -> Result<(), ParquetError> {
+        let there = std::mem::take(&mut self.there);
+        match &mut self.cells {
+            Cells::Text(cells) => column::<ByteArrayType>(group, cells, &there),
+            Cells::Number(cells) => column::<DoubleType>(group, cells, &there),
+            Cells::Whole(cells) => column::<Int64Type>(group, cells, &there),
+            Cells::Truth(cells) => column::<BoolType>(group, cells, &there),
         }
     }
 }
@@ -174,34 +161,24 @@ fn keep<T>(cells: &mut Vec<T>, value: T) -> i16 {
 
 fn column<T: DataType>(
     group: &mut SerializedRowGroupWriter<'_, File>,
-    cells: &[T::T],
+    cells: &mut Vec<T::T>,
     there: &[i16],
 ) -> Result<(), ParquetError> {
     let Some(mut column) = group.next_column()? else {
         return Err(ParquetError::General("a column more than the schema has".to_owned()));
     };
-    column.typed::<T>().write_batch(cells, Some(there), None)?;
+    column.typed::<T>().write_batch(&std::mem::take(cells), Some(there), None)?;
     column.close()
-}
-
-fn empty(columns: &[Holds]) -> Vec<Filled> {
-    let cells = |holds: Holds| match holds {
-        Holds::Text => Cells::Text(vec![]),
-        Holds::Number => Cells::Number(vec![]),
-        Holds::Count | Holds::Instant => Cells::Whole(vec![]),
-        Holds::Truth => Cells::Truth(vec![]),
-    };
-    columns.iter().map(|holds| Filled { cells: cells(*holds), there: vec![] }).collect()
 }
 
 fn schema(row: &[Cell<'_>]) -> Result<Type, ParquetError> {
     let field = |cell: &Cell<'_>| {
-        let (physical, logical) = match cell.value.holds() {
-            Holds::Text => (Physical::BYTE_ARRAY, Some(LogicalType::String)),
-            Holds::Number => (Physical::DOUBLE, None),
-            Holds::Count => (Physical::INT64, None),
-            Holds::Truth => (Physical::BOOLEAN, None),
-            Holds::Instant => (Physical::INT64, Some(LogicalType::timestamp(true, TimeUnit::MILLIS))),
+        let (physical, logical) = match cell.value {
+            Value::Text(_) => (Physical::BYTE_ARRAY, Some(LogicalType::String)),
+            Value::Number(_) => (Physical::DOUBLE, None),
+            Value::Count(_) => (Physical::INT64, None),
+            Value::Truth(_) => (Physical::BOOLEAN, None),
+            Value::Instant(_) => (Physical::INT64, Some(LogicalType::timestamp(true, TimeUnit::MILLIS))),
         };
         let field = Type::primitive_type_builder(cell.name, physical).with_logical_type(logical);
         field.with_repetition(Repetition::OPTIONAL).build().map(Arc::new)

@@ -1,7 +1,7 @@
 //! The readings already in a log: an export of the log itself is not a second measurement.
 
 use super::fault::LineFault;
-use record::{At, Entry, Reading, What, Withdrawn};
+use record::{At, Entry, Reading, Withdrawn};
 use std::hash::{DefaultHasher, Hash, Hasher};
 
 /// Every reading by its time, and by a short hash of its content: two with both equal are the same.
@@ -21,10 +21,7 @@ struct Key {
 impl Held {
     /// From all entries of a log; `withdrawn` says which were withdrawn.
     pub(super) fn of(entries: impl Iterator<Item = Entry>, withdrawn: Withdrawn) -> Self {
-        let key = |e: Entry| match &e.what {
-            What::Reading(reading) => Some(Key { at: e.at, says: says(reading), seq: e.seq }),
-            _ => None,
-        };
+        let key = |e: Entry| Some(Key { at: e.at, says: says(e.what.reading()?), seq: e.seq });
         let mut readings: Vec<Key> = entries.filter_map(key).collect();
         readings.sort_unstable();
         Self { readings, withdrawn }

@@ -2,7 +2,6 @@
 
 use memchr::memchr_iter;
 use std::collections::VecDeque;
-use std::fmt;
 use std::io::{self, Read};
 
 /// The longest line of a table, in bytes (slightly more may pass, by the amount read at a time).
@@ -36,12 +35,6 @@ impl Patient {
             self.passed += 1;
         }
         self.passed + 1
-    }
-}
-
-impl fmt::Debug for Patient {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.debug_struct("Patient").field("read", &self.read).finish_non_exhaustive()
     }
 }
 

@@ -16,23 +16,12 @@ use bench::Sure;
 use quantity::{Celsius, Kind, Typed, TypedError, Unit, typed, typed_in};
 use record::{At, Facing, Instrument, Reading, Source};
 
-/// A valid line.
+/// A valid line, its round still open.
 #[derive(Debug)]
 pub(super) struct Row {
-    at: At,
-    /// Whether the table gives that time; otherwise it is that of the import.
-    dated: bool,
-    by: String,
-    reading: Reading,
+    line: Line,
     /// The round that the table gives it.
     round: Option<u32>,
-    /// The question, if the value is between the steps of the display.
-    off_step: Option<Question>,
-    asked: Asked,
-    /// Its number in the export it comes from.
-    exported: Option<u64>,
-    sure: Sure,
-    faces: Faces,
 }
 
 /// What an export says of a reading beside the reading itself.
@@ -64,10 +53,11 @@ pub(super) enum Asked {
 #[derive(Debug)]
 pub(super) struct Line {
     pub(super) at: At,
-    /// Whether the table gives that time.
+    /// Whether the table gives that time; otherwise it is that of the import.
     pub(super) dated: bool,
     pub(super) by: String,
     pub(super) reading: Reading,
+    /// The question, if the value is between the steps of the display.
     pub(super) off_step: Option<Question>,
     pub(super) asked: Asked,
     /// Its number in the export it comes from.
@@ -127,49 +117,39 @@ impl Row {
         if let Some(why) = impossible(quantity, value, resolution, in_its_unit) {
             return Err(why.into());
         }
-        let temperature = match header.temperature {
-            Some((column, unit)) => match cell(Some(column)) {
-                Some(text) => {
-                    let text = mark.read(text, context.delimiter)?;
-                    Some(typed_in(&text, unit).map_err(LineFault::Temperature)?)
-                }
-                None => None,
-            },
+        let temperature = header.temperature.and_then(|(column, unit)| Some((cell(Some(column))?, unit)));
+        let temperature = match temperature {
+            Some((text, unit)) => {
+                let text = mark.read(text, context.delimiter)?;
+                Some(typed_in(&text, unit).map_err(LineFault::Temperature)?)
+            }
             None => None,
         };
         let assumed = facing.is_none() && point.kind().reverses();
         let dated = cell(header.at).map(instant).transpose()?;
         let by = cell(header.by).unwrap_or(context.by);
         may_be_a_person(by).map_err(SessionError::from)?;
-        Ok(Self {
+        let line = Line {
             at: dated.unwrap_or(context.now),
             dated: dated.is_some(),
             by: by.to_owned(),
             reading: Reading {
-                quantity,
                 text,
-                value,
-                resolution,
                 dial,
                 facing: points::facing(&point, facing)?,
-                point,
                 instrument: instrument.map(|i| i.name.clone()),
                 temperature: temperature.map(|t| Celsius::new(t.amount.base())),
-                round: 0,
-                scatter: None,
-                samples: None,
-                unsettled: false,
                 source: Source::Imported,
                 note: cell(header.note).map(str::to_owned),
-                asked: None,
+                ..Reading::of(point, quantity, value, resolution)
             },
-            round: cell(header.round).map(round_number).transpose()?,
             off_step,
             asked: Asked::Here,
             exported: None,
             sure: sure(cell(header.sure))?,
             faces: if assumed { Faces::Assumed } else { Faces::Said },
-        })
+        };
+        Ok(Self { line, round: cell(header.round).map(round_number).transpose()? })
     }
 
     /// A reading as exported. Its rounds continue those of the log.
@@ -187,31 +167,30 @@ impl Row {
         let assumed = reading.facing.is_none() && reading.point.kind().reverses();
         reading.facing = points::facing(&reading.point, reading.facing)?;
         let round = Some(context.last_round.saturating_add(reading.round));
-        Ok(Self {
+        let line = Line {
             at,
             dated: true,
             by,
             asked: if reading.asked.is_some() { Asked::Before } else { Asked::Here },
             reading,
-            round,
             off_step,
             exported: Some(seq),
             sure,
             faces: if assumed { Faces::Assumed } else { Faces::Said },
-        })
+        };
+        Ok(Self { line, round })
     }
 
     /// The reading with its round.
     pub(super) fn line(self, rounds: &Rounds) -> Line {
-        let mut reading = self.reading;
-        let instrument = reading.instrument.as_deref();
-        let next = || match self.dated {
-            true => rounds.next_of_table(instrument, self.at),
-            false => rounds.next(instrument, self.at),
+        let Self { mut line, round } = self;
+        let instrument = line.reading.instrument.as_deref();
+        let next = || match line.dated {
+            true => rounds.next_of_table(instrument, line.at),
+            false => rounds.next(instrument, line.at),
         };
-        reading.round = self.round.unwrap_or_else(next);
-        let Self { at, dated, by, off_step, asked, exported, sure, faces, .. } = self;
-        Line { at, dated, by, reading, off_step, asked, exported, sure, faces }
+        line.reading.round = round.unwrap_or_else(next);
+        line
     }
 }
 

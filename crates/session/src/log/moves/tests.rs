@@ -1,9 +1,9 @@
 use super::amount;
 use quantity::{Millimetres, Unit, Units};
-use record::plan::Adjust;
+use record::plan::{Adjust, Clockwise};
 
-fn screw(clockwise_raises: bool) -> Adjust {
-    Adjust::Screw { per_turn: Millimetres::new(1.5), clockwise_raises }
+fn screw(clockwise: Clockwise) -> Adjust {
+    Adjust::Screw { per_turn: Millimetres::new(1.5), clockwise }
 }
 
 #[test]
@@ -25,12 +25,15 @@ fn turns_are_converted_by_the_screw() {
     ];
     for (text, expected) in cases {
         assert_eq!(
-            amount(text, &screw(true), Units::INSIDE).ok(),
+            amount(text, &screw(Clockwise::Along), Units::INSIDE).ok(),
             Some(Millimetres::new(expected)),
             "{text}"
         );
     }
-    assert_eq!(amount("1 turn cw", &screw(false), Units::INSIDE).ok(), Some(Millimetres::new(-1.5)));
+    assert_eq!(
+        amount("1 turn cw", &screw(Clockwise::Against), Units::INSIDE).ok(),
+        Some(Millimetres::new(-1.5))
+    );
 }
 
 #[test]
@@ -49,7 +52,7 @@ fn a_text_that_is_not_a_move_is_refused() {
         "-0.5",
         "2 shims",
     ] {
-        assert!(amount(text, &screw(true), Units::INSIDE).is_err(), "{text}");
+        assert!(amount(text, &screw(Clockwise::Along), Units::INSIDE).is_err(), "{text}");
     }
     assert!(amount("1 turn cw", &Adjust::Shims { thicknesses: vec![] }, Units::INSIDE).is_err());
     assert!(amount("1 mm", &Adjust::Fixed, Units::INSIDE).is_err());

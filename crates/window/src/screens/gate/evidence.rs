@@ -13,7 +13,6 @@ use crate::state::Nav;
 use crate::words;
 use assess::view::WingView;
 use egui::{Align, Rangef, Rect, Shape, Stroke, Ui, pos2};
-use record::What;
 
 pub fn show(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>, item: &Item, count: usize) {
     let x = cx.g.body();
@@ -201,10 +200,8 @@ fn do_about(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, main: Rect, item: &Item) {
 /// A point behind it: that of one of its readings, otherwise the point of that name.
 fn point_of(wing: &Wing, cx: &Cx<'_>, item: &Item) -> Option<record::Point> {
     let entry = |seq: &u64| record::Entry::find(&wing.entries, *seq);
-    let read = item.evidence.iter().rev().filter_map(entry).find_map(|e| match &e.what {
-        What::Reading(r) => Some(r.point.clone()),
-        _ => None,
-    });
+    let read = item.evidence.iter().rev().filter_map(entry).find_map(|e| e.what.reading());
+    let read = read.map(|reading| reading.point.clone());
     let index = cx.index()?;
     read.or_else(|| item.about.parse().ok())
         .or_else(|| index.points.iter().find(|p| p.place() == item.about).cloned())

@@ -69,7 +69,7 @@ fn other_part(ui: &Ui, cx: &mut Cx<'_>, rect: Rect, next: Part) {
         (board.list.len() - board.open(), board.list.len())
     });
     let second = format!("{met} of {all} met");
-    let named = format!("Show {}", next.name());
+    let named = format!("Show {}", next.word());
     if Button::new(rect, next.short(), cx.g.pick(22.0, 28.0)).second(&second).named(&named).show(ui) {
         cx.s.gate.turn_to(next);
     }

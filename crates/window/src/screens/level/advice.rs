@@ -112,7 +112,7 @@ fn words_of(wing: &Wing, cx: &Cx<'_>, point: &Point, levelling: Option<&LevelVie
     if let Some(m) = moved(wing) {
         let turns = m.turns.and_then(|t| words::turns(t, 8)).map_or(String::new(), |t| format!(", {t}"));
         return Lines {
-            first: format!("{} {}", shown::capital(&m.foot), m.did),
+            first: format!("{} {}", shown::capital(&m.foot), m.effect.did()),
             second: format!("{}{turns}. Record it?", words::with_unit(wing.lengths(), m.mm.abs(), 1)),
             way: None,
         };

@@ -8,7 +8,7 @@ use crate::screens::Cx;
 use crate::words;
 use egui::{Stroke, Ui};
 use record::point::Design;
-use record::{Facing, Point, Reading, What};
+use record::{Facing, Point, Reading};
 
 /// Draws it if there is room.
 pub fn show(ui: &Ui, wing: &Wing, cx: &Cx<'_>, point: &Point) {
@@ -29,10 +29,7 @@ pub fn show(ui: &Ui, wing: &Wing, cx: &Cx<'_>, point: &Point) {
 /// The readings that count at a point, oldest first.
 pub fn counting<'a>(wing: &'a Wing, cx: &Cx<'_>, point: &Point) -> Vec<&'a Reading> {
     let Some(view) = cx.index().and_then(|i| i.view(wing, point)) else { return Vec::new() };
-    let entry = |seq: &u64| match &record::Entry::find(&wing.entries, *seq)?.what {
-        What::Reading(r) => Some(r),
-        _ => None,
-    };
+    let entry = |seq: &u64| record::Entry::find(&wing.entries, *seq)?.what.reading();
     view.entries.iter().filter_map(entry).collect()
 }
 

@@ -8,7 +8,7 @@ use crate::screens::{Cx, halves, notice};
 use crate::words;
 use bench::Live;
 use egui::{Align, Rangef, Rect, Ui, pos2};
-use record::{Point, What};
+use record::{Entry, Point};
 
 pub fn show(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, point: &Point, plate: &Plate) {
     let bar = cx.g.instruction();
@@ -129,10 +129,9 @@ pub fn readings(ui: &Ui, wing: &Wing, cx: &Cx<'_>) {
     }
     let strip = cx.g.strip();
     let Rangef { min: left, max: right } = cx.g.body();
-    let last = wing.entries.iter().rev().take(500).filter_map(|e| match &e.what {
-        What::Reading(r) if !cx.index().is_some_and(|i| i.gone.contains(e.seq)) => Some((e, r)),
-        _ => None,
-    });
+    let counts = |e: &&Entry| !cx.index().is_some_and(|i| i.gone.contains(e.seq));
+    let last = wing.entries.iter().rev().take(500).filter(counts);
+    let last = last.filter_map(|e| Some((e, e.what.reading()?)));
     let dark = Hand::medium(20.0, cx.p.ink);
     let pale = Hand::medium(20.0, cx.p.pale);
     let painter = ui.painter();

@@ -94,11 +94,8 @@ pub(crate) fn next(s: &mut State) {
 pub(crate) fn follow_reading(s: &mut State, wing: &Wing, who: &str, now: f64) {
     let Some(asked) = s.measuring.asked.take() else { return };
     let new = wing.entries.iter().rev().take_while(|e| e.seq > asked.after);
-    let entry = new.filter(|e| e.by == who).find_map(|e| match &e.what {
-        What::Reading(r) if r.point == asked.point => Some(r),
-        _ => None,
-    });
-    let Some(reading) = entry else {
+    let mut new = new.filter(|e| e.by == who).filter_map(|e| e.what.reading());
+    let Some(reading) = new.find(|r| r.point == asked.point) else {
         // A value from the port that is neither in the log nor questioned was not recorded, and can be asked for
         // again.
         if asked.typed.is_some() || wing.live.question.is_some() {
@@ -115,11 +112,8 @@ pub(crate) fn follow_by_itself(s: &mut State, wing: &Wing, who: &str, now: f64) 
         return;
     }
     let new = wing.entries.iter().rev().take_while(|e| e.seq > s.heard).filter(|e| e.by == who);
-    let reading = new.into_iter().find_map(|e| match &e.what {
-        What::Reading(r) if Some(&r.point) == s.measuring.point.as_ref() => Some(r),
-        _ => None,
-    });
-    if let Some(reading) = reading {
+    let mut new = new.filter_map(|e| e.what.reading());
+    if let Some(reading) = new.find(|r| Some(&r.point) == s.measuring.point.as_ref()) {
         show_taken(s, wing, reading, now);
     }
 }

@@ -10,7 +10,7 @@ use window::model::Model;
 pub fn all(level: &Model, measure: &Model) -> Vec<State> {
     let measured = |foot: &str, mm: f64| bench::Measured {
         foot: foot.to_owned(),
-        did: if mm < 0.0 { "lowered" } else { "raised" },
+        effect: assess::advice::Effect::at_foot(mm),
         mm,
         u_mm: 0.045,
         turns: Some(mm / 1.5),

@@ -237,7 +237,6 @@ impl Bench {
             assessment: session.assessment(),
             entries: session.shared_entries(),
             log: "wing.jigtrue".to_owned(),
-            sheet: "wing.pdf".to_owned(),
             chain: Chain::Whole(session.head().entries),
             live,
             trace: self.model.wing.as_ref().and_then(|w| w.trace.clone()),

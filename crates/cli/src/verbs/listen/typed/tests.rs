@@ -24,8 +24,8 @@ fn answers_come_first_while_something_is_asked() {
 
 #[test]
 fn an_enter_that_came_before_the_question_is_no_yes() {
-    let (foot, did) = ("tip aft foot".to_owned(), "raised");
-    let measured = Measured { foot, did, mm: 2.8, u_mm: 0.1, turns: None, misfit: 0.0 };
+    let (foot, effect) = ("tip aft foot".to_owned(), assess::advice::Effect::Up);
+    let measured = Measured { foot, effect, mm: 2.8, u_mm: 0.1, turns: None, misfit: 0.0 };
     let record = Question::Record { measured, others: Vec::new() };
     let read = |line, typed| Typed::read(line, Some(&record), typed);
     assert_eq!(read("", When::Seeing), Typed::Key(Key::Main));
