@@ -21,6 +21,9 @@ fn the_steps_that_help_shows_lead_to_a_check() {
                 let ran = bench.line(step).expect(11);
                 assert!(ran.out.contains("GATE   HOLD"), "{}", ran.out);
                 assert!(ran.out.contains("measure incidence@S2"), "it says what to do next:\n{}", ran.out);
+                // One station was read, and well: nothing is wrong with its readings.
+                let said = ran.out.split_whitespace().collect::<Vec<_>>().join(" ");
+                assert!(said.contains("S1 cannot be judged yet: that needs the setting"), "{}", ran.out);
             }
             // The example plan has stages of its own; the help's stage must be one of them.
             None => drop(bench.line(step).expect(0)),
@@ -36,6 +39,10 @@ fn doing_what_the_check_says_next_clears_the_gate() {
     bench.line("new wing.toml wing.jigtrue").expect(0);
     let stages = bench.line("check wing.jigtrue --json").json();
     assert_eq!(stages["gate"]["state"], "hold");
+    // Nothing was read, so nothing is said of earlier readings.
+    let begun = bench.line("stage wing.jigtrue \"ready to skin\" --anyway practice").expect(0).out;
+    assert!(!begun.contains("earlier readings"), "{begun}");
+    bench.line("withdraw wing.jigtrue 2 --reason practice").expect(0);
     for stage in ["ribs on", "ready to skin"] {
         bench.run(&["stage", "wing.jigtrue", stage]).expect(0);
         walk_what_is_wanted(&bench);

@@ -7,7 +7,9 @@ use crate::{NotKnown, SessionError, Unknown, shown};
 use assess::Assessment;
 use assess::view::{ReasonKind, Verdict};
 use quantity::nearest_of;
-use record::{GateState, StageBegun, What, WingSigned};
+use quantity::shown::count;
+use record::{GateState, Point, StageBegun, What, WingSigned};
+use std::collections::BTreeSet;
 
 #[derive(Clone, Debug, Default)]
 pub struct BeginStage {
@@ -89,13 +91,14 @@ impl Session {
             let verdict = worst.unwrap_or(Verdict::Missing);
             return Err(SessionError::Unmet(Unmet { name, passed, unmet, verdict }));
         }
-        let disturbs = self.plan.stage(&name).map_or(0, |s| s.disturbs.len());
+        let disturbs = self.disturbed_by(&name);
         let reason = reason.filter(|_| in_the_way);
         let entry =
             self.append(None, &What::Stage(StageBegun { name: name.clone(), passed, unmet, reason }))?;
         let mut ack = format!("{} stage `{}` begins", entry.seq, shown(&name));
         if disturbs > 0 {
-            ack.push_str(&format!("; earlier readings of {disturbs} points no longer count for the gate"));
+            let points = count(disturbs, "point", "points");
+            ack.push_str(&format!("; earlier readings of {points} no longer count for the gate"));
         }
         if let What::Stage(begun) = &entry.what {
             if !begun.passed.is_empty() {
@@ -113,6 +116,19 @@ impl Session {
 }
 
 impl Session {
+    /// How many points that were read a stage disturbs.
+    fn disturbed_by(&self, stage: &str) -> usize {
+        let read: BTreeSet<&Point> = self
+            .entries()
+            .iter()
+            .filter_map(|e| match &e.what {
+                What::Reading(r) => Some(&r.point),
+                _ => None,
+            })
+            .collect();
+        self.plan.stage(stage).map_or(0, |s| s.disturbs.iter().filter(|p| read.contains(p)).count())
+    }
+
     /// What speaks against closing the wing, which beginning a stage after the closing one decides: the gate holds,
     /// or nobody signed for the log as it is now.
     fn not_closed(&self, before: &Assessment, told: &[String]) -> Vec<String> {

@@ -143,7 +143,10 @@ fn recent(ui: &Ui, cx: &mut Cx<'_>) {
 
 fn show_row(ui: &Ui, cx: &mut Cx<'_>, rect: Rect, log: &LogRow, i: usize) {
     let here = cx.s.log == i;
-    let named = format!("Wing {}", if log.wing.is_empty() { &log.file } else { &log.wing });
+    // A copy of a log has the same wing: then the file tells them apart.
+    let alike = !log.wing.is_empty() && cx.model.recent.iter().filter(|l| l.wing == log.wing).count() > 1;
+    let title = if log.wing.is_empty() { &log.file } else { &log.wing };
+    let named = if alike { format!("Wing {title}, {}", log.file) } else { format!("Wing {title}") };
     let wide = cx.g.pick(100.0, 150.0);
     let mut target = rect;
     let block = Rect::from_min_max(
@@ -162,13 +165,13 @@ fn show_row(ui: &Ui, cx: &mut Cx<'_>, rect: Rect, log: &LogRow, i: usize) {
     let inner =
         Rect::from_min_max(pos2(rect.left() + 20.0, rect.top()), pos2(block.left() - 16.0, rect.bottom()));
     let [a, b] = halves(inner, 0.33, 0.73);
-    let title = if log.wing.is_empty() { &log.file } else { &log.wing };
     put(ui.painter(), a, Align::Min, Hand::heavy(cx.g.pick(26.0, 34.0), ink).least(18.0), title);
     let note = cx.note(18.0, 23.0).least(15.0);
     let aside = log.last.as_str();
     let free = width(ui.painter(), &note, aside).min(inner.width() * 0.55);
     put(ui.painter(), row(b.right() - free - 1.0, b.right(), b.center().y, 14.0), Align::Max, note, aside);
-    let under = log.problem.as_deref().unwrap_or(&log.stage);
+    let stage = if alike { format!("{}: {}", log.file, log.stage) } else { log.stage.clone() };
+    let under = log.problem.as_deref().unwrap_or(&stage);
     let hand = Hand { colour: if log.problem.is_some() { cx.p.ink } else { cx.p.pale }, ..note };
     put(ui.painter(), b.with_max_x(b.right() - free - 14.0), Align::Min, hand, under);
     if let Some(state) = log.gate.filter(|_| log.problem.is_none()) {
@@ -177,7 +180,7 @@ fn show_row(ui: &Ui, cx: &mut Cx<'_>, rect: Rect, log: &LogRow, i: usize) {
     if log.problem.is_some() {
         let named = format!("Look again for {title}");
         let again = Rect::from_center_size(block.center(), vec2(wide, (rect.height() - 16.0).max(48.0)));
-        if Button::new(again, "Look again", cx.g.pick(19.0, 24.0)).named(&named).show(ui) {
+        if Button::new(again, "Look again", cx.g.pick(19.0, 24.0)).named(&named).nth(i).show(ui) {
             cx.ask(Action::LookAgain);
         }
     }
