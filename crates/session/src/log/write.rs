@@ -6,7 +6,7 @@ use super::{Session, Taken, known, moves};
 use crate::refusal::Refusal;
 use crate::{NotKnown, SessionError, Unknown, shown};
 use assess::expect::Question;
-use assess::view::ObligationKind;
+use assess::view::{Obligation, ObligationKind, Verdict};
 use bench::Sure;
 use quantity::{Kind, Millimetres, nearest_of};
 use record::plan::claims;
@@ -274,9 +274,16 @@ impl Session {
         Err(NotKnown { what: Unknown::OpenItem(item.to_owned()), nearest: nearest_of(item, all) }.into())
     }
 
-    /// What is settled is not settled again: a closed item stays closed, one carried past can still be closed.
+    /// What is settled is not settled again: a closed item stays closed, one carried past can still be closed. A key that was
+    /// loosened again holds again, so it can be carried past again.
     fn must_be_open(&self, item: &str, action: OpenAction) -> Result<(), SessionError> {
         let assessment = self.assessment();
+        let holds = |o: &Obligation| {
+            o.kind == ObligationKind::OpenItem && o.about == item && o.state != Verdict::Within
+        };
+        if assessment.gate.obligations.iter().any(holds) {
+            return Ok(());
+        }
         let Some(last) = assessment.open_items.iter().find(|o| o.item == item) else { return Ok(()) };
         if last.action == OpenAction::Closed || last.action == action {
             let (item, entry) = (item.to_owned(), last.entry);
