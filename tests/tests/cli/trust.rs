@@ -42,6 +42,11 @@ fn a_changed_value_is_found_the_entry_named_and_the_gate_holds() {
         let ran = bench.line(line).expect(1);
         assert!(ran.err.contains("entry 3"), "{line}\n{}", ran.err);
     }
+    // What cannot even be read is missing from an export, which says so.
+    stories::forge::change_rows(&bench.path("wing.jigtrue"), "UPDATE entry SET body = '{}' WHERE seq = 4");
+    let ran = bench.line("export wing.jigtrue --format jsonl").expect(0);
+    assert_eq!(ran.out.lines().count(), 4);
+    assert!(ran.err.contains("exported as found, without 1 entry that cannot be read"), "{}", ran.err);
 }
 
 #[test]

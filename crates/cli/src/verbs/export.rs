@@ -69,7 +69,7 @@ impl Export {
             Form::Jsonl => session::Form::JsonLines,
         };
         let warn = |done: &Exported| {
-            done.broken.iter().for_each(|why| show.aside(&format!("{why}; exported as found")));
+            done.warning().iter().for_each(|why| show.aside(why));
         };
         let Some(path) = self.output.as_ref().filter(|path| path.as_path() != Path::new("-")) else {
             let out = io::stdout().lock();

@@ -3,6 +3,7 @@
 use super::Session;
 use crate::{Cannot, SessionError, stamp};
 use journal::{Fault, Journal, JournalError};
+use quantity::shown::count;
 use quantity::{Celsius, Kind};
 use record::{Entry, Facing, Reading, What, Withdrawn};
 use serde::Serialize;
@@ -128,6 +129,23 @@ pub struct Exported {
     /// What is wrong with the log's chain, if it is broken; then the entries are written as found, without those that
     /// cannot be read.
     pub broken: Option<JournalError>,
+    /// How many cannot be read.
+    pub unread: u64,
+}
+
+impl Exported {
+    /// What to know about an export of a log whose chain is broken.
+    #[must_use]
+    pub fn warning(&self) -> Option<String> {
+        let why = self.broken.as_ref()?;
+        Some(match self.unread {
+            0 => format!("{why}; exported as found"),
+            n => format!(
+                "{why}; exported as found, without {} that cannot be read",
+                count(n, "entry", "entries")
+            ),
+        })
+    }
 }
 
 impl Session {
@@ -187,7 +205,7 @@ fn each(
     journal: &Journal,
     mut write: impl FnMut(&Entry) -> Result<(), SessionError>,
 ) -> Result<Exported, SessionError> {
-    let mut entries = 0;
+    let (mut entries, mut unread) = (0, 0);
     let mut last = 0;
     for entry in journal.entries() {
         match entry {
@@ -196,16 +214,20 @@ fn each(
                 (entries, last) = (entries + 1, entry.seq);
             }
             Err(why) if matches!(why.fault, Fault::Broken(_) | Fault::Altered(_)) => {
-                for entry in journal.entries_as_found_since(last).filter_map(Result::ok) {
+                for entry in journal.entries_as_found_since(last) {
+                    let Ok(entry) = entry else {
+                        unread += 1;
+                        continue;
+                    };
                     write(&entry)?;
                     entries += 1;
                 }
-                return Ok(Exported { entries, broken: Some(why) });
+                return Ok(Exported { entries, broken: Some(why), unread });
             }
             Err(why) => return Err(why.into()),
         }
     }
-    Ok(Exported { entries, broken: None })
+    Ok(Exported { entries, broken: None, unread })
 }
 
 /// The withdrawn entries, and what withdrew each.
