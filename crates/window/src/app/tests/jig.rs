@@ -3,7 +3,7 @@
 
 use super::played::with_level;
 use super::thing::Thing;
-use super::{Desk, Work};
+use super::{Desk, Work, harness};
 use bench::{Live, PortEvent};
 use eframe::egui;
 use egui_kittest::Harness;
@@ -27,14 +27,7 @@ struct Bench {
 }
 
 fn work(desk: Desk) -> Harness<'static, Work> {
-    Harness::builder().with_size(egui::vec2(800.0, 480.0)).with_max_steps(12).build_ui_state(
-        |ui, work: &mut Work| {
-            for action in work.face.show(ui, work.desk.model()) {
-                work.desk.act(action);
-            }
-        },
-        Work { desk, face: Face::new() },
-    )
+    harness((800.0, 480.0), Work { desk, face: Face::new() }, |ui, work| work.show(ui))
 }
 
 impl Bench {

@@ -32,6 +32,42 @@ struct Work {
     face: Face,
 }
 
+impl Work {
+    /// One frame.
+    fn show(&mut self, ui: &mut egui::Ui) {
+        for action in self.face.show(ui, self.desk.model()) {
+            self.desk.act(action);
+        }
+    }
+}
+
+/// Letters are not fitted to pixels, which takes a third of a window's time and moves nothing.
+fn unfitted(ctx: &egui::Context) {
+    if ctx.style_of(egui::Theme::Light).visuals.text_options.font_hinting {
+        ctx.all_styles_mut(|style| style.visuals.text_options.font_hinting = false);
+    }
+}
+
+/// A window of that size over the desk.
+fn harness(
+    (width, height): (f32, f32),
+    work: Work,
+    frame: impl Fn(&mut egui::Ui, &mut Work) + 'static,
+) -> Harness<'static, Work> {
+    Harness::builder()
+        .with_size(egui::vec2(width, height))
+        .with_max_steps(12)
+        .with_context_setup(unfitted)
+        .build_ui_state(
+            move |ui, work: &mut Work| {
+                frame(ui, work);
+                // The window has set its own look.
+                unfitted(ui.ctx());
+            },
+            work,
+        )
+}
+
 fn desk() -> Desk {
     Desk::keeping(egui::Context::default(), Keep::default())
 }
@@ -79,14 +115,7 @@ fn until(desk: &mut Desk, what: &str, is_so: impl Fn(&Desk) -> bool) {
 fn sentence(desk: Desk) -> (Desk, String) {
     let notice = desk.model().notice.clone().unwrap();
     assert!(notice.wrong, "{notice:?}");
-    let mut w = Harness::builder().with_size(egui::vec2(1280.0, 800.0)).with_max_steps(12).build_ui_state(
-        |ui, work: &mut Work| {
-            for action in work.face.show(ui, work.desk.model()) {
-                work.desk.act(action);
-            }
-        },
-        Work { desk, face: Face::new() },
-    );
+    let mut w = harness((1280.0, 800.0), Work { desk, face: Face::new() }, |ui, work| work.show(ui));
     w.run_steps(3);
     // The cautions come first; the sentence waits behind them.
     if w.state().desk.model().cautions_due {

@@ -1,6 +1,6 @@
 //! The whole window over a real log, worked by touch: buttons are found by their accessible names.
 
-use super::{Desk, Work};
+use super::{Desk, Work, harness};
 use eframe::egui;
 use egui_kittest::Harness;
 use egui_kittest::kittest::{NodeT as _, Queryable as _};
@@ -15,17 +15,12 @@ impl Touched {
     pub fn new(desk: Desk) -> Self {
         let mut face = Face::new();
         face.set_looks(desk.looks());
-        let w = Harness::builder().with_size(egui::vec2(800.0, 480.0)).with_max_steps(12).build_ui_state(
-            |ui, work: &mut Work| {
-                work.desk.keep_up();
-                for action in work.face.show(ui, work.desk.model()) {
-                    work.desk.act(action);
-                }
-                let looks = work.face.looks();
-                work.desk.keep_looks(looks);
-            },
-            Work { desk, face },
-        );
+        let w = harness((800.0, 480.0), Work { desk, face }, |ui, work| {
+            work.desk.keep_up();
+            work.show(ui);
+            let looks = work.face.looks();
+            work.desk.keep_looks(looks);
+        });
         let mut touched = Self { w };
         touched.looks();
         touched
