@@ -92,14 +92,11 @@ impl Level {
     /// The moves since this levelling began.
     fn made(&self, log: &Log<'_>) -> Vec<Made> {
         let after = log.entries.get(self.since..).unwrap_or_default();
-        let gone = Withdrawn::of(after.iter());
         let made = |entry: &record::Entry| match &entry.what {
-            What::Move(it) if !gone.contains(entry.seq) => {
-                Some(Made { foot: it.support.clone(), mm: it.amount.value() })
-            }
+            What::Move(it) => Some(Made { foot: it.support.clone(), mm: it.amount.value() }),
             _ => None,
         };
-        after.iter().filter_map(made).collect()
+        Withdrawn::others(after).filter_map(made).collect()
     }
 
     /// Notes the log. Between the start and the end of a move, nothing is planned again.

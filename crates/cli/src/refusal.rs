@@ -2,7 +2,7 @@
 
 use assess::advice::Summary;
 use bench::typing::Undone;
-use quantity::shown::count;
+use quantity::shown::{count, counted};
 use quantity::{Kind, TypedError, UNIT_WORDS, Unit};
 use record::Point;
 use session::which::VARIABLE;
@@ -279,8 +279,8 @@ fn line_words(why: &csv::Error) -> String {
     match why.kind() {
         csv::ErrorKind::UnequalLengths { pos, expected_len, len } => {
             let line = pos.as_ref().map_or_else(String::new, |p| format!("line {} ", p.line()));
-            let fields = if *len == 1 { "field" } else { "fields" };
-            format!("{line}has {len} {fields} where the header has {expected_len}")
+            let fields = counted(*len, "field", "fields");
+            format!("{line}has {fields} where the header has {expected_len}")
         }
         _ => why.to_string(),
     }

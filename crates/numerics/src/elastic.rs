@@ -1,9 +1,8 @@
 //! The shape of a spar when its supports are moved.
 //!
-//! A uniform beam loaded only at its supports is a cubic between them, with deflection, slope and bending moment
-//! continuous across each support and no moment at the ends (Euler-Bernoulli): the natural cubic spline through the
-//! supports. Beyond the outer supports it is straight, and on two supports it is a straight line. The stiffness
-//! cancels.
+//! A uniform beam loaded only at its supports is a cubic between them, with deflection, slope and bending moment continuous
+//! across each support and no moment at the ends (Euler-Bernoulli): the natural cubic spline through the supports. Beyond
+//! the outer supports it is straight, and on two supports it is a straight line. The stiffness cancels.
 
 /// Why there is no shape.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, thiserror::Error)]

@@ -27,6 +27,8 @@ pub use instrument_kind::InstrumentKind;
 #[cfg(feature = "nearest")]
 pub use nearest::{nearest, nearest_of};
 pub use newtypes::{Celsius, Degrees, Millimetres, NewtonMetres, Newtons};
-pub use typed::{Fault, Typed, TypedError, possible, possible_words, typed, typed_any, typed_in, unit_named};
+pub use typed::{
+    Fault, Typed, TypedError, possible, possible_words, typed, typed_any, typed_in, typed_or_in, unit_named,
+};
 pub use unit::{Kind, Unit};
 pub use units::{UNIT_WORDS, UnitWord, Units};

@@ -1,19 +1,21 @@
 //! The units people write, and their conversion to base units.
 
-/// What sort of quantity a number is.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
-#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize), serde(rename_all = "lowercase"))]
-pub enum Kind {
-    /// An angle; base unit degrees.
-    Angle,
-    /// A length; base unit millimetres.
-    Length,
-    /// A torque; base unit newton metres.
-    Torque,
-    /// A temperature; base unit degrees Celsius.
-    Temperature,
-    /// A force; base unit newtons.
-    Force,
+crate::words! {
+    /// What sort of quantity a number is.
+    #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+    #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize), serde(rename_all = "lowercase"))]
+    pub enum Kind {
+        /// Base unit degrees.
+        Angle = "angle",
+        /// Base unit millimetres.
+        Length = "length",
+        /// Base unit newton metres.
+        Torque = "torque",
+        /// Base unit degrees Celsius.
+        Temperature = "temperature",
+        /// Base unit newtons.
+        Force = "force",
+    }
 }
 
 impl Kind {
@@ -50,19 +52,7 @@ impl Kind {
         }
     }
 
-    /// The word for it in a message.
-    #[must_use]
-    pub const fn word(self) -> &'static str {
-        match self {
-            Self::Angle => "angle",
-            Self::Length => "length",
-            Self::Torque => "torque",
-            Self::Temperature => "temperature",
-            Self::Force => "force",
-        }
-    }
-
-    /// The same with its article: `an angle`.
+    /// The word with its article: `an angle`.
     #[must_use]
     pub const fn one(self) -> &'static str {
         match self {

@@ -36,6 +36,12 @@ impl Withdrawn {
         Self(gone)
     }
 
+    /// Those of the entries that are not withdrawn. Some may be missing, but no withdrawal.
+    pub fn others(entries: &[Entry]) -> impl DoubleEndedIterator<Item = &Entry> + Clone {
+        let gone = Self::of(entries);
+        entries.iter().filter(move |entry| !gone.contains(entry.seq))
+    }
+
     /// The number of the withdrawal in force for an entry, if any.
     #[must_use]
     pub fn by(&self, seq: u64) -> Option<u64> {

@@ -74,12 +74,8 @@ impl Trace {
         Self { point: Some(point), ..Self::default() }
     }
 
-    pub fn len(&self) -> usize {
+    pub fn samples(&self) -> usize {
         self.values.len()
-    }
-
-    pub fn is_empty(&self) -> bool {
-        self.values.is_empty()
     }
 
     /// Seconds from the first sample to the last.

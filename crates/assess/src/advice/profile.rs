@@ -94,7 +94,8 @@ pub fn profile(
     for (i, x) in belief.field.supports.iter().zip(&moves) {
         out.moves[*i] = *x;
     }
-    if !out.steps.is_empty() && done.is_empty() && !spars::bear(&shapes, &out.moves) {
+    let bent = || shapes.iter().any(|spar| !spar.bears(&[], &out.moves));
+    if !out.steps.is_empty() && done.is_empty() && bent() {
         // Between the stations looked at a spar can still be bent more than it may.
         out.reasons
             .push("the moves that would bring the twist within bend a spar beyond its limit".to_owned());

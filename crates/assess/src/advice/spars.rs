@@ -84,7 +84,7 @@ impl Shape {
     }
 
     /// True where moves leave it no worse than it may be: proven within, or as narrow as now.
-    fn bears(&self, now: &[f64], moves: &[f64]) -> bool {
+    pub(super) fn bears(&self, now: &[f64], moves: &[f64]) -> bool {
         self.width(moves) <= self.proven.max(self.width(now)) + 1e-9
     }
 
@@ -128,11 +128,6 @@ pub(super) fn guards(shapes: &[Shape], belief: &Belief) -> Vec<Target> {
             s.threes(&belief.field.supports, &[], s.proven.max(now) + 1e-9, Goal::Guard)
         })
         .collect()
-}
-
-/// True where no spar is left worse than it may be by moves, one for each support of the plan.
-pub(super) fn bear(shapes: &[Shape], moves: &[f64]) -> bool {
-    shapes.iter().all(|s| s.bears(&[], moves))
 }
 
 /// What is advised of bowed spars.

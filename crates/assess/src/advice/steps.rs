@@ -1,6 +1,7 @@
 //! What a screw or a stock of shims can do, and the instruction for it.
 
 use crate::history::Fold;
+use quantity::shown::turns_only;
 use quantity::{Kind, Millimetres, Units};
 use record::plan::{Adjust, Clockwise, Support, Travel};
 
@@ -208,7 +209,8 @@ pub fn words(name: &str, adjust: &Adjust, does: &str, amount_mm: f64, units: Uni
     let size = scale.fixed_with(amount_mm.abs(), 2);
     if let Some(turns) = turns(adjust, amount_mm) {
         let way = if turns < 0.0 { "anticlockwise" } else { "clockwise" };
-        return format!("{name}: {} {way}, {does} {size}", turn_words(turns.abs()));
+        let amount = turns_only(turns).unwrap_or_else(|| "no turn".to_owned());
+        return format!("{name}: {amount} {way}, {does} {size}");
     }
     let Some(stack) = shims(adjust, amount_mm) else { return format!("{name}: does not move") };
     let list = stack.iter().map(|mm| scale.exact(*mm)).collect::<Vec<_>>().join(" + ");
@@ -216,32 +218,6 @@ pub fn words(name: &str, adjust: &Adjust, does: &str, amount_mm: f64, units: Uni
     let noun = if stack.len() == 1 { "shim" } else { "shims" };
     let verb = if amount_mm < 0.0 { "take out" } else { "put in" };
     format!("{name}: {verb} {noun} of {list}, {does} {size}")
-}
-
-/// `3/8 turn`, `1 turn`, `1 1/2 turns`; `turns` is not negative.
-#[must_use]
-pub fn turn_words(turns: f64) -> String {
-    #[expect(
-        clippy::cast_possible_truncation,
-        clippy::cast_sign_loss,
-        reason = "a few thousand eighths at most"
-    )]
-    let eighths = (turns.abs() * PARTS_OF_A_TURN).round().min(1e9) as u64;
-    let (whole, rest) = (eighths / 8, eighths % 8);
-    let part = match rest {
-        0 => String::new(),
-        2 => "1/4".to_owned(),
-        4 => "1/2".to_owned(),
-        6 => "3/4".to_owned(),
-        n => format!("{n}/8"),
-    };
-    match (whole, rest) {
-        (0, 0) => "no turn".to_owned(),
-        (0, _) => format!("{part} turn"),
-        (1, 0) => "1 turn".to_owned(),
-        (_, 0) => format!("{whole} turns"),
-        (_, _) => format!("{whole} {part} turns"),
-    }
 }
 
 /// How far a support or foot was moved so far, in mm.

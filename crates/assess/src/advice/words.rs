@@ -5,6 +5,7 @@ use super::prior::PerMm;
 use super::view::LearnedView;
 use numerics::elastic;
 use quantity::Kind;
+use quantity::shown::counted;
 use record::plan::{Adjust, Direction, Plan};
 
 /// A spar on more than two supports that moves bend by more than this gets a remark, in mm.
@@ -13,7 +14,7 @@ const BEND_MM: f64 = 0.05;
 /// Says that moves are under way.
 #[must_use]
 pub fn goes_on(made: usize) -> String {
-    let moves = if made == 1 { "1 move was".to_owned() } else { format!("{made} moves were") };
+    let moves = counted(made, "move was", "moves were");
     format!("{moves} made since the profile was measured: this is what is left; then measure it again")
 }
 

@@ -19,8 +19,7 @@ pub struct Agreement {
     pub says: Distrust,
 }
 
-/// What one judgement takes from one datum: the offsets of a spar, the two heights of a section, the centres of
-/// bushes in one direction.
+/// What one judgement takes from one datum: the offsets of a spar, a section's two heights, the bushes in one direction.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 struct Group<'p> {
     kind: PointKind,
@@ -54,10 +53,8 @@ pub fn several_set_ups(taken: &Taken<'_>, values: &Values) -> Vec<Agreement> {
         if rounds.len() < 2 {
             continue;
         }
-        let what = match group.of {
-            Some(of) => format!("{} of {of}", group.kind.row().words),
-            None => group.kind.row().words.to_owned(),
-        };
+        let words = group.kind.row().words;
+        let what = group.of.map_or_else(|| words.to_owned(), |of| format!("{words} of {of}"));
         let says = Distrust::SeveralSetUps { what, rounds: rounds.into_iter().collect() };
         let points = read.into_iter().map(|(point, _)| point.clone()).collect();
         out.push(Agreement { points, p: 0.0, says });

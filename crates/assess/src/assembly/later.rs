@@ -80,10 +80,8 @@ pub fn freeze(out: &mut Assessment, gates: Decided, plan: &Plan, entries: &[Entr
     let mut say = |words: String| out.doubts.push(Doubt { kind: DoubtKind::Later, words });
     if gate.state == GateState::Clear && by_now.state == GateState::Hold {
         for reason in &by_now.reasons {
-            say(format!(
-                "the decision of entry {seq} does not stand by what is known since: {}",
-                reason.words
-            ));
+            let why = &reason.words;
+            say(format!("the decision of entry {seq} does not stand by what is known since: {why}"));
         }
     }
     if gate.state != out.gate.state {

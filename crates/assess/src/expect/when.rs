@@ -33,11 +33,10 @@ impl<'p> Done<'p> {
     /// From the entries that are not withdrawn.
     #[must_use]
     pub fn of(plan: &'p Plan, entries: &[Entry]) -> Self {
-        let withdrawn = Withdrawn::of(entries.iter());
         let by_clock = |e: &&Entry| !matches!(&e.what, What::Reading(r) if r.source == Source::Imported);
         let last = entries.iter().rev().find(by_clock).map(|e| e.at);
         let mut done = Self { last, ..Self::default() };
-        for entry in entries.iter().filter(|e| !withdrawn.contains(e.seq)) {
+        for entry in Withdrawn::others(entries) {
             let work = match &entry.what {
                 What::Started { .. } => Work::Begun,
                 What::Stage(begun) => Work::Stage(begun.name.clone()),

@@ -1,7 +1,7 @@
 //! Values in questions, in the unit and with the digits of the instrument's display.
 
 use quantity::shown::{exact, fixed, fraction, signed, step_decimals, with_unit};
-use quantity::{Kind, Typed, Unit, Units, typed, typed_in};
+use quantity::{Kind, Typed, Unit, Units, typed_or_in};
 use record::point::Design;
 use record::{Facing, Instrument, Point};
 
@@ -58,7 +58,7 @@ impl Say {
         if !bare {
             return text.to_owned();
         }
-        let read = self.unit.map_or_else(|| typed(text, self.kind), |unit| typed_in(text, unit));
+        let read = typed_or_in(text, self.kind, self.unit);
         let same = |read: Typed| (read.amount.base() - base).abs() <= 1e-6 * (1.0 + base.abs());
         if read.is_ok_and(same) { self.with(text) } else { format!("{text} ({})", self.value(base)) }
     }

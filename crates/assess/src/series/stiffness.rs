@@ -120,7 +120,8 @@ pub fn stiffness(plan: &Plan, wings: &[OfWing<'_>], other_jig: Vec<String>) -> O
 /// One iteration: each sample from the common belief, and the common belief from the samples.
 #[expect(clippy::cast_precision_loss, reason = "counts")]
 fn step(plan: &Plan, general: &Prior, at: &Prior, samples: &[&[Event]]) -> Prior {
-    let found: Vec<Prior> = samples.iter().map(|part| posterior(plan, at, part)).collect();
+    let posterior = |part: &&[Event]| Learned::from_prior(plan, at, part).belief.summary();
+    let found: Vec<Prior> = samples.iter().map(posterior).collect();
     let n = found.len() as f64;
     let mut next = general.clone();
     for k in 0..next.mean.len() {
@@ -132,10 +133,6 @@ fn step(plan: &Plan, general: &Prior, at: &Prior, samples: &[&[Event]]) -> Prior
         next.variance[k] = (GENERAL_SPREAD * general.variance[k] + spread) / (GENERAL_SPREAD + n);
     }
     next
-}
-
-fn posterior(plan: &Plan, at: &Prior, part: &[Event]) -> Prior {
-    Learned::from_prior(plan, at, part).belief.summary()
 }
 
 /// The observations between two stages.

@@ -2,6 +2,7 @@
 
 use super::{EntryView, StageFinding, Verdict};
 use quantity::Kind;
+use quantity::shown::counted;
 use record::SignedText;
 use record::signoff::{Seal, SignOff, SignOffs};
 use record::{GateState, OpenAction};
@@ -208,8 +209,7 @@ impl SignView {
     pub fn since_words(&self) -> String {
         match self.entries_since {
             0 => "nothing after".to_owned(),
-            1 => "1 entry after".to_owned(),
-            n => format!("{n} entries after"),
+            n => format!("{} after", counted(n, "entry", "entries")),
         }
     }
 }

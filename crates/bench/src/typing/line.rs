@@ -38,41 +38,20 @@ pub enum Line {
     },
 }
 
-#[derive(Clone, Copy, Debug)]
-enum Command {
-    Back,
-    Skip,
-    Help,
-    Stop,
-    Anyway,
-}
-
 /// Every word that is not a value, point or facing.
-const COMMANDS: [(&str, Command); 11] = [
-    ("b", Command::Back),
-    ("back", Command::Back),
-    ("s", Command::Skip),
-    ("skip", Command::Skip),
-    ("?", Command::Help),
-    ("h", Command::Help),
-    ("help", Command::Help),
-    ("q", Command::Stop),
-    ("quit", Command::Stop),
-    ("stop", Command::Stop),
-    ("!", Command::Anyway),
+const COMMANDS: [(&str, Line); 11] = [
+    ("b", Line::Back),
+    ("back", Line::Back),
+    ("s", Line::Skip),
+    ("skip", Line::Skip),
+    ("?", Line::Help),
+    ("h", Line::Help),
+    ("help", Line::Help),
+    ("q", Line::Stop),
+    ("quit", Line::Stop),
+    ("stop", Line::Stop),
+    ("!", Line::Anyway),
 ];
-
-impl Command {
-    const fn line(self) -> Line {
-        match self {
-            Self::Back => Line::Back,
-            Self::Skip => Line::Skip,
-            Self::Help => Line::Help,
-            Self::Stop => Line::Stop,
-            Self::Anyway => Line::Anyway,
-        }
-    }
-}
 
 /// Interprets a line typed while `now` is asked for.
 pub fn understand(line: &str, plan: &Plan, now: Option<&Target>) -> Line {
@@ -81,7 +60,7 @@ pub fn understand(line: &str, plan: &Plan, now: Option<&Target>) -> Line {
         return Line::Nothing;
     }
     if let Some((_, command)) = COMMANDS.into_iter().find(|(word, _)| word.eq_ignore_ascii_case(line)) {
-        return command.line();
+        return command;
     }
     let turns = now.is_none_or(|target| target.facing.is_some());
     let (body, sure) = (line.strip_suffix('!').map_or(line, str::trim_end), Sure::of_line(line));

@@ -10,6 +10,7 @@ use bench::{PortEvent, Said};
 use clap::Args;
 use instrument::Fault;
 use quantity::Celsius;
+use quantity::shown::counted;
 use record::{DriftShift, Entry, What};
 use serde::Serialize;
 use session::gauges::Connected;
@@ -288,18 +289,17 @@ impl Running<'_> {
 fn text(answer: &Answer) -> String {
     let shifts = match answer.shifts {
         0 => "no shift found".to_owned(),
-        1 => "1 shift found".to_owned(),
-        n => format!("{n} shifts found"),
+        n => format!("{} found", counted(n, "shift", "shifts")),
     };
     let learning = if answer.level.is_none() {
         "; too few records yet to tell a shift (the first ten give the level)"
     } else {
         ""
     };
-    let records = if answer.records == 1 { "record" } else { "records" };
+    let records = counted(answer.records, "record", "records");
     let faults = match answer.faults {
         0 => String::new(),
         count => format!("; {count} times something came that is not a value"),
     };
-    format!("{} {records} of {}, {shifts}{learning}{faults}", answer.records, shown(&answer.point))
+    format!("{records} of {}, {shifts}{learning}{faults}", shown(&answer.point))
 }

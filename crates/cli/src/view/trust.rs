@@ -66,14 +66,13 @@ fn is_slip(withdrawn: &WithdrawnView, entries: &[Entry]) -> bool {
 }
 
 pub fn notes(entries: &[Entry]) -> Vec<String> {
-    let withdrawn = Withdrawn::of(entries);
     let note = |e: &Entry| match &e.what {
-        What::Note { text } if !withdrawn.contains(e.seq) => {
+        What::Note { text } => {
             Some(wrap("  - ", &format!("entry {}, {} by {}: {text}", e.seq, e.when(), e.by)))
         }
         _ => None,
     };
-    entries.iter().filter_map(note).collect()
+    Withdrawn::others(entries).filter_map(note).collect()
 }
 
 pub fn signatures(a: &Assessment) -> Vec<String> {

@@ -19,35 +19,36 @@ use quantity::Unit;
 /// The most registers one question may ask for.
 pub const MAX_REGISTERS: u16 = 125;
 
-/// Which registers.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Table {
-    /// Holding registers, function 3.
-    Holding,
-    /// Input registers, function 4.
-    Input,
+quantity::words! {
+    /// Which registers.
+    #[derive(Clone, Copy, Debug, PartialEq, Eq)]
+    pub enum Table {
+        /// Function 3.
+        Holding = "holding",
+        /// Function 4.
+        Input = "input",
+    }
 }
 
-/// How a number is stored in registers.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum RegisterForm {
-    /// One register, signed.
-    I16,
-    /// One register, unsigned.
-    U16,
-    /// Two registers, signed.
-    I32,
-    /// Two registers, unsigned.
-    U32,
-    /// Two registers, a floating-point number (IEEE 754, 32 bits).
-    F32,
+quantity::words! {
+    /// How a number is stored: signed, unsigned or floating point (IEEE 754); 32 bits take two registers.
+    #[derive(Clone, Copy, Debug, PartialEq, Eq)]
+    pub enum RegisterForm {
+        I16 = "i16",
+        U16 = "u16",
+        I32 = "i32",
+        U32 = "u32",
+        F32 = "f32",
+    }
 }
 
-/// Which of two registers comes first.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum WordOrder {
-    HighFirst,
-    LowFirst,
+quantity::words! {
+    /// Which of two registers comes first.
+    #[derive(Clone, Copy, Debug, PartialEq, Eq)]
+    pub enum WordOrder {
+        HighFirst = "high-first",
+        LowFirst = "low-first",
+    }
 }
 
 /// One value in the registers.

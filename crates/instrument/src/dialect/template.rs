@@ -115,10 +115,6 @@ const fn sixtieths(smaller: Unit, larger: Unit) -> Option<i64> {
     }
 }
 
-const fn is_part_of(smaller: Unit, larger: Unit) -> bool {
-    sixtieths(smaller, larger).is_some()
-}
-
 impl Template {
     /// Reads the form of a line.
     ///
@@ -250,7 +246,7 @@ impl Template {
             return Err(TemplateFault::Touching);
         }
         if let Part::Value { axis, unit, .. } = part
-            && self.units_of(axis).any(|other| !is_part_of(unit, other))
+            && self.units_of(axis).any(|other| sixtieths(unit, other).is_none())
         {
             return Err(TemplateFault::Twice);
         }

@@ -7,24 +7,14 @@ use crate::{
 };
 use quantity::{Kind, Unit};
 
-const TABLES: [(&str, Registers); 2] = [("holding", Registers::Holding), ("input", Registers::Input)];
-const FORMS: [(&str, RegisterForm); 5] = [
-    ("i16", RegisterForm::I16),
-    ("u16", RegisterForm::U16),
-    ("i32", RegisterForm::I32),
-    ("u32", RegisterForm::U32),
-    ("f32", RegisterForm::F32),
-];
-const ORDERS: [(&str, WordOrder); 2] =
-    [("high-first", WordOrder::HighFirst), ("low-first", WordOrder::LowFirst)];
-
 /// How often to ask, and how long to wait for an answer, if the file does not say.
 const EVERY_MS: u64 = 200;
 const ANSWER_MS: u64 = 1_000;
 
 pub(super) fn spec(table: &Table<'_, '_>) -> Option<ModbusSpec> {
     let slave = table.needed("modbus", "slave", slave(table), "its address, 1 to 247");
-    let registers = table.word("registers", "table of registers", &TABLES).unwrap_or(Registers::Holding);
+    let registers =
+        table.word("registers", "table of registers", &Registers::WORDS).unwrap_or(Registers::Holding);
     let every_ms = table.whole("every_ms", 10..=60_000);
     let answer_ms = table.whole("answer_ms", 20..=10_000);
     let right = "one [[dialect.value]] for each value, with axis, unit, address, form and scale";
@@ -67,7 +57,7 @@ fn register(table: Table<'_, '_>, usual: Registers) -> Option<Register> {
         }
         unit
     });
-    let registers = table.word("registers", "table of registers", &TABLES).unwrap_or(usual);
+    let registers = table.word("registers", "table of registers", &Registers::WORDS).unwrap_or(usual);
     let address = table.required(
         "address",
         table.whole("address", 0..=0xFFFF),
@@ -75,10 +65,10 @@ fn register(table: Table<'_, '_>, usual: Registers) -> Option<Register> {
     );
     let form = table.required(
         "form",
-        table.word("form", "form", &FORMS),
+        table.word("form", "form", &RegisterForm::WORDS),
         "write form = \"i16\", \"u16\", \"i32\", \"u32\" or \"f32\"",
     );
-    let order = table.word("order", "order", &ORDERS);
+    let order = table.word("order", "order", &WordOrder::WORDS);
     let two = form.is_some_and(|form| form.registers() == 2);
     if two && !table.table.contains_key("order") {
         let right = Right::Write("write order = \"high-first\" or \"low-first\"");

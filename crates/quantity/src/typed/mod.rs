@@ -44,6 +44,14 @@ pub fn typed_in(text: &str, bare: Unit) -> Result<Typed, TypedError> {
     read(text, Context { expect: Some(bare.kind()), bare: Some(bare) })
 }
 
+/// Reads a value of the expected quantity; a bare number is in this unit, if one is given, otherwise in the base unit.
+///
+/// # Errors
+/// As for [`typed`].
+pub fn typed_or_in(text: &str, expect: Kind, bare: Option<Unit>) -> Result<Typed, TypedError> {
+    bare.map_or_else(|| typed(text, expect), |unit| typed_in(text, unit))
+}
+
 /// Reads a value of any quantity. It must have a unit, and `"` alone is refused because it can mean inches or
 /// seconds.
 ///

@@ -9,9 +9,8 @@ use std::collections::BTreeMap;
 
 /// Every known instrument, the plan's first, each in its latest version.
 pub(crate) fn instruments(plan: &Plan, entries: &[Entry]) -> BTreeMap<String, Instrument> {
-    let withdrawn = Withdrawn::of(entries);
-    let entered = entries.iter().filter_map(|e| match &e.what {
-        What::Instrument(instrument) if !withdrawn.contains(e.seq) => Some(instrument),
+    let entered = Withdrawn::others(entries).filter_map(|e| match &e.what {
+        What::Instrument(instrument) => Some(instrument),
         _ => None,
     });
     plan.instruments.iter().chain(entered).map(|i| (i.name.clone(), i.clone())).collect()

@@ -8,7 +8,7 @@ use nom::character::complete::{digit1, space0, space1};
 use nom::combinator::{map, map_res, opt, recognize};
 use nom::sequence::{delimited, terminated};
 use nom::{IResult, Parser};
-use quantity::{Kind, Millimetres, Units, nearest_of, typed, typed_in};
+use quantity::{Kind, Millimetres, Units, nearest_of, typed_or_in};
 use record::Plan;
 use record::plan::{Adjust, Clockwise};
 
@@ -42,16 +42,15 @@ pub(crate) fn amount(text: &str, adjust: &Adjust, units: Units) -> Result<Millim
         };
     }
     let length = strip_word(text, "shims").or_else(|| strip_word(text, "shim")).unwrap_or(text);
-    let bare = units.bare(Kind::Length);
-    let millimetres = bare
-        .map_or_else(|| typed(length, Kind::Length), |unit| typed_in(length, unit))
-        .map_err(|source| match turned.filter(|_| matches!(adjust, Adjust::Screw { .. })) {
+    let millimetres = typed_or_in(length, Kind::Length, units.bare(Kind::Length)).map_err(|source| {
+        match turned.filter(|_| matches!(adjust, Adjust::Screw { .. })) {
             Some(Turned { way: "", .. }) => Refusal::TurnsOrLength(text.to_owned()).into(),
             Some(turned) if turned.is_word() => {
                 NotKnown::word("way to turn a screw", turned.way, WAYS.map(|(word, _)| word)).into()
             }
             _ => SessionError::NoAmount { text: text.to_owned(), source },
-        })?;
+        }
+    })?;
     if matches!(adjust, Adjust::Fixed) {
         return Err(Refusal::DoesNotMove.into());
     }

@@ -46,7 +46,6 @@ impl Session {
         let capacity = worded(&sign.capacity, Refusal::NoCapacity)?;
         let statement = worded(&sign.statement, Refusal::NoStatement)?;
         let secret = sign.key.as_deref().map(keys::secret).transpose()?;
-        let clock = self.clock;
         let elsewhere = self.wings_found(&[])?;
         let locked = self.journal.lock()?;
         let gate = gate_of(&locked, &elsewhere)?;
@@ -73,7 +72,7 @@ impl Session {
             key: None,
             signature: None,
         };
-        let when = clock.when();
+        let when = self.clock.when();
         if let Some(secret) = &secret {
             signed = signoff::sealed(signed, when, &who, secret);
         }

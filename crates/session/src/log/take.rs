@@ -10,7 +10,7 @@ use crate::refusal::Refusal;
 use crate::{SessionError, shown};
 use assess::expect::{self, Question, impossible};
 use bench::Sure;
-use quantity::{Amount, Celsius, Kind, Unit, Units, typed, typed_in};
+use quantity::{Amount, Celsius, Kind, Unit, Units, typed_or_in};
 use record::{Entry, Facing, Instrument, Plan, Point, Reading, Source, What};
 use std::collections::BTreeMap;
 
@@ -84,16 +84,12 @@ impl Session {
     /// [`SessionError::NothingAsked`] if it was confirmed without a question.
     pub fn take(&mut self, take: Take) -> Result<Taken, SessionError> {
         self.refresh()?;
-        let (mut reading, question) = self.draft(&take)?;
+        let (mut reading, question) = self.draft_without(&take, 0)?;
         reading.asked = answered(question, take.sure)?;
         self.write_reading(take.by.as_deref(), reading)
     }
 
-    fn draft(&self, take: &Take) -> Result<(Reading, Option<Question>), SessionError> {
-        self.draft_without(take, 0)
-    }
-
-    /// The same as if the entry with that number did not count.
+    /// The reading, and its question, as if the entry with that number did not count.
     pub(super) fn draft_without(
         &self,
         take: &Take,
@@ -101,11 +97,7 @@ impl Session {
     ) -> Result<(Reading, Option<Question>), SessionError> {
         let known = self.instruments();
         let Draft { mut reading, off_step } = from_typed(&self.plan, &known, take)?;
-        reading.round = if take.new_round {
-            self.rounds().new_round()
-        } else {
-            self.round(reading.instrument.as_deref())
-        };
+        reading.round = self.round_of(reading.instrument.as_deref(), take.new_round);
         let instrument = reading.instrument.as_ref().and_then(|name| known.get(name));
         let question = Asking::of(&self.plan, self.under_way().iter().filter(move |e| e.seq != seq))
             .question(&reading, instrument)
@@ -158,11 +150,7 @@ impl Session {
         let mut reading = Reading {
             facing: points::facing(&point, take.facing)?,
             text: take.text.clone().unwrap_or_else(|| take.amount.to_string()),
-            round: if take.new_round {
-                self.rounds().new_round()
-            } else {
-                self.round(instrument.map(|i| i.name.as_str()))
-            },
+            round: self.round_of(instrument.map(|i| i.name.as_str()), take.new_round),
             instrument: instrument.map(|i| i.name.clone()),
             temperature: take.temperature,
             scatter: Some(take.scatter),
@@ -180,6 +168,10 @@ impl Session {
 
     pub(super) fn round(&self, instrument: Option<&str>) -> u32 {
         self.rounds().next(instrument, self.clock.now())
+    }
+
+    fn round_of(&self, instrument: Option<&str>, new: bool) -> u32 {
+        if new { self.rounds().new_round() } else { self.round(instrument) }
     }
 
     pub(super) fn rounds(&self) -> Rounds {
@@ -238,8 +230,8 @@ pub(super) fn from_typed(
     let instrument = known::pick(known, quantity, take.instrument.as_deref())?;
     let bare = Instrument::bare_unit_of(instrument, quantity, plan.units);
     let read = |text: &str| {
-        let value = bare.map_or_else(|| typed(text, quantity), |unit| typed_in(text, unit));
-        value.map_err(|source| SessionError::Typed { text: text.to_owned(), source })
+        typed_or_in(text, quantity, bare)
+            .map_err(|source| SessionError::Typed { text: text.to_owned(), source })
     };
     let dialled = known::dialled(plan, &point, instrument, &take.text, take.read_to.as_deref())?;
     let (value, resolution, off_step, dial) = match dialled {
@@ -290,9 +282,7 @@ pub(super) fn as_recorded(text: &str, bare: Option<Unit>) -> String {
 /// # Errors
 /// If it cannot be read as a temperature.
 pub fn part_temperature(text: &str, units: Units) -> Result<Celsius, SessionError> {
-    let bare = units.bare(Kind::Temperature);
-    let value = bare
-        .map_or_else(|| typed(text, Kind::Temperature), |unit| typed_in(text, unit))
+    let value = typed_or_in(text, Kind::Temperature, units.bare(Kind::Temperature))
         .map_err(|source| SessionError::Typed { text: text.to_owned(), source })?;
     Ok(Celsius::new(value.amount.base()))
 }

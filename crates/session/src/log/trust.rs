@@ -4,6 +4,7 @@ use super::Session;
 use crate::SessionError;
 use crate::refusal::Refusal;
 use journal::{Head, Journal, StoredReading, TakesIn, Walked};
+use quantity::shown::counted;
 use record::signoff::SignOffs;
 use record::{Entry, What, When};
 use std::path::Path;
@@ -64,8 +65,7 @@ impl OnPaper {
             Self::Fits(when) => {
                 let after = match last.saturating_sub(entry) {
                     0 => "nothing after it".to_owned(),
-                    1 => "1 entry after it".to_owned(),
-                    n => format!("{n} entries after it"),
+                    n => format!("{} after it", counted(n, "entry", "entries")),
                 };
                 let all = HASH_DIGITS.end();
                 format!("Entry {entry} fits the paper ({digits} of {all} digits compared). {when}; {after}")

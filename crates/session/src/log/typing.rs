@@ -18,14 +18,10 @@ impl Session {
 
     /// The instrument of the last reading of this kind of point.
     pub fn instrument_last_used(&self, point: &Point, quantity: Kind) -> Option<Instrument> {
-        let withdrawn = Withdrawn::of(self.entries.iter());
-        let alike = |r: &Reading| r.point.kind() == point.kind() && r.quantity == quantity;
-        let name =
-            self.entries.iter().rev().filter(|e| !withdrawn.contains(e.seq)).find_map(|e| match &e.what {
-                What::Reading(r) if alike(r) => r.instrument.clone(),
-                _ => None,
-            })?;
-        self.instruments().remove(&name)
+        let alike = |r: &&Reading| r.point.kind() == point.kind() && r.quantity == quantity;
+        let readings = Withdrawn::others(&self.entries).rev().filter_map(|e| e.what.reading());
+        let name = readings.filter(alike).find_map(|r| r.instrument.as_ref())?;
+        self.instruments().remove(name)
     }
 
     /// What the instrument should show at a place, rounded to two steps of its display (`about +2.2°`); `None` if the

@@ -144,10 +144,8 @@ impl Session {
 
     /// Every wing that was taken up, each in its latest version.
     fn taken_up(&self) -> Vec<&WingTaken> {
-        let withdrawn = Withdrawn::of(self.entries.iter());
-        let all = self.entries.iter().filter(|e| !withdrawn.contains(e.seq));
-        let taken: Vec<&WingTaken> = all
-            .filter_map(|e: &Entry| match &e.what {
+        let taken: Vec<&WingTaken> = Withdrawn::others(&self.entries)
+            .filter_map(|e| match &e.what {
                 What::Wing(taken) => Some(taken),
                 _ => None,
             })

@@ -125,12 +125,10 @@ impl Session {
 
     /// The question about a move of this many millimetres, typed or measured.
     pub fn move_question(&self, support: &str, by: Millimetres) -> Option<Question> {
-        let withdrawn = Withdrawn::of(self.entries.iter());
-        let earlier =
-            self.entries.iter().filter(|e| !withdrawn.contains(e.seq)).filter_map(|e| match &e.what {
-                What::Move(made) => Some(made),
-                _ => None,
-            });
+        let earlier = Withdrawn::others(&self.entries).filter_map(|e| match &e.what {
+            What::Move(made) => Some(made),
+            _ => None,
+        });
         assess::expect::move_question(&self.plan, support, by, earlier)
     }
 
@@ -200,9 +198,9 @@ impl Session {
     /// Everything left open, each with the number that identifies it, if any: that of the entry that left it open, or
     /// of the stage that did if the stage leaves only one thing open.
     pub fn open_list(&self) -> Vec<OpenNumbered> {
-        let withdrawn = Withdrawn::of(self.entries.iter());
+        let counting = Withdrawn::others(&self.entries);
         let number = |item: &str| {
-            self.entries.iter().filter(|e| !withdrawn.contains(e.seq)).find_map(|e| match &e.what {
+            counting.clone().find_map(|e| match &e.what {
                 What::OpenItem(o) if o.item == item && o.action == OpenAction::Opened => Some(e.seq),
                 What::Stage(begun) => {
                     let open = self.plan.stage(&begun.name).map(|s| s.open.as_slice());
@@ -226,34 +224,26 @@ impl Session {
     /// If that entry loosened several keys: each must be carried past by its own text.
     fn item_meant(&self, given: &str) -> Result<String, SessionError> {
         let Ok(seq) = given.parse::<u64>() else { return Ok(given.to_owned()) };
-        match self.entries.iter().find(|e| e.seq == seq).map(|e| &e.what) {
-            Some(What::OpenItem(o)) => Ok(o.item.clone()),
+        let named = self.entries.iter().find(|e| e.seq == seq).map(|e| &e.what);
+        let items: Vec<String> = match named {
+            Some(What::OpenItem(o)) => vec![o.item.clone()],
             Some(What::Stage(begun)) => {
-                let open = self.plan.stage(&begun.name).map(|s| s.open.as_slice()).unwrap_or_default();
-                match open {
-                    [] => Ok(given.to_owned()),
-                    [one] => Ok(one.clone()),
-                    several => {
-                        Err(Refusal::SeveralOpen { stage: begun.name.clone(), items: several.to_vec() }
-                            .into())
-                    }
-                }
+                self.plan.stage(&begun.name).map(|s| s.open.clone()).unwrap_or_default()
             }
             Some(What::Replanned { .. }) => {
                 let assessment = self.assessment();
-                let loosened: Vec<String> = assessment
-                    .plan_changes
-                    .iter()
-                    .filter(|c| c.entry == seq && c.looser)
-                    .map(|c| c.words())
-                    .collect();
-                match loosened.as_slice() {
-                    [] => Ok(given.to_owned()),
-                    [one] => Ok(one.clone()),
-                    several => Err(Refusal::SeveralLoosened { seq, items: several.to_vec() }.into()),
-                }
+                let loosened = assessment.plan_changes.iter().filter(|c| c.entry == seq && c.looser);
+                loosened.map(|c| c.words()).collect()
             }
-            _ => Ok(given.to_owned()),
+            _ => Vec::new(),
+        };
+        match (items.as_slice(), named) {
+            ([], _) => Ok(given.to_owned()),
+            ([one], _) => Ok(one.clone()),
+            (_, Some(What::Stage(begun))) => {
+                Err(Refusal::SeveralOpen { stage: begun.name.clone(), items }.into())
+            }
+            _ => Err(Refusal::SeveralLoosened { seq, items }.into()),
         }
     }
 

@@ -132,9 +132,7 @@ impl Sheet<'_> {
             (None, Some(Verdict::Within)) => {
                 let signed = match all.len() {
                     0 => "no signature".to_owned(),
-                    n if fit == n => {
-                        format!("{fit} of {n} {} fit", if n == 1 { "signature" } else { "signatures" })
-                    }
+                    n if fit == n => format!("{fit} of {} fit", counted(n, "signature", "signatures")),
                     n => format!("{fit} of {n} SIGNATURES FIT"),
                 };
                 (format!("Yes: {total} of {total} entries fit"), signed)
@@ -168,8 +166,7 @@ impl Sheet<'_> {
         }
         let since = match last.entries_since {
             0 => "nothing written after".to_owned(),
-            1 => format!("1 entry written after {}", last.who),
-            n => format!("{n} entries written after {}", last.who),
+            n => format!("{} written after {}", counted(n, "entry", "entries"), last.who),
         };
         if let Some(who) = self.twice() {
             let one = all.iter().filter(|s| s.who == who);

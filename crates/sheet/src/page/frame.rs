@@ -59,10 +59,9 @@ pub(crate) fn gate_block(set: &Typesetter, word: &str, state: GateState, right: 
     let (x, tall) = (right - wide, 17.0);
     let text = Shape::text(right - 8.0, y + 12.2, 10.5, Face::SemiBold, word).anchored(Anchor::End);
     if good {
-        let mut shapes = vec![Shape::rect(x, y, wide, tall, None, Some(Pen::new(1.4)))];
-        shapes.extend(mark(Verdict::Within, x + 11.0, y + tall / 2.0, 7.0));
-        shapes.push(text);
-        shapes
+        let framed = Shape::rect(x, y, wide, tall, None, Some(Pen::new(1.4)));
+        let met = mark(Verdict::Within, x + 11.0, y + tall / 2.0, 7.0);
+        [framed].into_iter().chain(met).chain([text]).collect()
     } else {
         vec![Shape::rect(x, y, wide, tall, Some(Ink::Black), None), text.white()]
     }
@@ -73,7 +72,7 @@ pub(crate) fn running_head(
     set: &Typesetter,
     grid: &Grid,
     name: &str,
-    beside: &str,
+    mut beside: &str,
     block: Vec<Shape>,
     block_width: f64,
 ) -> Vec<Shape> {
@@ -84,7 +83,6 @@ pub(crate) fn running_head(
     let start = set.width(Face::SemiBold, 11.0, &name) + 9.0;
     // The page number comes last and is never left out.
     let fits = |text: &str| set.width(Face::Medium, 8.0, &set.visible(text)) <= room - start;
-    let mut beside = beside;
     while !fits(beside)
         && let Some((_, rest)) = beside.split_once(" · ")
     {

@@ -27,7 +27,7 @@ pub fn show(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>) {
                 .last()
                 .map_or(String::new(), |v| scale.map_or(String::new(), |s| words::signed_unit(s, v, 3)));
             let title = format!("{} {last}", point.as_ref().map_or("", Point::place));
-            let samples = shown::counted(trace.len(), "sample", "samples");
+            let samples = shown::counted(trace.samples(), "sample", "samples");
             super::title(ui, cx, x, &title, [&duration(trace.span_s()), &samples]);
             watched(ui, wing, cx, area, trace, scale);
         }
@@ -57,7 +57,7 @@ fn watched(ui: &Ui, wing: &Wing, cx: &Cx<'_>, area: Rect, trace: &Trace, scale: 
         Chart::around(rect, Span { from: 0.0, to: trace.span_s().max(1.0) }, values, Grows::Right, scale);
     let painter = ui.painter_at(rect.expand2(egui::vec2(60.0, 0.0)));
     chart.lines(&painter, cx, &[]);
-    if trace.len() * 2 <= places {
+    if trace.samples() * 2 <= places {
         let line = Stroke::new(1.5, cx.p.control);
         chart.curve(&painter, columns.iter().map(|c| At { x: c.seconds, y: c.least }), line);
     } else {
@@ -65,7 +65,7 @@ fn watched(ui: &Ui, wing: &Wing, cx: &Cx<'_>, area: Rect, trace: &Trace, scale: 
         chart.spread(&painter, spread, cx.p.control);
     }
     frame(ui.painter(), rect, Color32::TRANSPARENT, Stroke::new(1.5, cx.p.rule));
-    name(ui, rect, "trace", &shown::counted(trace.len(), "sample", "samples"));
+    name(ui, rect, "trace", &shown::counted(trace.samples(), "sample", "samples"));
     let mut notes: Vec<String> = trace
         .shifts
         .iter()

@@ -90,10 +90,7 @@ impl Answer {
 
     pub fn text(&self) -> String {
         let count = self.taken.iter().filter(|taken| !taken.withdrawn).count();
-        let mut text = match count {
-            1 => "1 reading taken.".to_owned(),
-            n => format!("{n} readings taken."),
-        };
+        let mut text = format!("{} taken.", quantity::shown::counted(count, "reading", "readings"));
         match self.still_wanted.as_slice() {
             [] => text.push_str(" Nothing more is wanted at this stage."),
             [only] => text.push_str(&format!(" Still wanted: {}.", shown(only))),

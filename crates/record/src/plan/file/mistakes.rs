@@ -27,11 +27,6 @@ pub struct Mistakes<'t> {
 }
 
 impl<'t> Mistakes<'t> {
-    /// No mistakes yet.
-    pub fn in_text(text: &'t str) -> Self {
-        Self::of(text, Source::Written)
-    }
-
     /// No mistakes yet, in a text from this source.
     pub fn of(text: &'t str, source: Source) -> Self {
         Self { text, source, unused: RefCell::default(), found: RefCell::default(), more: Cell::new(0) }

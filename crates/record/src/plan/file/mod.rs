@@ -78,7 +78,7 @@ impl Instrument {
     /// # Errors
     /// Every mistake found, as for a plan.
     pub fn parse(text: &str) -> Result<Self, PlanErrors> {
-        let mistakes = Mistakes::in_text(text);
+        let mistakes = Mistakes::of(text, Source::Written);
         let read = || {
             let root = document(text, &mistakes)?;
             let table = Table::new(root.get_ref(), 0..0, "an instrument", &mistakes);

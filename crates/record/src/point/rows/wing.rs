@@ -61,18 +61,8 @@ pub(in crate::point) const PLUMB: Row = Row {
     word: "plumb",
     words: "distance from the plumb line",
     short: "from the plumb line",
-    quantity: Some(Kind::Length),
-    place: Place::Spar,
-    arrow: Arrow::None,
-    disturbed_by: DisturbedBy::SupportsAndFeet,
-    reference: Reference::At20,
-    sign: Sign::Either,
-    readings: Readings::OfOneState,
-    design: Design::Unknown,
-    judgement: Judgement::Twist,
     above: FORWARD,
     below: AFT,
-    spoilers: Spoilers { impossible: 5000.0, apart: 20.0 },
     explained: Explained {
         at: "SPAR:STATION",
         how: "Wing on edge. Hang the line on the lower-surface side (or the side that the plan's plumb_side names), clear \
@@ -81,6 +71,7 @@ pub(in crate::point) const PLUMB: Row = Row {
               \"upper\" the program turns the sign; type every distance as it is.",
         typed: LENGTHS,
     },
+    ..HEIGHT
 };
 
 pub(in crate::point) const BORE: Row = Row {
@@ -136,18 +127,8 @@ pub(in crate::point) const BORE_UP: Row = Row {
     word: "bore-up",
     words: "centre of the bush, up",
     short: "bush centre, up",
-    quantity: Some(Kind::Length),
-    place: Place::Bush,
-    arrow: Arrow::None,
-    disturbed_by: DisturbedBy::SupportsAndFeet,
-    reference: Reference::AsRead,
-    sign: Sign::Either,
-    readings: Readings::OfOneState,
-    design: Design::Unknown,
-    judgement: Judgement::Clearance,
     above: LOWER_IT,
     below: RAISE_IT,
-    spoilers: Spoilers { impossible: 90000.0, apart: 10.0 },
     explained: Explained {
         at: "BUSH",
         how: "Measure the centre of the bush up and down from one common datum: a stretched wire, a straight edge, a \
@@ -155,6 +136,7 @@ pub(in crate::point) const BORE_UP: Row = Row {
         sign: "Up is +.",
         typed: LENGTHS,
     },
+    ..BORE_AFT
 };
 
 pub(in crate::point) const SPOT: Row = Row {

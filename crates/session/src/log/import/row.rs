@@ -13,7 +13,7 @@ use super::sound::sound;
 use crate::{SessionError, instant};
 use assess::expect::{self, Question, impossible};
 use bench::Sure;
-use quantity::{Celsius, Kind, Typed, TypedError, Unit, typed, typed_in};
+use quantity::{Celsius, Kind, Typed, TypedError, Unit, typed_in, typed_or_in};
 use record::{At, Facing, Instrument, Reading, Source};
 
 /// A valid line, its round still open.
@@ -237,8 +237,7 @@ fn value(
 
 /// A typed value; a bare number has the same unit as when it is typed.
 fn read(text: &str, quantity: Kind, bare: Bare) -> Result<Typed, LineFault> {
-    let value = bare.unit.map_or_else(|| typed(text, quantity), |unit| typed_in(text, unit));
-    value.map_err(|why| no_value(text, why))
+    typed_or_in(text, quantity, bare.unit).map_err(|why| no_value(text, why))
 }
 
 fn no_value(text: &str, why: TypedError) -> LineFault {

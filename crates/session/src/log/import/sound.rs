@@ -6,7 +6,7 @@ use super::fault::LineFault;
 use crate::SessionError;
 use crate::refusal::Refusal;
 use assess::expect::{self, Question, Say, impossible};
-use quantity::{Kind, possible, typed, typed_in};
+use quantity::{Kind, possible, typed_or_in};
 use record::{Instrument, Reading};
 
 /// Whether two numbers are equal except for rounding, relative to their size.
@@ -72,7 +72,7 @@ fn said(
         }
         (None, None) => {
             let bare = Instrument::bare_unit_of(instrument, *quantity, context.plan.units);
-            let value = bare.map_or_else(|| typed(text, *quantity), |unit| typed_in(text, unit));
+            let value = typed_or_in(text, *quantity, bare);
             let value = value.map_err(|why| LineFault::Value { text: text.clone(), why })?;
             let counts = expect::resolution(&value, instrument, None);
             Ok(Says { value: value.amount.base(), step: counts.step, off: counts.off })

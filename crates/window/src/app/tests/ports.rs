@@ -110,7 +110,7 @@ fn a_watch_on_a_live_port_is_shown_and_recorded() {
     until(&mut desk, "a value", |d| live(d).live.shown().is_some());
     desk.act(Action::Watch(Some("level@root-post".parse().unwrap())));
     let seen = |d: &super::Desk| d.model().wing.as_ref().unwrap().trace.clone();
-    until(&mut desk, "samples", |d| seen(d).is_some_and(|t| t.len() > 40));
+    until(&mut desk, "samples", |d| seen(d).is_some_and(|t| t.samples() > 40));
     board.hundredths.store(9, Ordering::Relaxed);
     until(&mut desk, "the step in the trace", |d| seen(d).and_then(|t| t.last()).is_some_and(|v| v > 0.08));
     desk.act(Action::Watch(None));

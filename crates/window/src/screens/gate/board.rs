@@ -9,8 +9,7 @@ use crate::screens::Cx;
 use assess::view::Verdict;
 use egui::{Align, Rect, Stroke, Ui, pos2};
 
-/// Distance of marks, their size, and the height of a line, from the widest to the narrowest that can still be told
-/// apart.
+/// Distance of marks, their size, and the height of a line, from the widest to the narrowest that can be told apart.
 const FITS: [(f32, f32, f32); 9] = [
     (40.0, 17.0, 20.0),
     (34.0, 17.0, 20.0),
