@@ -8,11 +8,11 @@ use std::ffi::OsString;
 const AFTER: &str = "\
 From a plan to a verdict, in five steps:
 
-  jigtrue plan > wing.toml            an example plan; edit it to be your wing
-  jigtrue new wing.toml               starts the log, wing.jigtrue
-  jigtrue stage \"ribs on\"             says what state the build is in
-  jigtrue take S1 f 2.1 a -1.9        two readings, as the instrument shows them
-  jigtrue check                       what next, the closing gate, the profile
+  jigtrue plan > wing.toml                  an example plan; edit it to be your wing
+  jigtrue new wing.toml                     starts the log, wing.jigtrue
+  jigtrue stage \"jig empty\"                 says what state the build is in
+  jigtrue take level@tip-post f 0.1 a -0.1  two readings, as the instrument shows them
+  jigtrue check                             what next, the closing gate, the profile
 
 `jigtrue` alone shows the state of the wing and what to do next; `jigtrue take` guides
 you through what is still wanted. `jigtrue demo` runs a whole invented job in a second

@@ -11,7 +11,7 @@ fn the_steps_that_help_shows_lead_to_a_check() {
     let steps: Vec<&str> = help
         .lines()
         .filter_map(|l| l.strip_prefix("  jigtrue "))
-        .map(|l| l.split("   ").next().unwrap_or(l).trim())
+        .map(|l| l.split("  ").next().unwrap_or(l).trim())
         .collect();
     assert_eq!(steps.len(), 5, "{steps:?}");
     for step in steps {
@@ -20,9 +20,11 @@ fn the_steps_that_help_shows_lead_to_a_check() {
             None if step.starts_with("check") => {
                 let ran = bench.line(step).expect(11);
                 assert!(ran.out.contains("GATE   HOLD"), "{}", ran.out);
-                assert!(ran.out.contains("measure incidence@S2"), "it says what to do next:\n{}", ran.out);
-                // One station was read, and well: nothing is wrong with its readings.
-                let said = ran.out.split_whitespace().collect::<Vec<_>>().join(" ");
+                assert!(ran.out.contains("measure level@root-post"), "it says what to do next:\n{}", ran.out);
+                // One station is read, and well: nothing is wrong with its readings.
+                bench.line("take S1 f 2.1 a -1.9").expect(0);
+                let said = bench.line(step).expect(11).out;
+                let said = said.split_whitespace().collect::<Vec<_>>().join(" ");
                 assert!(said.contains("S1 cannot be judged yet: that needs the setting"), "{}", ran.out);
             }
             // The example plan has stages of its own; the help's stage must be one of them.
@@ -43,11 +45,11 @@ fn doing_what_the_check_says_next_clears_the_gate() {
     let begun = bench.line("stage wing.jigtrue \"ready to skin\" --anyway practice").expect(0).out;
     assert!(!begun.contains("earlier readings"), "{begun}");
     bench.line("withdraw wing.jigtrue 2 --reason practice").expect(0);
-    for stage in ["ribs on", "ready to skin"] {
+    for stage in ["jig empty", "ribs on", "ready to skin"] {
         bench.run(&["stage", "wing.jigtrue", stage]).expect(0);
         walk_what_is_wanted(&bench);
         let ran = bench.line("check wing.jigtrue --this-stage").expect(0);
-        assert!(stage != "ribs on" || ran.out.contains("NEXT   jigtrue stage"), "{}", ran.out);
+        assert!(stage == "ready to skin" || ran.out.contains("NEXT   jigtrue stage"), "{}", ran.out);
     }
     let ran = bench.line("check wing.jigtrue").expect(11);
     assert!(ran.out.contains("open-item"), "{}", ran.out);
@@ -65,17 +67,9 @@ fn walk_what_is_wanted(bench: &Bench) {
         let Some(point) = a["wanted"][0].as_str() else { return };
         let seen = a["points"].as_array().unwrap().iter().find(|p| p["point"] == point).unwrap();
         let design = seen["design"].as_f64().unwrap_or(0.0);
-        let (facing, shown) = match seen["facing_wanted"].as_str() {
-            Some("aft") => ("aft", 0.1 - design),
-            _ => ("forward", 0.1 + design),
-        };
-        // The display shows tenths.
-        let value = format!("{shown:.1}");
-        let mut line = vec!["take", "wing.jigtrue", point, &value];
-        if point.starts_with("incidence") || point.starts_with("level") || point.starts_with("cross") {
-            line.extend(["--facing", facing]);
-        }
-        bench.run(&line).expect(0);
+        // The display shows tenths, and the level has a zero of 0.1.
+        let (forward, aft) = (format!("{:.1}", 0.1 + design), format!("{:.1}", 0.1 - design));
+        bench.run(&["take", "wing.jigtrue", point, "f", &forward, "a", &aft]).expect(0);
     }
     panic!("after 40 readings something is still wanted");
 }
@@ -264,7 +258,7 @@ fn without_a_name_nothing_is_written_and_the_answer_says_how_to_give_one() {
     bench.write("wing.toml", bench.line("plan").expect(0).out);
     bench.write("round.csv", "point,value,facing\nincidence@S2,1.0,forward\n");
     bench.line("new wing.toml wing.jigtrue").expect(0);
-    bench.line("stage wing.jigtrue \"ribs on\"").expect(0);
+    bench.line("stage wing.jigtrue \"jig empty\"").expect(0);
     let other = String::from_utf8(bench.read("wing.toml")).unwrap().replacen("0.25", "0.24", 1);
     bench.write("other.toml", other);
     bench.write("level.toml", bench.line("instrument example inclinometer").expect(0).out);
