@@ -41,6 +41,8 @@ pub struct Located {
     /// Its path with links resolved.
     pub real: PathBuf,
     pub identity: Identity,
+    /// Whether the file has another name too (a hard link).
+    pub linked: bool,
 }
 
 /// Finds a file; refuses anything but a plain file.
@@ -70,7 +72,17 @@ pub fn locate(path: &Path) -> Result<Located, JournalError> {
     {
         return Err(JournalError::new(path, Fault::PartBeside(part)));
     }
-    Ok(Located { real, identity: Identity::of(&found) })
+    Ok(Located { real, identity: Identity::of(&found), linked: is_linked(&found) })
+}
+
+#[cfg(unix)]
+fn is_linked(found: &Metadata) -> bool {
+    std::os::unix::fs::MetadataExt::nlink(found) > 1
+}
+
+#[cfg(not(unix))]
+fn is_linked(_: &Metadata) -> bool {
+    false
 }
 
 /// Why a file that is not at `path` may still be somewhere.

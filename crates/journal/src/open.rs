@@ -6,6 +6,7 @@ use crate::file::{self, Identity, Located};
 use crate::hash::Head;
 use crate::length;
 use crate::schema::{self, APPLICATION_ID, Alteration};
+use crate::whole;
 use record::{What, When};
 use rusqlite::config::DbConfig;
 use rusqlite::limits::Limit;
@@ -97,7 +98,16 @@ impl Journal {
     /// # Errors
     /// If it is missing, not a log, newer than this program, damaged, or cannot be written.
     pub fn open(path: &Path) -> Result<Self, JournalError> {
-        let found = file::locate(path)?;
+        let mut found = file::locate(path)?;
+        if found.linked {
+            // The second name may be one that a backup had until it was kept.
+            whole::clear(found.real.parent().unwrap_or(Path::new("/")));
+            found = file::locate(path)?;
+        }
+        if found.linked {
+            // Each name would have its own part beside it, and entries written under one replace those under the other.
+            return Err(JournalError::new(path, Fault::SecondName));
+        }
         let conn = connect(path, &found.real, OpenFlags::SQLITE_OPEN_READ_WRITE)?;
         if conn.is_readonly("main").map_err(|e| JournalError::sqlite(path, e))? {
             // SQLite falls back to reading where it may not write. Report a foreign or newer file before a read-only

@@ -148,7 +148,7 @@ fn make(folder: &Path, readers: Readers) -> Result<(PathBuf, File), WholeError> 
 }
 
 /// Removes the parts left by killed programs. What cannot be removed is left: it does no harm.
-fn clear(folder: &Path) {
+pub(crate) fn clear(folder: &Path) {
     let Ok(all) = fs::read_dir(folder) else { return };
     for found in all.flatten() {
         let ours = found.file_name().to_str().is_some_and(is_part);

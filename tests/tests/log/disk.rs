@@ -210,6 +210,23 @@ fn moved_away_and_back_while_open() {
     assert_eq!(journal.verify().unwrap().seq, 3);
 }
 
+/// Each name would have a part of its own beside it: an entry acknowledged under one was lost under the other.
+#[test]
+fn a_log_with_two_names_is_only_read() {
+    let (folder, log, journal) = open_log();
+    drop(journal);
+    let other = folder.path().join("b.jigtrue");
+    fs::hard_link(&log, &other).unwrap();
+    for name in [&log, &other] {
+        assert_eq!(Journal::open(name).unwrap_err().fault, Fault::SecondName);
+        assert_eq!(Journal::open_read_only(name).unwrap().verify().unwrap().seq, 2);
+    }
+    fs::remove_file(&other).unwrap();
+    // What a killed backup leaves is not in the way.
+    fs::hard_link(&log, folder.path().join(".jigtrue-part-1-1")).unwrap();
+    append(&mut Journal::open(&log).unwrap(), 1).unwrap();
+}
+
 /// Moved or copied by itself while it is open, the log has every merged entry, however it goes on; what stays behind
 /// has none.
 #[test]

@@ -22,6 +22,8 @@ pub enum Fault {
     Leftover,
     /// Something with the name of the part beside the log is not a plain file.
     PartBeside(PathBuf),
+    /// The file has a second name (a hard link), under which another program could write to it unseen.
+    SecondName,
     /// It is something else.
     NotALog(NotALog),
     /// A newer program wrote it; the format found.

@@ -91,6 +91,11 @@ impl fmt::Display for JournalError {
                     plain file; move it away, then try again",
                 part.display()
             ),
+            Fault::SecondName => write!(
+                f,
+                "{path} has a second name (a hard link), and entries written under one name could be lost under the \
+                    other: nothing was written; remove one of the names, and copy a log with `jigtrue backup`"
+            ),
             Fault::NotALog(why) => write!(f, "{path} is not a jigtrue log: {why}; check the name"),
             Fault::Newer(format) => write!(
                 f,
