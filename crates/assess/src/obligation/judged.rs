@@ -9,7 +9,7 @@ use crate::assembly::Estimates;
 use crate::history::{Distrust, Fold};
 use crate::view::{JudgedBy, ObligationKind as K, WingView};
 use record::Point;
-use record::plan::Plan;
+use record::plan::{Plan, Station};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// The context for looking up everything judged.
@@ -93,17 +93,37 @@ fn nothing_follows(known: &Known<'_>, owed: &Owed, points: &[Point], entries: &[
     let read = !points.is_empty() && !entries.is_empty();
     let state = if read { Shortfall::CANNOT_JUDGE } else { Shortfall::MISSING };
     let what = owed.kind.of(&owed.about);
-    let words = match (why, read) {
-        (Some(why), _) => format!("{what} cannot be judged: {why}"),
-        (None, true)
-            if station.is_some() && points.iter().all(|p| known.estimates.values.contains_key(p)) =>
-        {
-            format!("{what} cannot be judged yet: that needs the setting of the wing, from more stations")
-        }
-        (None, true) => format!("{what} cannot be judged: its readings give no value"),
-        (None, false) => format!("{what} has no reading"),
+    let valued = points.iter().all(|p| known.estimates.values.contains_key(p));
+    let (state, words) = match (why, read) {
+        (Some(why), _) => (state, format!("{what} cannot be judged: {why}")),
+        (None, true) => match station.filter(|_| valued).and_then(|_| no_setting(known)) {
+            Some(NoSetting::Others) => {
+                let words = format!("{what} is measured; the setting of the wing still needs other stations");
+                (Shortfall::MISSING, words)
+            }
+            Some(NoSetting::Why(why)) => (state, format!("{what} cannot be judged: {why}")),
+            None => (state, format!("{what} cannot be judged: its readings give no value")),
+        },
+        (None, false) => (state, format!("{what} has no reading")),
     };
     Unmet { state, words, entries: entries.to_vec(), cause: own(owed.kind, &owed.about), settles: None }
+}
+
+/// Why the setting, which is subtracted from a measured station, is not known.
+enum NoSetting<'a> {
+    /// Other stations are not measured.
+    Others,
+    /// What was found of it.
+    Why(&'a str),
+}
+
+fn no_setting<'a>(known: &Known<'a>) -> Option<NoSetting<'a>> {
+    let measured =
+        |s: &Station| crate::incidence::of_station(known.plan, s, &known.estimates.values).is_some();
+    if !known.plan.stations.iter().all(measured) {
+        return Some(NoSetting::Others);
+    }
+    known.findings.get(K::Setting, "setting").map(|found| NoSetting::Why(&found.words))
 }
 
 /// What prevents one point from being evidence.

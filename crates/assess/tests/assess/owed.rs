@@ -290,3 +290,32 @@ fn an_instrument_that_repeats_worse_than_it_claims_holds() {
         }
     }
 }
+
+/// In the middle of a round a station that is measured waits for the others, from which the setting follows: it is missing as they
+/// are, and nothing is wrong with its readings. If the setting follows from no reading, the station says why.
+#[test]
+fn a_measured_station_waits_for_the_setting() {
+    let judged_of = |b: &Build, station: &str| {
+        let a = judged(b);
+        let owed = a.gate.obligations.iter().find(|o| o.kind == K::Station && o.about == station).unwrap();
+        (owed.state, owed.words.clone())
+    };
+    for measured in [1, 2] {
+        let mut b = Build::new(Way::Angles);
+        b.stage("jig");
+        b.stage("close");
+        for station in 1..=measured {
+            for reading in b.readings(&format!("incidence@S{station}").parse().unwrap(), &mut Rng::new(4)) {
+                b.happens(What::Reading(reading));
+            }
+        }
+        let (state, words) = judged_of(&b, "S1");
+        assert_eq!(state, S::Missing, "{words}");
+        assert!(words.contains("the setting of the wing still needs other stations"), "{words}");
+    }
+    let mut b = Build::clear(Way::Angles, 3);
+    b.plan.wing.root = quantity::Millimetres::new(-3000.0);
+    let (state, words) = judged_of(&b, "S1");
+    assert_eq!(state, S::CannotJudge, "{words}");
+    assert!(words.contains("No station within 5 % of the span shows the root datum"), "{words}");
+}
