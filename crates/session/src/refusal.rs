@@ -136,6 +136,13 @@ pub enum Refusal {
     DoesNotRead { name: String, quantity: Kind },
     #[error("several instruments read {}s; say which with --instrument: {}", .quantity.word(), quoted(.names))]
     SeveralInstruments { quantity: Kind, names: Vec<String> },
+    /// Readings of two instruments under one name would make pairs and share a zero.
+    #[error(
+        "`{}` is number {} in this log; give number {} a name of its own. If the number was wrong, withdraw its entry or \
+         replan, then enter it again",
+        shown(.name), shown(.was), shown(.now)
+    )]
+    OtherNumber { name: String, was: String, now: String },
     #[error("`{}` shows divisions and has a table for them: type what its dial shows", shown(.0))]
     ShowsDivisions(String),
     #[error("`{}`: `{name}` shows divisions, which its table converts to a tension: give the bare number it shows", brief(.text))]

@@ -27,7 +27,24 @@ fn an_unknown_stream_is_named() {
 #[test]
 fn an_instrument_is_entered_and_checked() {
     let bench = bench(LINES);
-    bench.line("instrument add wing.jigtrue level.toml").expect(0);
+    let level = std::fs::read_to_string(bench.path("level.toml")).unwrap();
+    let numbered = |name: &str, number: &str| {
+        let text = format!("number = \"{number}\"\n{}", level.replace("port level", name));
+        std::fs::write(bench.path("level.toml"), text).unwrap();
+        bench.line("instrument add wing.jigtrue level.toml")
+    };
+    numbered("port level", "17").expect(0);
+    // A name is one instrument, and a number too.
+    let other = numbered("port level", "18").expect(1).err;
+    assert!(
+        other.contains("`port level` is number 17 in this log; give number 18 a name of its own"),
+        "{other}"
+    );
+    let same = numbered("another level", "17").expect(0).out;
+    assert!(
+        same.contains("It has the number of `port level`: a failed check of one counts for both"),
+        "{same}"
+    );
     let zero = bench.line("instrument check wing.jigtrue \"port level\" 0.06 0.02").expect(0).out;
     assert!(zero.contains("passes the reversal check: its zero is +0.040"), "{zero}");
     // asin(20 / 400) = 2.866 degrees, from a table of sines; the instrument reads 0.1 less.

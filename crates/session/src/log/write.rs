@@ -299,7 +299,14 @@ impl Session {
     /// If its numbers are unusable or the log cannot be written.
     pub fn add_instrument(&mut self, instrument: Instrument) -> Result<Taken, SessionError> {
         known::usable(&instrument)?;
-        let known = self.instruments().remove(&instrument.name);
+        let mut others = self.instruments();
+        let known = others.remove(&instrument.name);
+        if let (Some(was), Some(now)) = (known.as_ref().and_then(|k| k.number.clone()), &instrument.number)
+            && was != *now
+        {
+            let (name, now) = (instrument.name.clone(), now.clone());
+            return Err(Refusal::OtherNumber { name, was, now }.into());
+        }
         let name = shown(&instrument.name).into_owned();
         let says_so = |e: &&Entry| match &e.what {
             What::Instrument(entered) => *entered == instrument,
@@ -323,6 +330,15 @@ impl Session {
             ack.push_str(&format!(
                 "\n  {}: new readings with it hold the gate until that is carried past with a reason",
                 shown(&item)
+            ));
+        }
+        let number = |i: &&Instrument| {
+            i.kind == instrument.kind && i.number.is_some() && i.number == instrument.number
+        };
+        if let Some(same) = others.values().find(number) {
+            let same = shown(&same.name);
+            ack.push_str(&format!(
+                "\n  It has the number of `{same}`: a failed check of one counts for both"
             ));
         }
         if instrument.checked.as_ref().is_some_and(|checked| *checked > self.clock.now().date()) {
