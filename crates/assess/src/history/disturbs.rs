@@ -1,9 +1,19 @@
 //! What makes readings stale: one rule, for readings in the log and for those still to come from a table.
 
-use record::plan::Plan;
+use record::plan::{Direction, Plan};
 use record::point::DisturbedBy;
 use record::{Move, Point, Rework, StageBegun, What};
 use std::collections::BTreeSet;
+
+/// What was moved.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Carrier {
+    Foot,
+    /// A support, in the direction in which it moves its spar.
+    Support(Direction),
+    /// The plan no longer has it.
+    Unknown,
+}
 
 /// The points whose earlier readings no longer count after an entry.
 #[derive(Clone, Debug)]
@@ -13,7 +23,7 @@ pub enum Disturbs<'p> {
     /// Those that the plan's stage disturbs.
     Stage(&'p [Point]),
     /// Those carried by what was moved.
-    Moved { is_foot: bool },
+    Moved(Carrier),
     /// The points worked on, and those that the plan's rework rules add.
     Worked(BTreeSet<Point>),
 }
@@ -48,7 +58,11 @@ impl<'p> Disturbs<'p> {
     #[must_use]
     pub fn moved(plan: &Plan, made: &Move) -> Self {
         let is_foot = plan.posts.iter().any(|p| p.feet.iter().any(|f| f.name == made.support));
-        Self::Moved { is_foot }
+        Self::Moved(match plan.support(&made.support) {
+            Some(support) => Carrier::Support(support.direction),
+            None if is_foot => Carrier::Foot,
+            None => Carrier::Unknown,
+        })
     }
     #[must_use]
     pub fn worked(plan: &Plan, rework: &Rework) -> Self {
@@ -61,9 +75,10 @@ impl<'p> Disturbs<'p> {
         match self {
             Self::Nothing => false,
             Self::Stage(points) => points.contains(point),
-            Self::Moved { is_foot } => match point.kind().row().disturbed_by {
+            Self::Moved(carrier) => match point.kind().row().disturbed_by {
                 DisturbedBy::Nothing => false,
-                DisturbedBy::Feet => *is_foot,
+                DisturbedBy::Feet => !matches!(carrier, Carrier::Support(_)),
+                DisturbedBy::AftAndFeet => *carrier != Carrier::Support(Direction::Up),
                 DisturbedBy::SupportsAndFeet => true,
             },
             Self::Worked(points) => points.contains(point),

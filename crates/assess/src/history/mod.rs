@@ -53,9 +53,8 @@ impl Shifted {
         match (self.point.kind().row().disturbed_by, point.kind().row().disturbed_by) {
             _ if self.point == *point => true,
             (DisturbedBy::Nothing, _) | (_, DisturbedBy::Nothing) => false,
-            (DisturbedBy::Feet, DisturbedBy::Feet | DisturbedBy::SupportsAndFeet) => true,
-            (DisturbedBy::SupportsAndFeet, DisturbedBy::SupportsAndFeet) => true,
-            (DisturbedBy::SupportsAndFeet, DisturbedBy::Feet) => false,
+            (DisturbedBy::Feet, _) => true,
+            (DisturbedBy::AftAndFeet | DisturbedBy::SupportsAndFeet, carried) => carried != DisturbedBy::Feet,
         }
     }
 }

@@ -4,6 +4,8 @@ use crate::whole::{Build, Way, plan_text, shifted};
 use assess::view::{ObligationKind as K, Verdict as S};
 use assess::{Assessment, Chain, assess};
 use numerics::rng::Rng;
+use quantity::Millimetres;
+use record::plan::{Adjust, Direction, Support, Travel};
 use record::{
     GateState, Instrument, InstrumentCheck, Move, OpenAction, OpenItem, Plan, Rework, StageBegun, What,
 };
@@ -65,6 +67,37 @@ fn facts_entered_again_hold_from_then_on() {
         let a = judged(&b);
         let s4 = a.gate.obligations.iter().find(|o| o.kind == K::Spacing && o.about == "S4").unwrap();
         assert_eq!(s4.state == S::Within, wanted == GateState::Clear, "{}", s4.words);
+    }
+}
+
+/// A spar moved aft can rack its bay, and so can a foot that leans a post; a spar moved up does not. What the plan no longer has may have
+/// been anything.
+#[test]
+fn a_move_aft_or_of_a_foot_makes_the_diagonals_stale() {
+    let mut b = Build::clear(Way::Angles, 3);
+    b.plan.supports = [("rear up", Direction::Up), ("rear aft", Direction::Aft)]
+        .map(|(name, direction)| Support {
+            name: name.to_owned(),
+            span: Millimetres::new(1500.0),
+            spar: b.plan.spars[0].name.clone(),
+            direction,
+            travel: Travel::NONE,
+            adjust: Adjust::Fixed,
+        })
+        .to_vec();
+    let moved = |name: &str, kind: K| {
+        let mut b = b.clone();
+        b.happens(What::Move(Move::typed(name, Millimetres::new(3.0), "3 mm")));
+        judged(&b).gate.obligations.iter().find(|o| o.kind == kind).unwrap().state
+    };
+    for (name, square, level) in [
+        ("rear up", S::Within, S::Within),
+        ("rear aft", S::Stale, S::Within),
+        ("root foot", S::Stale, S::Stale),
+        ("no longer in the plan", S::Stale, S::Stale),
+    ] {
+        assert_eq!((moved(name, K::Square), moved(name, K::Level)), (square, level), "{name}");
+        assert_eq!((moved(name, K::Station), moved(name, K::Spacing)), (S::Stale, S::Within), "{name}");
     }
 }
 

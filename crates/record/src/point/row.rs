@@ -88,6 +88,8 @@ pub enum DisturbedBy {
     Nothing,
     /// A foot of the jig.
     Feet,
+    /// A support that moves a spar aft, which can rack a bay, or a foot, which leans a post with its supports.
+    AftAndFeet,
     /// A support of a spar, or a foot, which moves the jig with the wing.
     SupportsAndFeet,
 }

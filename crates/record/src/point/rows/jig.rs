@@ -63,7 +63,7 @@ pub(in crate::point) const DIAGONAL: Row = Row {
     quantity: Some(Kind::Length),
     place: Place::Diagonal,
     arrow: Arrow::None,
-    disturbed_by: DisturbedBy::Nothing,
+    disturbed_by: DisturbedBy::AftAndFeet,
     reference: Reference::At20,
     sign: Sign::Positive,
     readings: Readings::OfOneState,
