@@ -173,7 +173,7 @@ fn a_log_begun_with_a_key_without_effect_is_read_and_continued() {
     Journal::create(&bench.path("log.jigtrue"), &plan, "stories", record::At::from_millis(0), "ann").unwrap();
     let said = |a: &Value| {
         let doubts = a["doubts"].as_array().unwrap();
-        doubts.iter().any(|d| d["words"].as_str().unwrap().contains("without effect, line 9: `base`"))
+        doubts.iter().any(|d| d["words"].as_str().unwrap().contains("would be refused, line 9: `base`"))
     };
     assert!(said(&bench.line("check log.jigtrue --json").json()));
     bench.line("stage log.jigtrue rigged --by ann").expect(0);

@@ -103,9 +103,9 @@ pub(super) fn doubts(plan: &Plan, fold: &Fold<'_>, values: &Values) -> Vec<Doubt
             "the plan asks for simple acceptance, which is looser than the default".to_owned(),
         );
     }
-    if let [first, more @ ..] = plan.unused.as_slice() {
+    if let [first, more @ ..] = plan.remarks.as_slice() {
         let more = if more.is_empty() { String::new() } else { format!(" (and {} more)", more.len()) };
-        doubt(DoubtKind::Rule, format!("the plan has a key without effect, {first}{more}"));
+        doubt(DoubtKind::Rule, format!("a new plan like this would be refused, {first}{more}"));
     }
     for Said { seq, what: reason, .. } in &fold.replanned {
         doubt(DoubtKind::Replanned, format!("the plan was replaced (entry {seq}): {reason}"));

@@ -76,8 +76,8 @@ pub struct Plan {
     pub units: Units,
     /// The units in which values are shown: those of the plan unless the person asked for others.
     pub shown_in: Units,
-    /// Remarks on keys without effect, in a plan held by a log.
-    pub unused: Vec<String>,
+    /// What would be refused in a new plan, in a plan held by a log.
+    pub remarks: Vec<String>,
     /// Where each station is in its list.
     pub station_places: ByName,
     /// Where each spot check is in its list.

@@ -29,6 +29,13 @@ fn refused(from: &str, to: &str, marked: &str, words: &[&str]) {
     }
 }
 
+/// A log whose plan is spoilt so opens, with a remark.
+#[track_caller]
+fn accepted_once(from: &str, to: &str, words: &str) {
+    let plan = Plan::parse_logged(&spoiled(from, to)).unwrap();
+    assert!(plan.remarks.iter().any(|remark| remark.contains(words)), "{:?}", plan.remarks);
+}
+
 #[test]
 fn the_unspoilt_plan_is_accepted() {
     assert!(Plan::parse(WHOLE).is_ok());
@@ -160,6 +167,14 @@ fn wrong_names_are_refused() {
     refused("\"ready\"", "\"bare\"", "\"bare\"", &["already a stage named `bare`"]);
     refused("\"CS1\"", "\"bolt 1\"", "\"bolt 1\"", &["already a spot check named `bolt 1`"]);
     refused("\"B1\"", "\"B2\"", "\"B2\"", &["already a bush named `B2`"]);
+    for (from, to, words) in [
+        ("\"S2\"", "\"s1\"", "the station `s1` differs from the station `S1` only in capitals"),
+        ("\"CS1\"", "\"Bolt 1\"", "the spot check `Bolt 1` differs from the spot check `bolt 1`"),
+        ("\"fore\"", "\"Tip front\"", "the support or foot `Tip front` differs"),
+    ] {
+        refused(from, to, to, &[words]);
+        accepted_once(from, to, words);
+    }
     for (name, words) in [
         ("\"S@2\"", "must not contain `@`"),
         ("\"S:2\"", "must not contain `:`"),
@@ -193,6 +208,10 @@ fn parts_that_do_not_fit_together_are_refused() {
     refused("bore = 30.3", "bore = 30", "30", &["the bore of `B2` must be wider than the shaft, 30 mm"]);
     let third = "[[station]]\nname = \"S3\"\nspan = 1500\nchord = 9\nincidence = 0\n[[spar]]";
     refused("[[spar]]", third, "1500", &["`S2` and `S3` are both at 1500 mm"]);
+    let near = third.replace("1500", "1500.0000001");
+    let words = ["`S2` and `S3` are less than 0.1 mm apart", "give each rib one station"];
+    refused("[[spar]]", &near, "1500.0000001", &words);
+    accepted_once("[[spar]]", &near, "less than 0.1 mm apart");
     let line = "[[line]]\nspar = \"front\"\ndirection = \"aft\"\n[[bay]]";
     refused("[[bay]]", line, "\"front\"", &["already a line along a spar named `front`"]);
     let hole = "[[spot]]\nname = \"CS2\"\nquantity = \"length\"\nrow = \"top\"\nplace = 1\n[[instrument]]";

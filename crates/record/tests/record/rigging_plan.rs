@@ -86,13 +86,13 @@ fn a_log_with_a_key_without_effect_opens() {
         assert!(Plan::parse(&text).is_err(), "{of}");
         let logged = Plan::parse_logged(&text).unwrap_or_else(|why| panic!("{of}: {why}"));
         assert!(
-            logged.unused.len() == 1 && logged.unused[0].contains(&format!("`{key}`")),
+            logged.remarks.len() == 1 && logged.remarks[0].contains(&format!("`{key}`")),
             "{:?}",
-            logged.unused
+            logged.remarks
         );
         let line = of.lines().find(|l| l.starts_with(key)).unwrap();
         let without = Plan::parse(&text.replace(&format!("{line}\n"), "")).unwrap();
-        assert_eq!(record::Plan { unused: Vec::new(), ..logged }, without, "{of}");
+        assert_eq!(record::Plan { remarks: Vec::new(), ..logged }, without, "{of}");
     }
     assert!(
         Plan::parse_logged(&format!("{HEAD}[[angle]]\nname = \"a\"\nof = \"sweep\"\ndesign = 2.0\n"))

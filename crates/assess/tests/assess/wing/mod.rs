@@ -70,7 +70,7 @@ pub fn at(span_mm: f64, eta: &[f64]) -> Plan {
         instruments: Vec::new(),
         units: quantity::Units::INSIDE,
         shown_in: quantity::Units::INSIDE,
-        unused: Vec::new(),
+        remarks: Vec::new(),
         station_places: ByName::default(),
         spot_places: ByName::default(),
     }

@@ -5,6 +5,7 @@ use super::mistake::Mistake;
 use super::mistakes::Mistakes;
 use super::table::{Name, Table};
 use crate::plan::{Bush, Plan, Shaft, Station};
+use quantity::Millimetres;
 use std::collections::btree_map::Entry;
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -13,12 +14,13 @@ pub struct Names<'m> {
     mistakes: &'m Mistakes<'m>,
     taken: BTreeSet<(&'static str, String)>,
     alike: BTreeMap<(&'static str, String), Alike>,
+    small: BTreeMap<(&'static str, String), String>,
 }
 
 impl<'m> Names<'m> {
     /// No names yet.
     pub fn new(mistakes: &'m Mistakes<'m>) -> Self {
-        Self { mistakes, taken: BTreeSet::new(), alike: BTreeMap::new() }
+        Self { mistakes, taken: BTreeSet::new(), alike: BTreeMap::new(), small: BTreeMap::new() }
     }
 
     /// Takes a name. A name already in use is reported as a mistake and still returned.
@@ -31,12 +33,27 @@ impl<'m> Names<'m> {
             let right = "one of them has letters of another alphabet or invisible characters; type it again";
             let alike = Mistake::LooksLike { of, name: name.clone(), other };
             self.mistakes.note(span, alike, Some(right.to_owned()));
+        } else if let Some(other) = self.same_in_small(of, &name) {
+            let right = "a typed name is found whatever its capitals: give each a name of its own";
+            let capitals = Mistake::OnlyCapitals { of, name: name.clone(), other };
+            self.mistakes.accepted_once(span, capitals, Some(right.to_owned()));
         }
         Some(name)
     }
 }
 
 impl Names<'_> {
+    /// The earlier name that differs from this one only in capitals.
+    fn same_in_small(&mut self, of: &'static str, name: &str) -> Option<String> {
+        match self.small.entry((of, name.to_lowercase())) {
+            Entry::Vacant(free) => {
+                free.insert(name.to_owned());
+                None
+            }
+            Entry::Occupied(before) => Some(before.get().clone()),
+        }
+    }
+
     /// The earlier name that this one looks like, unless both are plain ASCII, which a person can tell apart by
     /// typing.
     fn looks_like(&mut self, of: &'static str, name: &str) -> Option<String> {
@@ -55,6 +72,10 @@ impl Names<'_> {
         }
     }
 }
+
+/// Stations nearer than this are one place: no tape is read more closely. Two of them on one rib would count as two ribs that agree,
+/// and the ribs would seem not to scatter.
+const ONE_PLACE: Millimetres = Millimetres::new(0.1);
 
 /// Checks that there are at least two stations, at different places.
 pub fn check_stations(root: &Table<'_, '_>, stations: &[Station]) {
@@ -85,10 +106,18 @@ pub fn check_stations(root: &Table<'_, '_>, stations: &[Station]) {
     let mut sorted: Vec<(usize, &Station)> = stations.iter().enumerate().collect();
     sorted.sort_by(|(_, a), (_, b)| a.span.value().total_cmp(&b.span.value()));
     for ((_, a), (place, b)) in sorted.iter().zip(sorted.iter().skip(1)) {
-        if a.span == b.span && !root.mistakes().full() {
-            let (first, second) = (a.name.clone(), b.name.clone());
+        if b.span - a.span >= ONE_PLACE || root.mistakes().full() {
+            continue;
+        }
+        let (first, second) = (a.name.clone(), b.name.clone());
+        let at = root.span_of("station", *place, "span");
+        if a.span == b.span {
             let same = Mistake::TwoAtOneSpan { first, second, span: b.span };
-            root.mistakes().note(root.span_of("station", *place, "span"), same, None);
+            root.mistakes().note(at, same, None);
+        } else {
+            let right = "give each rib one station, and measure it again in another round";
+            let near = Mistake::OnePlace { first, second };
+            root.mistakes().accepted_once(at, near, Some(right.to_owned()));
         }
     }
 }

@@ -57,6 +57,8 @@ pub enum Mistake {
     NameTaken { of: &'static str, name: String },
     #[error("the {of} `{name}` looks like the {of} `{other}`")]
     LooksLike { of: &'static str, name: String, other: String },
+    #[error("the {of} `{name}` differs from the {of} `{other}` only in capitals")]
+    OnlyCapitals { of: &'static str, name: String, other: String },
     #[error("there is no {of} named `{name}`")]
     NoneNamed { of: &'static str, name: String },
     #[error("there is no spar `{0}`")]
@@ -72,6 +74,10 @@ pub enum Mistake {
     AllAtOneSpan { count: usize, span: Millimetres },
     #[error("the stations `{first}` and `{second}` are both at {span}")]
     TwoAtOneSpan { first: String, second: String, span: Millimetres },
+    #[error(
+        "the stations `{first}` and `{second}` are less than 0.1 mm apart: no tape tells them apart, so they are one place"
+    )]
+    OnePlace { first: String, second: String },
     #[error("the bore of `{bush}` must be wider than the shaft, {shaft}")]
     NarrowBore { bush: String, shaft: Millimetres },
     #[error("it has a screw or shims, not both")]

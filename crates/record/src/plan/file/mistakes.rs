@@ -21,7 +21,7 @@ pub enum Source {
 pub struct Mistakes<'t> {
     text: &'t str,
     source: Source,
-    unused: RefCell<Vec<String>>,
+    remarks: RefCell<Vec<String>>,
     found: RefCell<Vec<(usize, PlanError)>>,
     more: Cell<usize>,
 }
@@ -29,23 +29,23 @@ pub struct Mistakes<'t> {
 impl<'t> Mistakes<'t> {
     /// No mistakes yet, in a text from this source.
     pub fn of(text: &'t str, source: Source) -> Self {
-        Self { text, source, unused: RefCell::default(), found: RefCell::default(), more: Cell::new(0) }
+        Self { text, source, remarks: RefCell::default(), found: RefCell::default(), more: Cell::new(0) }
     }
 
-    /// Notes a key without effect: a mistake in a new plan, a remark on a plan in a log.
-    pub fn unused(&self, span: Range<usize>, what: Mistake) {
+    /// Notes what an earlier program accepted: a mistake in a new plan, a remark on a plan in a log.
+    pub fn accepted_once(&self, span: Range<usize>, what: Mistake, right: Option<String>) {
         match self.source {
-            Source::Written => self.note(span, what, None),
+            Source::Written => self.note(span, what, right),
             Source::Log => {
                 let at = PlanError::at(self.text, span, what, None);
-                self.unused.borrow_mut().push(format!("line {}: {}", at.line, at.what));
+                self.remarks.borrow_mut().push(format!("line {}: {}", at.line, at.what));
             }
         }
     }
 
-    /// The remarks on keys without effect.
-    pub fn said_of_unused(&self) -> Vec<String> {
-        self.unused.borrow().clone()
+    /// The remarks on what an earlier program accepted.
+    pub fn remarks(&self) -> Vec<String> {
+        self.remarks.borrow().clone()
     }
 
     /// The plan's text.

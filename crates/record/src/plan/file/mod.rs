@@ -48,7 +48,7 @@ impl Plan {
         Self::parse_from(text, Source::Written)
     }
 
-    /// Reads a plan that a log holds. There, a key without effect is not a mistake but is listed in `unused`: the
+    /// Reads a plan that a log holds. There, what an earlier program accepted is not a mistake but a remark: the
     /// person who began the log was not told, and cannot change what is written.
     ///
     /// # Errors
@@ -60,7 +60,7 @@ impl Plan {
     fn parse_from(text: &str, source: Source) -> Result<Self, PlanErrors> {
         let mistakes = Mistakes::of(text, source);
         match read(text, &mistakes) {
-            Some(plan) if mistakes.none() => Ok(Self { unused: mistakes.said_of_unused(), ..plan }),
+            Some(plan) if mistakes.none() => Ok(Self { remarks: mistakes.remarks(), ..plan }),
             _ => {
                 if mistakes.none() {
                     mistakes.note(0..0, Mistake::Incomplete("plan"), None);

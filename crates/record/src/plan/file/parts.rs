@@ -75,7 +75,7 @@ pub fn plan(root: &Table<'_, '_>) -> Option<Plan> {
         instruments,
         units,
         shown_in: units,
-        unused: Vec::new(),
+        remarks: Vec::new(),
         station_places: ByName::default(),
         spot_places: ByName::default(),
     };

@@ -194,7 +194,7 @@ impl<'a, 'i> Table<'a, 'i> {
     /// Says that a key, where it is there, has no effect here.
     pub fn unused(&self, key: &'static str, wanted: &'static str) {
         if let Some(value) = self.value(key) {
-            self.mistakes.unused(value.span(), Mistake::MustBe { key, wanted: wanted.into() });
+            self.mistakes.accepted_once(value.span(), Mistake::MustBe { key, wanted: wanted.into() }, None);
         }
     }
 
