@@ -195,6 +195,20 @@ fn new_warns_of_what_can_never_be_proven() {
     let said: Vec<&str> = ran["warnings"].as_array().unwrap().iter().map(|w| w.as_str().unwrap()).collect();
     assert!(said.iter().any(|w| w.contains("which straightness of rear needs")), "{said:?}");
     assert_eq!(said.iter().filter(|w| w.contains("no stage")).count(), 1, "{said:?}");
+    // Too narrow for the step of the only level, 0.05 degrees: a thousand millionth, and four thousandths if 21 rounds are averaged; five
+    // are not. By simple acceptance a value alone can lie within.
+    for (station, rule, warned) in [
+        ("1e-9", "", true),
+        ("0.004", "", true),
+        ("0.005", "", false),
+        ("1e-9", "[rule]\nacceptance = \"simple\"\n", false),
+    ] {
+        let fine = SMALL_PLAN.replace("station = 0.3", &format!("station = {station}"));
+        bench.write("fine.toml", fine.replacen("[tolerance]", &format!("{rule}[tolerance]"), 1));
+        let _ = std::fs::remove_file(bench.path("fine.jigtrue"));
+        let ran = bench.line("new fine.toml fine.jigtrue").expect(0).out.replace('\n', " ");
+        assert_eq!(ran.contains("tolerance.station is too narrow"), warned, "{station}: {ran}");
+    }
     // A single station near an end, if dented, looks like setting or washout.
     bench.write("demo.toml", program::shipped("two-post", "plan.toml"));
     let ran = bench.line("new demo.toml demo.jigtrue").expect(0).out.replace("\n", " ");

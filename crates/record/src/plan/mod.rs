@@ -14,6 +14,7 @@ mod rigging;
 mod stage;
 mod support;
 mod tolerance;
+mod too_fine;
 mod warnings;
 mod wing;
 

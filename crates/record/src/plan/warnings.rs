@@ -39,6 +39,12 @@ pub enum PlanWarning {
          mark, well ahead of or behind the first"
     )]
     OnePair { name: String },
+    /// A tolerance, and the finest instrument of the plan.
+    #[error(
+        "{what} is too narrow for every instrument of the plan, also for {instrument}: however often it is read, nothing can be proven \
+         to lie within. Check the figure, or enter a finer instrument"
+    )]
+    TooFine { what: String, instrument: String },
     #[error(
         "plumb distances are required, but the plan does not say which surface the lines hang beside. The lower one is assumed, as \
          with [wing] plumb_side = \"lower\"; \"upper\" reverses the sign of the twist"
@@ -71,6 +77,7 @@ impl Plan {
             all.push(PlanWarning::PlumbSide);
         }
         self.rigged(&mut all);
+        self.too_fine(&mut all);
         all
     }
 
