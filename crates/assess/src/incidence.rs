@@ -1,8 +1,10 @@
 //! The incidence of each station: read directly, from the heights of two spars, or from their plumb distances.
 
 use crate::estimate::{Estimate, Measured};
+use crate::parts::Values;
 use crate::view::{IncidenceFrom, NoValue};
 use record::plan::{Attitude, Plan, Station};
+use record::point::Judgement;
 use record::{Point, PointKind};
 use std::collections::BTreeMap;
 
@@ -27,6 +29,12 @@ pub fn of_station(plan: &Plan, station: &Station, measured: &BTreeMap<Point, Mea
 /// The incidence in each way it was measured.
 pub fn ways(plan: &Plan, station: &Station, measured: &BTreeMap<Point, Measured>) -> Vec<Incidence> {
     direct(station, measured).into_iter().chain(section(plan, station, measured)).collect()
+}
+
+/// The stations with a value that shows the twist, with their positions, in the order of the plan.
+pub fn measured<'p>(plan: &'p Plan, values: &Values) -> impl Iterator<Item = (usize, &'p Station)> {
+    let shows = |p: &&Point| p.kind().row().judgement == Judgement::Twist;
+    plan.stations_among(values.keys().filter(shows).map(Point::place))
 }
 
 /// The incidence of the station as read by a level, if one was on it.

@@ -1,6 +1,7 @@
 //! When something happened, and calendar dates.
 
 use jiff::Timestamp;
+use jiff::tz::Offset;
 use serde::{Deserialize, Serialize};
 use std::fmt;
 
@@ -32,7 +33,7 @@ impl At {
     #[must_use]
     pub fn date(self) -> Date {
         let text = match Timestamp::from_second(self.0.div_euclid(1000)) {
-            Ok(stamp) => stamp.to_string(),
+            Ok(stamp) => Offset::UTC.to_datetime(stamp).date().to_string(),
             Err(_) if self.0 > 0 => "9999-12-31".to_owned(),
             Err(_) => String::new(),
         };

@@ -4,7 +4,7 @@
 use super::Taken;
 use crate::estimate::{Estimate, Measured, measured};
 use crate::history::{Distrust, Used};
-use crate::parts::Values;
+use crate::parts::{Rigged, Values};
 use numerics::dist;
 use record::plan::{Plan, RigCheck, Tilted};
 use record::point::Judgement;
@@ -63,15 +63,14 @@ pub fn several_set_ups(taken: &Taken<'_>, values: &Values) -> Vec<Agreement> {
 }
 
 /// For readings taken before the fuselage's tilt was read again: whether the fuselage was then as it is now.
-pub fn tilts(plan: &Plan, taken: &Taken<'_>, values: &Values) -> Vec<Agreement> {
-    let checks = plan.rig_checks();
+pub fn tilts(plan: &Plan, rigged: &Rigged<'_>, taken: &Taken<'_>, values: &Values) -> Vec<Agreement> {
     // A neutral without limits, from which only travels count, needs no tilt: it drops out of the travels.
     let needed = |Tilted { tilt, read, from }: &Tilted| {
         let all = |c: &RigCheck<'_>| c.points.contains(read) && (from.is_some() || c.points.contains(tilt));
-        checks.iter().any(|c| c.has_limits() && all(c))
+        rigged.checks.iter().any(|c| c.has_limits() && all(c))
     };
-    let tested = plan.tilted().into_iter().filter_map(|tilted| {
-        let Tilted { tilt, read, from } = &tilted;
+    let tested = rigged.tilted.iter().filter_map(|tilted| {
+        let Tilted { tilt, read, from } = tilted;
         let last = |point: &Point| taken.get(point).and_then(|f| f.used.last()).map(|u| u.seq);
         let now = taken.get(tilt)?;
         let anew = now.used.first()?.seq;
@@ -86,7 +85,7 @@ pub fn tilts(plan: &Plan, taken: &Taken<'_>, values: &Values) -> Vec<Agreement> 
         let now = values.get(tilt)?;
         let p = measured(plan, tilt, then).map_or(0.0, |then| alike(now, &then));
         let says = Distrust::TiltChanged { read: read.clone(), tilt: tilt.clone() };
-        needed(&tilted).then(|| Agreement { points: vec![read.clone()], p, says })
+        needed(tilted).then(|| Agreement { points: vec![read.clone()], p, says })
     });
     tested.collect()
 }

@@ -4,12 +4,12 @@
 //! a thousand has a point in doubt.
 
 use super::Taken;
-use super::beyond::Shown;
+use super::beyond::{self, Pair, Shown};
 use super::datums::{self, Agreement};
 use crate::estimate::{Estimate, Measured, faced, measured};
 use crate::history::{Distrust, Fold, Freshness, Used};
 use crate::incidence;
-use crate::parts::Values;
+use crate::parts::{Rigged, Values};
 use crate::sound::Unusable;
 use crate::twist;
 use crate::view::ZeroView;
@@ -18,7 +18,8 @@ use quantity::Kind;
 use record::plan::{Plan, RigValue, Station};
 use record::point::Judgement;
 use record::{Facing, Instrument, Point};
-use std::collections::{BTreeMap, BTreeSet};
+use std::cell::OnceCell;
+use std::collections::BTreeMap;
 
 /// The probability that a good log has anything in doubt by chance.
 pub const CHANCE: f64 = 0.001;
@@ -36,23 +37,42 @@ pub struct Estimates {
     pub level: f64,
 }
 
+/// What every comparison of one assessment needs, computed once.
+pub struct Once<'p> {
+    pub rigged: Rigged<'p>,
+    /// The zeros that the pairs of the whole log showed, once they are asked for.
+    zeros: OnceCell<Vec<Pair>>,
+}
+
+impl<'p> Once<'p> {
+    pub fn of(plan: &'p Plan) -> Self {
+        Self { rigged: Rigged::of(plan), zeros: OnceCell::new() }
+    }
+}
+
 impl Estimates {
     /// From the readings that count.
-    pub fn of(plan: &Plan, fold: &Fold<'_>) -> Self {
-        Self::among(plan, fold, &fold.points.iter().filter(|(_, f)| f.counts()).collect())
+    pub fn of(plan: &Plan, once: &Once<'_>, fold: &Fold<'_>) -> Self {
+        Self::among(plan, once, fold, &fold.points.iter().filter(|(_, f)| f.counts()).collect())
     }
 
     /// From these readings, compared with each other; what is known of their instruments is what the whole log says.
-    pub fn among(plan: &Plan, fold: &Fold<'_>, taken: &Taken<'_>) -> Self {
+    pub fn among(plan: &Plan, once: &Once<'_>, fold: &Fold<'_>, taken: &Taken<'_>) -> Self {
+        let rigged = &once.rigged;
         let mut out = Self::default();
+        // The readings of each value, in the order of the values.
+        let mut read: Vec<&Freshness> = Vec::with_capacity(taken.len());
         for (&point, freshness) in taken {
             match measured(plan, point, &freshness.used) {
-                Ok(value) => _ = out.values.insert(point.clone(), value),
+                Ok(value) => {
+                    out.values.insert(point.clone(), value);
+                    read.push(freshness);
+                }
                 Err(why) => _ = out.unusable.insert(point.clone(), why),
             }
         }
-        let mut agreements = agreements(plan, taken, &out.values);
-        agreements.extend(datums::tilts(plan, taken, &out.values));
+        let mut agreements = agreements(plan, taken, &read, &out.values);
+        agreements.extend(datums::tilts(plan, rigged, taken, &out.values));
         let zeros = super::zeros::zeros(taken, &out.values);
         let repeats = twist::repeats(plan, taken.iter().map(|(p, f)| (*p, *f)));
         // The twist is tested too: a few tests for the wing and one for each station.
@@ -64,16 +84,16 @@ impl Estimates {
             .filter(|z| z.p < out.level)
             .map(|z| (z.view.instrument.clone(), z.view.round))
             .collect();
-        let as_shown = |(point, value): (&Point, &Measured)| {
-            let counts = taken.get(point).is_some_and(|f| counts_as_shown(plan, taken, point, f, value));
-            counts.then(|| point.clone())
-        };
-        let as_shown: BTreeSet<Point> = out.values.iter().filter_map(as_shown).collect();
-        let shown = (!as_shown.is_empty()).then(|| Shown::of(plan, fold, taken, &out.values, out.level));
-        for (point, value) in &mut out.values {
-            let Some(freshness) = taken.get(point) else { continue };
-            if as_shown.contains(point) {
-                value.doubts.extend(shown.iter().filter_map(|shown| shown.against(plan, fold, freshness)));
+        let as_shown: Vec<bool> = (out.values.iter().zip(&read))
+            .map(|((point, value), freshness)| counts_as_shown(rigged, taken, point, freshness, value))
+            .collect();
+        let shown = as_shown.contains(&true).then(|| {
+            let of_log = once.zeros.get_or_init(|| beyond::of_log(plan, fold));
+            Shown::of(plan, fold, of_log, taken, &out.values, out.level)
+        });
+        for (((point, value), freshness), as_shown) in out.values.iter_mut().zip(read).zip(as_shown) {
+            if as_shown {
+                value.doubts.extend(shown.iter().filter_map(|shown| shown.against(plan, freshness)));
                 value.doubts.extend(off_by_anything(&freshness.used));
             }
             value.doubts.extend(freshness.used.iter().flat_map(|used| fold.doubts_of(point, used)));
@@ -119,7 +139,7 @@ fn is_angle(used: &[Used]) -> bool {
 /// Whether the instrument's constant error is in what is judged: read one way round, or never read both ways and judged alone. In
 /// a difference between readings of one instrument it cancels.
 fn counts_as_shown(
-    plan: &Plan,
+    rigged: &Rigged<'_>,
     taken: &Taken<'_>,
     point: &Point,
     read: &Freshness,
@@ -134,7 +154,7 @@ fn counts_as_shown(
     match row.judgement {
         Judgement::OwnLimits | Judgement::Spacing => true,
         Judgement::Clearance => !row.from_a_datum(),
-        Judgement::Rigging => plan.rig_checks().iter().any(|c| {
+        Judgement::Rigging => rigged.checks.iter().filter(|c| c.points.first() == Some(point)).any(|c| {
             let by_itself = match &c.value {
                 RigValue::Own | RigValue::Neutral(_) => true,
                 RigValue::Travel(_) => !is_angle || c.points.iter().any(with_another),
@@ -145,7 +165,7 @@ fn counts_as_shown(
                 | RigValue::Torque(_) => !is_angle,
                 RigValue::Yaw(_) | RigValue::Offset(_) | RigValue::Sum(_) | RigValue::SinceJig(_) => false,
             };
-            by_itself && c.has_limits() && c.points.first() == Some(point)
+            by_itself && c.has_limits()
         }),
         Judgement::Level
         | Judgement::Cross
@@ -155,19 +175,18 @@ fn counts_as_shown(
     }
 }
 
-fn agreements(plan: &Plan, taken: &Taken<'_>, values: &Values) -> Vec<Agreement> {
+fn agreements(plan: &Plan, taken: &Taken<'_>, read: &[&Freshness], values: &Values) -> Vec<Agreement> {
     let mut out = Vec::new();
-    for (point, value) in values {
-        let Some(freshness) = taken.get(point) else { continue };
+    for ((point, value), freshness) in values.iter().zip(read) {
         if let Some(p) = repeats(&freshness.used, value) {
             out.push(Agreement { points: vec![point.clone()], p, says: Distrust::Disagree(point.clone()) });
         }
-        if let Some(p) = rounds(plan, taken, point, value) {
+        if let Some(p) = rounds(plan, taken, point, freshness, value) {
             let says = Distrust::RoundsDisagree(point.clone());
             out.push(Agreement { points: vec![point.clone()], p, says });
         }
     }
-    out.extend(plan.stations.iter().filter_map(|s| ways(plan, s, values)));
+    out.extend(incidence::measured(plan, values).filter_map(|(_, s)| ways(plan, s, values)));
     out
 }
 
@@ -202,8 +221,16 @@ fn repeats(used: &[Used], value: &Measured) -> Option<f64> {
 /// The probability that two rounds of one point, with nothing moved between, differ this much by chance. `None` with
 /// one round, and for the twist, which is compared round by round where the whole section was measured in each. A
 /// round without a value contradicts every other.
-fn rounds(plan: &Plan, taken: &Taken<'_>, point: &Point, value: &Measured) -> Option<f64> {
-    let freshness = taken.get(point)?;
+fn rounds(
+    plan: &Plan,
+    taken: &Taken<'_>,
+    point: &Point,
+    freshness: &Freshness,
+    value: &Measured,
+) -> Option<f64> {
+    if freshness.earlier.is_empty() {
+        return None;
+    }
     if freshness.earlier.iter().any(|used| measured(plan, point, used).is_err()) {
         return Some(0.0);
     }

@@ -12,7 +12,7 @@ mod trust;
 mod wings;
 mod zeros;
 
-pub use estimates::Estimates;
+pub use estimates::{Estimates, Once};
 use later::Decided;
 use settled::Settled;
 pub use wings::{LastProfile, last_profile};
@@ -105,7 +105,8 @@ pub fn assess_fold(plan: &Plan, fold: &Fold<'_>, chain: &Chain, stages: Stages) 
 }
 
 fn folded(plan: &Plan, fold: &Fold<'_>, chain: &Chain, elsewhere: &Elsewhere, stages: Stages) -> Assessment {
-    let estimates = Estimates::of(plan, fold);
+    let once = Once::of(plan);
+    let estimates = Estimates::of(plan, &once, fold);
     let values = &estimates.values;
     let fits = Fits::new(plan);
     let profile = fits.of(values, Readings::of(fresh(fold)));
@@ -114,14 +115,14 @@ fn folded(plan: &Plan, fold: &Fold<'_>, chain: &Chain, elsewhere: &Elsewhere, st
     let spars = parts::spars(plan, values, &computed);
     let bays = parts::bays(plan, values);
     let mut wings = wings::wings(plan, fold, elsewhere);
-    let rigging = parts::rigging(plan, values, estimates.level, &wings);
+    let rigging = parts::rigging(plan, &once.rigged, values, estimates.level, &wings);
     wings::changes(plan, &rigging.judged, &mut wings);
     let begun = stages::stages(
         plan,
         fold,
         estimates.level,
         &wings,
-        stages::Again { fits: &fits, computed: &computed },
+        stages::Again { fits: &fits, computed: &computed, once: &once },
         stages,
     );
     let (bore_line, bound) = match parts::bore_line(plan, values, &computed) {
@@ -162,8 +163,15 @@ fn folded(plan: &Plan, fold: &Fold<'_>, chain: &Chain, elsewhere: &Elsewhere, st
         spacing: parts::spacing(plan, values),
         bore_line,
         rows: parts::rows(plan, values),
-        rig_pairs: parts::rig_pairs(plan, values, estimates.level, &wings, &rigging.judged),
-        rig_closures: parts::rig_closures(plan, values, estimates.level),
+        rig_pairs: parts::rig_pairs(
+            plan,
+            &once.rigged.checks,
+            values,
+            estimates.level,
+            &wings,
+            &rigging.judged,
+        ),
+        rig_closures: parts::rig_closures(plan, &once.rigged.checks, values, estimates.level),
         rigging: rigging.judged,
         wings,
         unjudged: spars.not.into_iter().chain(bays.not).chain(bound).chain(rigging.not).collect(),

@@ -1,6 +1,6 @@
 //! The stages begun: what each measured, its state at the end, and what it had found before something was moved.
 
-use super::{Estimates, Stages, Taken, points};
+use super::{Estimates, Once, Stages, Taken, points};
 use crate::history::{Fold, Freshness, Visit};
 use crate::incidence;
 use crate::obligation::Feeds;
@@ -20,6 +20,7 @@ use std::collections::{BTreeMap, BTreeSet};
 pub struct Again<'a, 'f> {
     pub fits: &'a Fits<'f>,
     pub computed: &'a Computed,
+    pub once: &'a Once<'f>,
 }
 
 /// The inputs for judging each stage.
@@ -32,6 +33,8 @@ struct Known<'a, 'f> {
     level: f64,
     wings: &'a [WingView],
     again: Again<'a, 'f>,
+    /// The order in which stations and rigged things are shown.
+    places: BTreeMap<(K, &'a str), usize>,
 }
 
 /// The stages begun, oldest first; readings contradict each other below the probability `level`.
@@ -43,7 +46,10 @@ pub fn stages<'f>(
     again: Again<'_, 'f>,
     told: Stages,
 ) -> Vec<StageView> {
-    let known = Known { plan, fold, told, feeds: Feeds::of(plan), level, wings, again };
+    let stations = plan.stations.iter().map(|s| (K::Station, s.name.as_str()));
+    let rigged = again.once.rigged.checks.iter().map(|c| (K::Rigging, c.name.as_str()));
+    let places = stations.chain(rigged).zip(0..).collect();
+    let known = Known { plan, fold, told, feeds: Feeds::of(plan), level, wings, again, places };
     // The datum of an angle of the rigged aeroplane may have been read in an earlier stage.
     let mut rigged = Taken::new();
     let one = |visit| {
@@ -95,7 +101,7 @@ fn stage<'f>(known: &Known<'_, 'f>, v: &'f Visit, rigged: &Taken<'f>) -> StageVi
 
 /// What the stage measured, as of its end; what was not measured again after a move or rework is stale.
 fn left<'f>(known: &Known<'_, 'f>, v: &'f Visit, earlier: &Taken<'f>) -> Left {
-    let (plan, fold) = (known.plan, known.fold);
+    let fold = known.fold;
     let mut found: BTreeMap<(K, String), StageFinding> = BTreeMap::new();
     for before in v.before.iter().rev() {
         for mut one in findings(known, earlier, before.points.iter()).found {
@@ -116,12 +122,9 @@ fn left<'f>(known: &Known<'_, 'f>, v: &'f Visit, earlier: &Taken<'f>) -> Left {
         found.insert(key, one);
     }
     let mut found: Vec<StageFinding> = found.into_values().collect();
-    let stations = plan.stations.iter().map(|s| (K::Station, s.name.clone()));
-    let rigged = plan.rig_checks().into_iter().map(|c| (K::Rigging, c.name));
-    let places: BTreeMap<(K, String), usize> = stations.chain(rigged).zip(0..).collect();
     let place = |f: &StageFinding| {
         let kind = if f.kind == K::Spacing { K::Station } else { f.kind };
-        places.get(&(kind, f.about.clone())).copied()
+        known.places.get(&(kind, f.about.as_str())).copied()
     };
     found.sort_by_key(|f| (f.kind, place(f)));
     Left { found, unjudged }
@@ -132,9 +135,9 @@ fn findings<'f>(
     earlier: &Taken<'f>,
     taken: impl Iterator<Item = (&'f Point, &'f Freshness)> + Clone,
 ) -> Left {
-    let Known { plan, fold, feeds, level, wings, again: Again { fits, computed }, .. } = known;
+    let Known { plan, fold, feeds, level, wings, again: Again { fits, computed, once }, .. } = known;
     let together = earlier.iter().map(|(p, f)| (*p, *f)).chain(taken.clone()).collect();
-    let estimates = Estimates::among(plan, fold, &together);
+    let estimates = Estimates::among(plan, once, fold, &together);
     let mut values: Values = estimates.values.clone();
     let own: BTreeSet<&Point> = taken.clone().map(|(point, _)| point).collect();
     values.retain(|point, _| own.contains(point));
@@ -199,7 +202,7 @@ fn findings<'f>(
     let rigging = |p: &Point| p.kind().row().judgement == Judgement::Rigging;
     let all =
         estimates.values.iter().filter(|(p, _)| rigging(p)).map(|(p, m)| (p.clone(), m.clone())).collect();
-    let rigged = parts::rigging(plan, &all, *level, wings);
+    let rigged = parts::rigging(plan, &once.rigged, &all, *level, wings);
     unjudged |= rigged.not.iter().any(|u| u.points.iter().any(|p| values.contains_key(p)));
     rigged
         .judged

@@ -13,7 +13,7 @@ pub use bays::bays;
 pub use bores::bore_line;
 pub use computed::Computed;
 pub use level::posts;
-pub use rigging::{Contradiction, RigFault, jig_twist, rig_closures, rig_pairs, rigging};
+pub use rigging::{Contradiction, RigFault, Rigged, jig_twist, rig_closures, rig_pairs, rigging};
 pub use spacing::spacing;
 pub use spars::{spars, straightness_points};
 pub use spots::{rows, spot};

@@ -10,9 +10,9 @@ use record::{Point, PointKind};
 /// The stations whose distance was measured.
 pub fn spacing(plan: &Plan, values: &Values) -> Vec<SpacingView> {
     let mut before: Option<f64> = None;
-    plan.stations
-        .iter()
-        .filter_map(|station| {
+    let read = values.keys().filter(|p| p.kind() == PointKind::Spacing).map(Point::place);
+    plan.stations_among(read)
+        .filter_map(|(_, station)| {
             let measured = values.get(&Point::at(PointKind::Spacing, &station.name))?;
             let design = (station.span - plan.wing.root).value();
             let deviation = measured.estimate.value - design;

@@ -67,10 +67,22 @@ fn profiles<'v>(plan: &Plan, spar: &Spar, values: &'v Values) -> impl Iterator<I
     from_line(plan, spar, values).into_iter().chain(from_walk(plan, spar, values))
 }
 
+/// The stations where this was read of a spar, with their positions.
+fn read<'p>(
+    plan: &'p Plan,
+    spar: &Spar,
+    kind: PointKind,
+    values: &Values,
+) -> impl Iterator<Item = (usize, &'p Station)> {
+    let of_it = move |p: &&Point| p.kind() == kind && p.spar() == Some(spar.name.as_str());
+    plan.stations_among(values.keys().filter(of_it).map(Point::place))
+}
+
 fn from_line<'v>(plan: &Plan, spar: &Spar, values: &'v Values) -> Option<Profile<'v>> {
     let at = |s: &Station| Point::on(PointKind::Offset, &spar.name, &s.name);
-    let measured: Vec<(&Station, &Measured)> =
-        plan.stations.iter().filter_map(|s| Some((s, values.get(&at(s))?))).collect();
+    let measured: Vec<(&Station, &Measured)> = read(plan, spar, PointKind::Offset, values)
+        .filter_map(|(_, s)| Some((s, values.get(&at(s))?)))
+        .collect();
     let found: Vec<(&str, f64, &Estimate)> =
         measured.iter().map(|(s, m)| (s.name.as_str(), s.span.value(), &m.estimate)).collect();
     let ([first, .., last], true) = (found.as_slice(), found.len() >= 3) else { return None };
@@ -104,8 +116,7 @@ fn from_line<'v>(plan: &Plan, spar: &Spar, values: &'v Values) -> Option<Profile
 /// Heights by summing steps (ISO 230-1): each walk point is the slope from the station inboard of it to its own.
 fn from_walk<'v>(plan: &Plan, spar: &Spar, values: &'v Values) -> Option<Profile<'v>> {
     // A step ends at its station, so none ends at the innermost one.
-    let walked = |s: &Station| values.contains_key(&Point::on(PointKind::Walk, &spar.name, &s.name));
-    let start = plan.stations.iter().skip(1).position(walked)?;
+    let start = read(plan, spar, PointKind::Walk, values).find_map(|(to, _)| to.checked_sub(1))?;
     let first = plan.stations.get(start)?;
     let mut profile = Profile {
         method: StraightnessMethod::Walk,

@@ -29,6 +29,7 @@ pub use value::StationValue;
 pub use view::Brief;
 
 use crate::estimate::{Estimate, Shared};
+use crate::incidence;
 use crate::parts::Values;
 use numerics::dist;
 use numerics::gls::Covariance;
@@ -86,10 +87,7 @@ struct Read {
 
 impl Read {
     fn of(plan: &Plan, values: &Values, readings: &Readings<'_>) -> Option<Self> {
-        let mut stations: Vec<StationValue> = plan
-            .stations
-            .iter()
-            .enumerate()
+        let mut stations: Vec<StationValue> = incidence::measured(plan, values)
             .filter_map(|(index, station)| StationValue::of(plan, index, station, values))
             .collect();
         stations.sort_by(|a, b| a.eta.total_cmp(&b.eta));

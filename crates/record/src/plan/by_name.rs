@@ -12,15 +12,20 @@ const SHORT: usize = 16;
 pub struct ByName(OnceLock<BTreeMap<String, usize>>);
 
 impl ByName {
-    /// The item with this name. It works even if the list has changed since the first search.
+    /// The item with this name.
     pub(super) fn find<'l, T>(&self, list: &'l [T], name: &str, named: fn(&T) -> &str) -> Option<&'l T> {
-        let search = || list.iter().find(|item| named(item) == name);
+        list.get(self.place(list, name, named)?)
+    }
+
+    /// The position of the item with this name. It works even if the list has changed since the first search.
+    pub(super) fn place<T>(&self, list: &[T], name: &str, named: fn(&T) -> &str) -> Option<usize> {
+        let search = || list.iter().position(|item| named(item) == name);
         if list.len() <= SHORT {
             return search();
         }
         let all = || list.iter().enumerate().map(|(i, item)| (named(item).to_owned(), i)).collect();
-        let found = self.0.get_or_init(all).get(name).and_then(|i| list.get(*i));
-        found.filter(|item| named(item) == name).or_else(search)
+        let found = self.0.get_or_init(all).get(name).copied();
+        found.filter(|i| list.get(*i).is_some_and(|item| named(item) == name)).or_else(search)
     }
 }
 

@@ -36,6 +36,7 @@ pub use wing::{Attitude, Identity, Material, PlumbSide, Side, Station, Wing};
 
 use crate::{Instrument, Point};
 use quantity::Units;
+use std::collections::BTreeSet;
 
 /// What one wing should be.
 #[derive(Clone, Debug, PartialEq)]
@@ -89,6 +90,16 @@ impl Plan {
     #[must_use]
     pub fn station(&self, name: &str) -> Option<&Station> {
         self.station_places.find(&self.stations, name, |s| &s.name)
+    }
+
+    /// The stations with these names, with their positions, in the order of the plan.
+    pub fn stations_among<'n>(
+        &self,
+        names: impl Iterator<Item = &'n str>,
+    ) -> impl Iterator<Item = (usize, &Station)> {
+        let place = |name| self.station_places.place(&self.stations, name, |s| &s.name);
+        let places: BTreeSet<usize> = names.filter_map(place).collect();
+        places.into_iter().filter_map(|i| Some((i, self.stations.get(i)?)))
     }
 
     /// The spot check with this name.

@@ -22,7 +22,7 @@ use crate::view::{JudgedBy, ObligationKind as K, RigView, Unjudged, WingView};
 use numerics::rigging::torque::{DragRule, Extension};
 use quantity::{Kind, Units};
 use record::Point;
-use record::plan::{Bolt, Cable, Datum, Plan, RigAngle, RigCheck, RigValue, Share, Tension};
+use record::plan::{Bolt, Cable, Datum, Plan, RigAngle, RigCheck, RigValue, Share, Tension, Tilted};
 use std::borrow::Cow;
 
 /// A value, and what contradicts it.
@@ -55,10 +55,30 @@ struct Given<'a> {
     units: quantity::Units,
 }
 
+/// What the plan asks of the rigged aeroplane, listed once for an assessment.
+pub struct Rigged<'p> {
+    /// Everything to judge.
+    pub checks: Vec<RigCheck<'p>>,
+    /// Everything read against the fuselage's tilt.
+    pub tilted: Vec<Tilted>,
+}
+
+impl<'p> Rigged<'p> {
+    pub fn of(plan: &'p Plan) -> Self {
+        Self { checks: plan.rig_checks(), tilted: plan.tilted() }
+    }
+}
+
 /// Every check whose points were all measured; readings contradict each other below the probability `level`.
-pub fn rigging(plan: &Plan, values: &Values, level: f64, wings: &[WingView]) -> Judgements<RigView> {
+pub fn rigging(
+    plan: &Plan,
+    rigged: &Rigged<'_>,
+    values: &Values,
+    level: f64,
+    wings: &[WingView],
+) -> Judgements<RigView> {
     let given = Given { values, level, wings, units: plan.shown_in };
-    let one = |check: RigCheck<'_>| {
+    let one = |check: &RigCheck<'_>| {
         let of_point = |p: &Point| {
             let measured = values.get(p)?;
             Some(if check.has_zero_of(p) { Cow::Borrowed(measured) } else { but_for_zero(measured) })
@@ -68,7 +88,7 @@ pub fn rigging(plan: &Plan, values: &Values, level: f64, wings: &[WingView]) -> 
         if rests_on.len() < check.points.len() {
             return None;
         }
-        let found = value(&check, given).and_then(|value| {
+        let found = value(check, given).and_then(|value| {
             let limits = match &check.value {
                 RigValue::Tension(cable) => limits_of(cable, rests_on[0], given.units)?,
                 _ => check.limits,
@@ -79,15 +99,19 @@ pub fn rigging(plan: &Plan, values: &Values, level: f64, wings: &[WingView]) -> 
             Ok(found) => found,
             Err(why) => {
                 let judged_by = JudgedBy::new(K::Rigging, &check.name);
-                return Some(Err(Unjudged { judged_by, why: Box::new(why).into(), points: check.points }));
+                return Some(Err(Unjudged {
+                    judged_by,
+                    why: Box::new(why).into(),
+                    points: check.points.clone(),
+                }));
             }
         };
         let makeup = if rests_on.len() == 1 { Makeup::of(rests_on[0]) } else { Makeup::Unknown };
         let judged =
             judged(plan, check.name.clone(), value.into_judged(check.unit, makeup, rests_on), limits);
-        Some(Ok(RigView { name: check.name, judged, points: check.points }))
+        Some(Ok(RigView { name: check.name.clone(), judged, points: check.points.clone() }))
     };
-    plan.rig_checks().into_iter().filter_map(one).collect()
+    rigged.checks.iter().filter_map(one).collect()
 }
 
 /// The same without the doubts about the zero of its instrument, which cancels.

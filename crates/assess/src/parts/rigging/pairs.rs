@@ -32,15 +32,15 @@ fn sided(name: &str) -> Option<Sided> {
 /// Left and right of everything that has both, in the order of work; each side as judged alone among `views`.
 pub fn rig_pairs(
     plan: &Plan,
+    checks: &[RigCheck<'_>],
     values: &Values,
     level: f64,
     wings: &[WingView],
     views: &[RigView],
 ) -> Vec<RigPair> {
     let given = Given { values, level, wings, units: plan.shown_in };
-    let checks = plan.rig_checks();
     let mut rights: BTreeMap<String, &RigCheck<'_>> = BTreeMap::new();
-    for check in &checks {
+    for check in checks {
         if let Some(Sided { without, left: false }) = sided(&check.name) {
             rights.insert(without, check);
         }
@@ -52,7 +52,7 @@ pub fn rig_pairs(
         Some(RigPair {
             left: side(left),
             right: side(right),
-            difference: difference(plan, &checks, left, right, given),
+            difference: difference(plan, checks, left, right, given),
             name,
         })
     };

@@ -64,8 +64,7 @@ fn turned<'v>(
 }
 
 /// Distances that check each other: those of every fully measured symmetry.
-pub fn rig_closures(plan: &Plan, values: &Values, level: f64) -> Vec<RigClosure> {
-    let checks = plan.rig_checks();
+pub fn rig_closures(plan: &Plan, checks: &[RigCheck<'_>], values: &Values, level: f64) -> Vec<RigClosure> {
     let of = |check: &RigCheck<'_>| {
         let RigValue::Yaw(of) = check.value else { return None };
         let Fitted { turned, .. } = turned(of, &check.points, values, plan.shown_in).ok()?;
