@@ -21,11 +21,12 @@ fn the_steps_that_help_shows_lead_to_a_check() {
                 let ran = bench.line(step).expect(11);
                 assert!(ran.out.contains("GATE   HOLD"), "{}", ran.out);
                 assert!(ran.out.contains("measure level@root-post"), "it says what to do next:\n{}", ran.out);
-                // One station is read, and well: nothing is wrong with its readings.
+                // One station is read, and well: it waits, as the others do, for the stage that requires them.
                 bench.line("take S1 f 2.1 a -1.9").expect(0);
                 let said = bench.line(step).expect(11).out;
                 let said = said.split_whitespace().collect::<Vec<_>>().join(" ");
-                assert!(said.contains("S1 cannot be judged yet: that needs the setting"), "{}", ran.out);
+                assert!(said.contains("ribs on is not begun; waiting for it: setting"), "{said}");
+                assert!(said.contains("S1 to S6"), "{said}");
             }
             // The example plan has stages of its own; the help's stage must be one of them.
             None => drop(bench.line(step).expect(0)),

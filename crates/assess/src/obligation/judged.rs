@@ -94,11 +94,15 @@ fn nothing_follows(known: &Known<'_>, owed: &Owed, points: &[Point], entries: &[
     let state = if read { Shortfall::CANNOT_JUDGE } else { Shortfall::MISSING };
     let what = owed.kind.of(&owed.about);
     let valued = points.iter().all(|p| known.estimates.values.contains_key(p));
+    let mut cause = own(owed.kind, &owed.about);
     let (state, words) = match (why, read) {
         (Some(why), _) => (state, format!("{what} cannot be judged: {why}")),
         (None, true) => match station.filter(|_| valued).and_then(|_| no_setting(known)) {
             Some(NoSetting::Others) => {
-                let words = format!("{what} is measured; the setting of the wing still needs other stations");
+                if let Some(stage) = points.iter().find_map(|p| known.waiting.get(p)) {
+                    cause = Cause::Stage((*stage).to_owned());
+                }
+                let words = format!("{what} waits for the setting of the wing, which needs other stations");
                 (Shortfall::MISSING, words)
             }
             Some(NoSetting::Why(why)) => (state, format!("{what} cannot be judged: {why}")),
@@ -106,7 +110,7 @@ fn nothing_follows(known: &Known<'_>, owed: &Owed, points: &[Point], entries: &[
         },
         (None, false) => (state, format!("{what} has no reading")),
     };
-    Unmet { state, words, entries: entries.to_vec(), cause: own(owed.kind, &owed.about), settles: None }
+    Unmet { state, words, entries: entries.to_vec(), cause, settles: None }
 }
 
 /// Why the setting, which is subtracted from a measured station, is not known.

@@ -311,7 +311,7 @@ fn a_measured_station_waits_for_the_setting() {
         }
         let (state, words) = judged_of(&b, "S1");
         assert_eq!(state, S::Missing, "{words}");
-        assert!(words.contains("the setting of the wing still needs other stations"), "{words}");
+        assert!(words.contains("waits for the setting of the wing, which needs other stations"), "{words}");
     }
     let mut b = Build::clear(Way::Angles, 3);
     b.plan.wing.root = quantity::Millimetres::new(-3000.0);
