@@ -212,6 +212,12 @@ fn new_warns_of_what_can_never_be_proven() {
     // A single station near an end, if dented, looks like setting or washout.
     bench.write("demo.toml", program::shipped("two-post", "plan.toml"));
     let ran = bench.line("new demo.toml demo.jigtrue").expect(0).out.replace("\n", " ");
+    assert!(!ran.contains("too narrow"), "{ran}");
+    // Its twist is read as angles and as heights.
+    let fine = program::shipped("two-post", "plan.toml").replace("\nstation = 0.25", "\nstation = 1e-9");
+    bench.write("heights.toml", fine);
+    let warned = bench.line("new heights.toml heights.jigtrue").expect(0).out.replace("\n", " ");
+    assert!(warned.contains("tolerance.station is too narrow"), "{warned}");
     assert!(ran.contains("only one station shows the root") && ran.contains("shows the tip"), "{ran}");
 }
 
