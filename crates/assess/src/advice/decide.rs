@@ -172,13 +172,13 @@ fn station_of(point: &PointView) -> Option<String> {
 }
 
 /// Whether every fresh reading of these points was repeated, in another round or by seating again.
-fn again_at(fold: &Fold<'_>, assessment: &Assessment, which: impl Fn(&PointView) -> bool) -> bool {
+pub(super) fn again_at(fold: &Fold<'_>, assessment: &Assessment, which: impl Fn(&PointView) -> bool) -> bool {
     let again = |p: &PointView| {
         let needed = if p.reversed { 2 * AGAIN } else { AGAIN };
         let known = fold.points.get(&p.point);
         p.readings >= needed || known.is_some_and(|f| f.rounds >= AGAIN)
     };
-    let ours = |p: &&PointView| p.state == PointState::Fresh && station_of(p).is_some() && which(p);
+    let ours = |p: &&PointView| p.state == PointState::Fresh && which(p);
     let mut points = assessment.points.iter().filter(ours).peekable();
     points.peek().is_some() && points.all(again)
 }

@@ -83,7 +83,7 @@ pub fn profile(
         odd: aimed.odd,
         spars: SparMoves::default(),
     };
-    let shapes = Shape::all(plan, assessment);
+    let shapes = Shape::all(plan, fold, assessment);
     let guarded: Vec<Target> = targets.iter().cloned().chain(spars::guards(&shapes, belief)).collect();
     let mut moves = still;
     if let (Ruling::Seek(_), Some(worst)) = (&out.ruling, worst) {

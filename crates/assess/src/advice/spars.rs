@@ -4,6 +4,7 @@
 //! three points. So a limit of the zone is a limit of every such distance, and each is a line over the moves.
 
 use super::belief::{Belief, Way};
+use super::decide::again_at;
 use super::influence;
 use super::learn::evenly;
 use super::rows::{Goal, Side, Target};
@@ -13,8 +14,8 @@ use crate::history::Fold;
 use crate::view::{Assessment, SparView, StraightnessMethod, Verdict};
 use numerics::mixture::Mixture;
 use numerics::straight::minimum_zone;
-use record::Limits;
 use record::plan::{Acceptance, Adjust, Direction, Plan};
+use record::{Limits, PointKind};
 
 /// Stations of a spar that are looked at three by three, evenly along it.
 const STATIONS: usize = 9;
@@ -39,16 +40,19 @@ pub(super) struct Shape {
     /// Widest zone that is proven within.
     proven: f64,
     outside: bool,
+    /// Whether moves are sought for it: it is outside, or stayed undecided after it was measured again.
+    sought: bool,
 }
 
 impl Shape {
     /// Every spar that is judged by its offsets and that moves can bend.
-    pub(super) fn all(plan: &Plan, assessment: &Assessment) -> Vec<Self> {
+    pub(super) fn all(plan: &Plan, fold: &Fold<'_>, assessment: &Assessment) -> Vec<Self> {
         let Some(limit) = plan.tolerances.straightness.map(|l| l.value()) else { return vec![] };
-        assessment.spars.iter().filter_map(|view| Self::of(plan, view, limit)).collect()
+        let again = |view: &SparView| measured_again(fold, assessment, view);
+        assessment.spars.iter().filter_map(|view| Self::of(plan, view, limit, again)).collect()
     }
 
-    fn of(plan: &Plan, view: &SparView, limit: f64) -> Option<Self> {
+    fn of(plan: &Plan, view: &SparView, limit: f64, again: impl FnOnce(&SparView) -> bool) -> Option<Self> {
         let direction = direction(plan, &view.spar, view.method);
         let own = plan.supports.iter().filter(|s| s.spar == view.spar && s.direction == direction);
         if own.count() < BENDS {
@@ -69,6 +73,12 @@ impl Shape {
             spans,
             proven: (limit - open).max(limit / 2.0),
             outside: view.minimum_zone.verdict == Some(Verdict::Outside),
+            sought: match view.minimum_zone.verdict {
+                Some(Verdict::Outside) => true,
+                // Only where a straighter spar would be proven within.
+                Some(Verdict::Undecided) => open <= limit / 2.0 && again(view),
+                _ => false,
+            },
         })
     }
 
@@ -108,6 +118,15 @@ impl Shape {
         }
         out
     }
+}
+
+/// Whether everything that a spar's straightness rests on was read again.
+pub(super) fn measured_again(fold: &Fold<'_>, assessment: &Assessment, view: &SparView) -> bool {
+    let kind = match view.method {
+        StraightnessMethod::Line => PointKind::Offset,
+        StraightnessMethod::Walk => PointKind::Walk,
+    };
+    again_at(fold, assessment, |p| p.point.kind() == kind && p.point.spar() == Some(view.spar.as_str()))
 }
 
 /// The direction in which a spar's offsets were measured.
@@ -167,7 +186,7 @@ pub(super) struct Work<'a> {
 pub(super) fn seek(work: Work<'_>, shapes: &[Shape]) -> SparMoves {
     let mut out = SparMoves { moves: vec![0.0; work.plan.supports.len()], left: vec![] };
     for direction in [Direction::Up, Direction::Aft] {
-        let bowed: Vec<&Shape> = shapes.iter().filter(|s| s.outside && s.direction == direction).collect();
+        let bowed: Vec<&Shape> = shapes.iter().filter(|s| s.sought && s.direction == direction).collect();
         if bowed.is_empty() {
             continue;
         }
@@ -177,7 +196,7 @@ pub(super) fn seek(work: Work<'_>, shapes: &[Shape]) -> SparMoves {
         let worth = |moves: &[f64]| {
             bowed.iter().any(|s| {
                 let (now, then) = (s.width(work.made), s.width(&total(moves)));
-                then <= s.proven || now - then > WORTH * now
+                then <= s.proven || (s.outside && now - then > WORTH * now)
             })
         };
         let found = found.filter(|moves| worth(moves)).unwrap_or_else(|| vec![0.0; out.moves.len()]);

@@ -239,6 +239,17 @@ fn everything_that_is_out_has_its_finding() {
     let Remedy::Square { longer, shift_mm } = &find("bay").remedy else { panic!("{advice:#?}") };
     // (1006² - 994²)/(4·800) is 7.5 mm.
     assert!(longer == "D1" && (shift_mm - 7.5).abs() < 0.1, "{shift_mm}");
+    // So near its limit that it stays undecided: measured once it is measured again, then it is moved.
+    let mut near = Log::new();
+    near.stage(&plan.stages[0].name);
+    for times in 1..=2 {
+        for (diagonal, mm) in [("D1", 1001.25), ("D2", 998.75)] {
+            take(&mut near, PointKind::Diagonal, diagonal, Kind::Length, mm);
+        }
+        let (_, advice) = judged(&plan, &near);
+        let bay = advice.findings.iter().find(|f| f.about == "bay").unwrap();
+        assert_eq!(matches!(bay.remedy, Remedy::Square { .. }), times == 2, "{bay:?}");
+    }
     let Remedy::Rework { at_least, .. } = find("BR2").remedy else { panic!("{advice:#?}") };
     assert!(at_least.unwrap() >= 8.0, "{at_least:?}");
     assert_eq!(advice.state, AdviceState::Move, "{advice:#?}");

@@ -134,7 +134,10 @@ impl Sim {
                 let shown = ((was + rise) * 100.0).round() / 100.0;
                 let mut read = reading(point, Kind::Length, shown, None, log.round);
                 (read.instrument, read.resolution) = (Some("gauge".to_owned()), 0.01);
-                log.happens(What::Reading(read));
+                // Bare spars are read twice, so that what is still undecided is moved.
+                for _ in 0..if self.twist.is_empty() { 2 } else { 1 } {
+                    log.happens(What::Reading(read.clone()));
+                }
             }
         }
         let (front, rear) = (self.rise("front"), self.rise("rear"));
@@ -176,7 +179,7 @@ fn states(a: &Assessment) -> BTreeMap<(ObligationKind, String), Verdict> {
     all.map(|o| ((o.kind, o.about.clone()), o.state)).collect()
 }
 
-/// Whatever is bowed or twisted, no advice puts outside what was met, what it promises is proven, and it comes to an end.
+/// Whatever is bowed or twisted, no advice puts outside what was met, nor a spar that was not, what it promises is proven, and it comes to an end.
 fn closes(mut sim: Sim) -> Result<BTreeMap<(ObligationKind, String), Verdict>, TestCaseError> {
     let (log, mut now) = sim.judged();
     let mut advice = advise(&sim.plan, &log.entries, &now);
@@ -198,8 +201,10 @@ fn closes(mut sim: Sim) -> Result<BTreeMap<(ObligationKind, String), Verdict>, T
         for (what, state) in states(&now) {
             let was = before[&what];
             prop_assert!(
-                state != Verdict::Outside || was != Verdict::Within,
-                "{what:?} was met and is outside after {:?}\n{:?}",
+                state != Verdict::Outside
+                    || was == Verdict::Outside
+                    || (was == Verdict::Undecided && what.0 != ObligationKind::Straightness),
+                "{what:?} was {was:?} and is outside after {:?}\n{:?}",
                 sim.moved,
                 advice.findings
             );
@@ -214,6 +219,12 @@ fn closes(mut sim: Sim) -> Result<BTreeMap<(ObligationKind, String), Verdict>, T
     Ok(states(&now))
 }
 
+/// How far a spar is bowed: one in three so near its limit that readings leave it undecided.
+fn bow() -> impl Strategy<Value = f64> {
+    let near = prop_oneof![-0.53f64..-0.47, 0.47f64..0.53];
+    prop_oneof![2 => -2.0f64..2.0, 1 => near]
+}
+
 proptest! {
     #![proptest_config(ProptestConfig { cases: 32, ..ProptestConfig::default() })]
 
@@ -226,14 +237,9 @@ proptest! {
 
     /// Before the ribs are on nothing else is at stake: any even bow of a spar goes out by three to five supports.
     #[test]
-    fn a_bare_spar_is_made_straight(supports in 3usize..6, front in -2.0f64..2.0, rear in -2.0f64..2.0) {
+    fn a_bare_spar_is_made_straight(supports in 3usize..6, front in bow(), rear in bow()) {
         let left = closes(Sim::new(supports, [front, rear], None))?;
-        for ((_, spar), state) in left {
-            // So near the limit that a reading is asked for in place of a move.
-            let bow = if spar == "front" { front } else { rear };
-            let near = (bow.abs() - 0.5).abs() < 0.06 && state == Verdict::Undecided;
-            prop_assert!(near || state == Verdict::Within, "{spar} {state:?}");
-        }
+        prop_assert!(left.values().all(|s| *s == Verdict::Within), "{left:?}");
     }
 
     /// Both spars bowed alike, as by a post that stands high: moved together the twist stays, and both come straight.

@@ -1,20 +1,28 @@
 //! Bays by their corners, stations by their place, shafts by their bushes.
 
+use super::super::decide::again_at;
 use super::super::finding::{Finding, Remedy};
-use super::{Sources, only_open, plain};
-use crate::view::Obligation;
+use super::{Sources, only_open, plain, stayed};
+use crate::conformity::conformity;
+use crate::view::{BayView, Obligation, Verdict};
 use quantity::Kind;
-use record::{Point, PointKind};
+use record::plan::Plan;
+use record::{Limits, Point, PointKind};
 
 /// Which corners to bring closer together.
 pub(super) fn square(from: Sources<'_>, out: &Obligation) -> Finding {
     let bay = from.plan.bays.iter().find(|b| b.name == out.about);
     let view = from.assessment.bays.iter().find(|b| b.bay == out.about);
-    let (Some(bay), Some(view), false) = (bay, view, only_open(out.state)) else {
-        let points = bay.iter().flat_map(|b| &b.diagonals);
-        let points = points.map(|d| Point::at(PointKind::Diagonal, d).to_string()).collect();
+    let diagonals: Vec<Point> =
+        bay.iter().flat_map(|b| &b.diagonals).map(|d| Point::at(PointKind::Diagonal, d)).collect();
+    let again = out.state == Verdict::Undecided
+        && again_at(from.fold, from.assessment, |p| diagonals.contains(&p.point));
+    let stayed = view.filter(|_| again).map(|view| stayed(&view.out_of_square));
+    let moves = |view: &&BayView| out.state == Verdict::Outside || (again && square_is_met(from.plan, view));
+    let (Some(bay), Some(view)) = (bay, view.filter(moves)) else {
+        let points = diagonals.iter().map(ToString::to_string).collect();
         let words = "Measure both diagonals again, from the same corners, before you move a corner.";
-        return plain(out, Remedy::Measure { points }, vec![words.to_owned()]);
+        return plain(out, Remedy::Measure { points }, vec![stayed.unwrap_or_else(|| words.to_owned())]);
     };
     // A bay that leans by a small angle φ has its side b shifted by b·φ along a.
     let shift_mm = (bay.b.value() * view.out_of_square.value.to_radians()).abs();
@@ -26,7 +34,15 @@ pub(super) fn square(from: Sources<'_>, out: &Obligation) -> Finding {
         scale.fixed_with(view.difference_mm.abs(), 1),
         scale.fixed_with(shift_mm, 1)
     );
-    plain(out, Remedy::Square { longer: longer.clone(), shift_mm }, vec![words])
+    let mend = std::iter::once(words).chain(stayed).collect();
+    plain(out, Remedy::Square { longer: longer.clone(), shift_mm }, mend)
+}
+
+/// Whether a bay that was measured this well would be met if it were square.
+fn square_is_met(plan: &Plan, view: &BayView) -> bool {
+    let judged = &view.out_of_square;
+    let limits = Limits { lower: judged.lower, upper: judged.upper };
+    conformity(&plan.rule, 0.0, &judged.error(), limits).verdict == Verdict::Within
 }
 
 /// How far a station is from its place.
@@ -67,7 +83,7 @@ pub(super) fn clearance(from: Sources<'_>, out: &Obligation) -> Finding {
             ));
             plain(out, Remedy::Bush { bush: bush.bush.clone(), aft_mm, up_mm }, mend)
         }
-        (Some(line), None) if !line.passes || out.state == crate::view::Verdict::Outside => {
+        (Some(line), None) if !line.passes || out.state == Verdict::Outside => {
             let mut mend = line.advice.clone();
             mend.push(
                 "Move the two bushes farthest from the line, or ream for a bush that can be adjusted."

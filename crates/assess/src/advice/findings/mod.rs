@@ -11,7 +11,7 @@ mod twist;
 use super::finding::Finding;
 use super::profile::Profile;
 use crate::history::Fold;
-use crate::view::{Assessment, Obligation, ObligationKind, Verdict};
+use crate::view::{Assessment, Judged, Obligation, ObligationKind, Verdict};
 use record::plan::Plan;
 
 /// The inputs of the findings.
@@ -83,6 +83,17 @@ fn plain(out: &Obligation, remedy: super::finding::Remedy, mend: Vec<String>) ->
         remedy,
         mend,
     }
+}
+
+/// Whether a value with this answer is a reason to move anything.
+const fn may_move(state: Verdict) -> bool {
+    matches!(state, Verdict::Outside | Verdict::Undecided)
+}
+
+/// What would decide a value that measuring again did not decide.
+fn stayed(judged: &Judged) -> String {
+    let how = judged.decide.as_deref().unwrap_or("take a finer instrument, or move it away from the limit");
+    format!("It stayed undecided after measuring again; {how}.")
 }
 
 /// Whether a value is only undecided, so that another reading may settle it.

@@ -2,8 +2,8 @@
 
 use super::super::finding::{Finding, Remedy, SparMove};
 use super::super::{Effect, spars, steps};
-use super::{Sources, only_open, plain};
-use crate::view::Obligation;
+use super::{Sources, may_move, plain, stayed};
+use crate::view::{Obligation, SparView, Verdict};
 use quantity::Kind;
 use record::PointKind;
 use record::plan::Support;
@@ -11,15 +11,7 @@ use record::plan::Support;
 /// How to correct a spar.
 pub(super) fn finding(from: Sources<'_>, out: &Obligation) -> Finding {
     let view = from.assessment.spars.iter().find(|s| s.spar == out.about);
-    let (Some(view), false) = (view, only_open(out.state)) else {
-        let points = from.assessment.points.iter().filter(|p| {
-            matches!(p.point.kind(), PointKind::Offset | PointKind::Walk)
-                && p.point.spar() == Some(out.about.as_str())
-        });
-        let points = points.filter(|p| !p.entries.is_empty()).map(|p| p.point.to_string()).collect();
-        let words = "Measure its offsets again before you move or bend anything.";
-        return plain(out, Remedy::Measure { points }, vec![words.to_owned()]);
-    };
+    let Some(view) = view.filter(|_| may_move(out.state)) else { return measure(from, out, None) };
     let direction = spars::direction(from.plan, &out.about, view.method);
     let spars = &from.profile.spars;
     let own = |s: &&Support| s.spar == out.about && s.direction == direction;
@@ -30,6 +22,10 @@ pub(super) fn finding(from: Sources<'_>, out: &Obligation) -> Finding {
         .filter(|(support, mm)| own(support) && **mm != 0.0)
         .map(|(support, mm)| step(from, support, *mm))
         .collect();
+    let open = out.state == Verdict::Undecided;
+    if open && steps.is_empty() {
+        return measure(from, out, Some(view));
+    }
     let (Some(left), false) = (left, steps.is_empty()) else {
         let why = match (left, from.plan.supports.iter().filter(own).count()) {
             (_, 0..=2) => "No move mends it: on two supports a spar keeps its own bow",
@@ -62,7 +58,25 @@ pub(super) fn finding(from: Sources<'_>, out: &Obligation) -> Finding {
         };
         mend.push(words.to_owned());
     }
+    if open {
+        mend.push(stayed(&view.minimum_zone));
+    }
     plain(out, Remedy::Spar { spar: out.about.clone(), moves: steps, expected_mm: left.width_mm }, mend)
+}
+
+/// What to measure again, and what else would decide it if that was done.
+fn measure(from: Sources<'_>, out: &Obligation, view: Option<&SparView>) -> Finding {
+    let points = from.assessment.points.iter().filter(|p| {
+        matches!(p.point.kind(), PointKind::Offset | PointKind::Walk)
+            && p.point.spar() == Some(out.about.as_str())
+    });
+    let points = points.filter(|p| !p.entries.is_empty()).map(|p| p.point.to_string()).collect();
+    let again = view.filter(|view| spars::measured_again(from.fold, from.assessment, view));
+    let words = again.map_or_else(
+        || "Measure its offsets again before you move or bend anything.".to_owned(),
+        |view| stayed(&view.minimum_zone),
+    );
+    plain(out, Remedy::Measure { points }, vec![words])
 }
 
 fn step(from: Sources<'_>, support: &Support, mm: f64) -> SparMove {
