@@ -14,8 +14,9 @@ use crate::history::Fold;
 use crate::view::{Assessment, SparView, StraightnessMethod, Verdict};
 use numerics::mixture::Mixture;
 use numerics::straight::minimum_zone;
+use record::Limits;
 use record::plan::{Acceptance, Adjust, Direction, Plan};
-use record::{Limits, PointKind};
+use record::point::Judgement;
 
 /// Stations of a spar that are looked at three by three, evenly along it.
 const STATIONS: usize = 9;
@@ -122,11 +123,10 @@ impl Shape {
 
 /// Whether everything that a spar's straightness rests on was read again.
 pub(super) fn measured_again(fold: &Fold<'_>, assessment: &Assessment, view: &SparView) -> bool {
-    let kind = match view.method {
-        StraightnessMethod::Line => PointKind::Offset,
-        StraightnessMethod::Walk => PointKind::Walk,
-    };
-    again_at(fold, assessment, |p| p.point.kind() == kind && p.point.spar() == Some(view.spar.as_str()))
+    again_at(fold, assessment, |p| {
+        let feeds = p.point.kind().row().judgement == Judgement::Straightness;
+        feeds && p.point.spar() == Some(view.spar.as_str())
+    })
 }
 
 /// The direction in which a spar's offsets were measured.
