@@ -76,7 +76,7 @@ fn since_jig(aeroplane: Compared<'_>, wing: &Assessment) -> Result<Comparison, C
     let again = asked.into_iter().flat_map(|w| w.stations.iter().skip(1));
     let unread = again.filter(|s| !found.changes.iter().any(|c| c.station == s.name));
     let owed = unread.map(|_| Verdict::Missing);
-    let log = (asked.is_some() && found.state != Verdict::Within).then(|| found.state);
+    let log = (asked.is_some() && found.state != Verdict::Within).then_some(found.state);
     let taken = found.taken.as_ref();
     let measured = |name: &String| found.changes.iter().any(|c| c.station == *name || c.from == *name);
     let alone: Vec<&str> = taken

@@ -36,7 +36,7 @@ fn main() {
                 bench.frame(ui);
                 bench.face.go(screen);
             });
-            let name = format!("{}-{}.png", case.name, screen.name().replace(' ', "-"));
+            let name = format!("{}-{}.png", case.name, screen.word().replace(' ', "-"));
             drawn.save(&std::path::Path::new(folder).join(name));
         }
     }

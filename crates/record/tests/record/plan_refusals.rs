@@ -32,8 +32,8 @@ fn refused(from: &str, to: &str, marked: &str, words: &[&str]) {
 /// A log whose plan is spoilt so opens, with a remark.
 #[track_caller]
 fn accepted_once(from: &str, to: &str, words: &str) {
-    let plan = Plan::parse_logged(&spoiled(from, to)).unwrap();
-    assert!(plan.remarks.iter().any(|remark| remark.contains(words)), "{:?}", plan.remarks);
+    let remarks = Plan::parse_logged(&spoiled(from, to)).map(|plan| plan.remarks).unwrap_or_default();
+    assert!(remarks.iter().any(|remark| remark.contains(words)), "{remarks:?}");
 }
 
 #[test]

@@ -51,7 +51,7 @@ fn name((of, samples): (Option<Of>, u32)) -> String {
     match of {
         None => "empty frame".to_owned(),
         Some(Of::Watch) => format!("{samples} samples"),
-        Some(screen) => screen.name().to_owned(),
+        Some(screen) => screen.word().to_owned(),
     }
 }
 

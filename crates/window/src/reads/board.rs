@@ -17,9 +17,7 @@ quantity::words! {
 }
 
 impl Part {
-    /// All, in the order of the button.
-
-    /// The same, short enough for a button.
+    /// The part's name, short enough for a button.
     pub const fn short(self) -> &'static str {
         match self {
             Self::Closing => "Closing gate",
