@@ -1,11 +1,11 @@
 //! What an inspector would distrust, reported without being asked.
 
 use crate::estimate::Shared;
-use crate::history::{Distrust, EARLIER, Fold, SEATINGS, Said};
+use crate::history::{Distrust, Fold, SEATINGS, Said};
 use crate::parts::Values;
 use crate::view::{Doubt, DoubtKind};
 use record::OpenAction;
-use record::plan::{Acceptance, Plan};
+use record::plan::{Acceptance, EARLIER, Plan};
 use std::collections::BTreeSet;
 
 pub(super) fn doubts(plan: &Plan, fold: &Fold<'_>, values: &Values) -> Vec<Doubt> {

@@ -1,9 +1,9 @@
 //! The fold itself: entries in, what still counts out.
 
 use super::instruments::Instruments;
-use super::readings::{EARLIER, Freshness, Profile, Used};
+use super::readings::{Freshness, Profile, Used};
 use super::{Before, Disturbs, Edition, Editions, OpenState, Said, Shifted, Visit, Withdrawals, Written};
-use record::plan::Plan;
+use record::plan::{EARLIER, Plan};
 use record::point::Judgement;
 use record::signoff::SignOffs;
 use record::{At, Entry, Move, OpenAction, OpenItem, Point, Reading, Rework, StageBegun, What, WingTaken};

@@ -20,7 +20,7 @@ pub use disturbs::Disturbs;
 pub use editions::{Edition, Editions, PlanChange};
 pub use fold::Fold;
 pub use instruments::{Claim, FirstLast, Instruments, Known};
-pub use readings::{EARLIER, Freshness, Profile, SEATINGS, Used};
+pub use readings::{Freshness, Profile, SEATINGS, Used};
 pub use recall::{Handle, Recall};
 pub use visits::{Before, Visit};
 pub use withdrawals::{Withdrawal, Withdrawals};

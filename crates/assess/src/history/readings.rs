@@ -4,9 +4,6 @@ use record::{At, Instrument, Move, Point, Reading};
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
-/// The most rounds before the last one of a point that can count.
-pub const EARLIER: usize = 20;
-
 /// The most readings of a point one way in one round that can count; the last ones do.
 pub const SEATINGS: usize = 200;
 

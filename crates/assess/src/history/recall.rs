@@ -5,8 +5,9 @@
 //! judgement looks back to: a stage, a move, a rework. What is held at that moment is held for good. So the fold over
 //! what is held equals the fold over the whole log.
 
-use super::readings::{EARLIER, SEATINGS};
+use super::readings::SEATINGS;
 use record::What;
+use record::plan::EARLIER;
 use record::skim::Skimmed;
 use std::collections::{HashMap, VecDeque};
 

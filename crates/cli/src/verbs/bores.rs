@@ -5,7 +5,7 @@ use crate::exit::Exit;
 use crate::refusal::{Refusal, TableFault};
 use crate::show::Show;
 use clap::Args;
-use numerics::bores::{Bore, freeing_shift, shaft_line};
+use numerics::bores::{Bore, BoresError, freeing_shift, shaft_line};
 use numerics::rng::Rng;
 use quantity::{Kind, Units};
 use serde::Serialize;
@@ -65,13 +65,13 @@ impl Bores {
         if span.len() > 1000 {
             return Err(Refusal::ManyBushes.into());
         }
-        if let Some(row) = bore.iter().position(|diameter| *diameter <= 0.0) {
-            return Err(table.wrong(TableFault::Bore(row + 1)));
-        }
         table.remark_unread(show);
         let bores: Vec<Bore> =
             (0..span.len()).map(|i| Bore { y: span[i], x: aft[i], z: up[i], diameter: bore[i] }).collect();
-        let line = shaft_line(&bores, shaft).map_err(SessionError::because)?;
+        let line = shaft_line(&bores, shaft).map_err(|why| match why {
+            BoresError::BadBore(bore) => table.wrong(TableFault::Bore(bore + 1)),
+            other => SessionError::because(other),
+        })?;
         let short = line.clearance < wanted;
         let mut bushes = Vec::new();
         for (i, b) in bores.iter().enumerate() {

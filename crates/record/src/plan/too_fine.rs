@@ -10,8 +10,11 @@ use quantity::{Degrees, Kind, Millimetres};
 
 /// Least half width of a zone, in steps of the display: 1.96/sqrt(24), rounded down.
 const STEPS: f64 = 0.4;
+/// The most rounds before the last one of a point that can count.
+pub const EARLIER: usize = 20;
 /// The most rounds that are averaged for the twist.
-const ROUNDS: f64 = 21.0;
+#[expect(clippy::cast_precision_loss, reason = "a few rounds")]
+const ROUNDS: f64 = EARLIER as f64 + 1.0;
 
 impl Plan {
     /// A warning for each tolerance that the finest instrument of the plan cannot prove, where it has one for that quantity.
