@@ -266,6 +266,8 @@ pub enum TableFault {
     UncertaintyIn { row: usize, column: String },
     #[error("row {row}: the uncertainty in `{}` must not be negative", shown(.column))]
     Negative { row: usize, column: String },
+    #[error("has two columns for one thing, `{}` and `{}`; take one of them out", shown(.0), shown(.1))]
+    Twice(String, String),
     #[error("row {0}: the bore must be above zero")]
     Bore(usize),
 }

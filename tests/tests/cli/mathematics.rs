@@ -255,6 +255,8 @@ fn what_is_not_a_table_is_refused_with_a_message() {
         ("spacing -", "design,measured,temperature\n100,100.2,25\n", "--part and --tape"),
         ("spacing - --part 2e-5 --tape 1e-5", "design,measured\n100,100.2\n", "no temperature column"),
         ("straight -", "span,offset,u\n0,0,0.1\n1,0,-0.1\n2,0,0.1\n", "row 2"),
+        ("bores - --shaft 39", "span,span,aft,up,bore\n0,5,0,0,40\n9,9,0,0,40\n", "two columns"),
+        ("bores - --shaft 39", "span,aft,up,bore,bore_in\n0,0,0,40,1\n9,0,0,40,1\n", "`bore` and `bore_in`"),
         ("bores - --shaft 39", "span,aft,up,bore\n0,0,0,40\n9,0,0,-40\n", "row 2: the bore"),
         ("bores - --shaft 39 --clearance=-1", "span,aft,up,bore\n0,0,0,40\n9,0,0,40\n", "negative"),
     ] {

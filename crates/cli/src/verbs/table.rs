@@ -33,6 +33,9 @@ impl Table {
         if names.iter().all(String::is_empty) {
             return Err(wrong(TableFault::NoHeader));
         }
+        if let Some(name) = names.iter().enumerate().find_map(|(i, n)| names[..i].contains(n).then_some(n)) {
+            return Err(wrong(TableFault::Twice(name.clone(), name.clone())));
+        }
         if names.iter().any(|n| Dd::parse(n).is_ok()) {
             return Err(wrong(TableFault::Numbers));
         }
@@ -111,11 +114,16 @@ impl Table {
     /// carry their own units. `None` if there is no such column.
     pub fn quantity(&self, name: &str, kind: Kind) -> Result<Option<Vec<f64>>, SessionError> {
         let stem = format!("{name}_");
-        let found = self.names.iter().enumerate().find_map(|(i, n)| match n.strip_prefix(&stem) {
+        let mut found = self.names.iter().enumerate().filter_map(|(i, n)| match n.strip_prefix(&stem) {
             Some(unit) => Some((i, Some(unit))),
             None => (n == name).then_some((i, None)),
         });
-        let Some((at, written)) = found else { return Ok(None) };
+        let Some((at, written)) = found.next() else { return Ok(None) };
+        if let Some((again, _)) =
+            found.find(|(_, unit)| unit.is_none_or(|u| quantity::unit_named(u).is_some()))
+        {
+            return Err(self.twice(at, again));
+        }
         let unit = match written {
             None => kind.base_unit(),
             Some(word) => match quantity::unit_named(word) {
@@ -153,6 +161,10 @@ impl Table {
 
     pub fn wrong(&self, why: TableFault) -> SessionError {
         SessionError::File { path: self.path.clone(), why: why.into() }
+    }
+
+    fn twice(&self, at: usize, again: usize) -> SessionError {
+        self.wrong(TableFault::Twice(self.names[at].clone(), self.names[again].clone()))
     }
 
     fn no_column(&self, name: &str) -> SessionError {
