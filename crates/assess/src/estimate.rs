@@ -10,8 +10,9 @@ mod tape;
 
 use crate::history::{Distrust, Used};
 use crate::sound::{Unusable, unusable};
+use numerics::repeats::{Repeat, Repeats};
 use numerics::{display, lengths};
-use record::plan::Plan;
+use record::plan::{Material, Plan};
 use record::point::Reference;
 use record::{Facing, Instrument, Point, PointKind};
 use std::collections::{BTreeMap, BTreeSet};
@@ -123,6 +124,8 @@ pub struct Measured {
     pub seating: f64,
     /// Number of averaged seatings, for the facing with fewer.
     pub seatings: u32,
+    /// Readings of the same facing against each other, each at 20 °C.
+    pub repeats: Repeats,
     /// Whether it is an event: the last one counts and nothing is averaged.
     pub is_event: bool,
 }
@@ -198,8 +201,9 @@ pub fn measured(plan: &Plan, point: &Point, used: &[Used]) -> Result<Measured, U
         estimate.shared.insert(error, accuracy / libm::sqrt(3.0));
     }
     tape::hold(plan, point, used, &mut estimate)?;
-    let expansion = last.facts.as_deref().and_then(|i| i.expansion);
-    let correction = to_twenty_degrees(plan, point.kind(), used, expansion, &mut estimate);
+    let warm = Warm::of(plan, point.kind(), used);
+    let repeats = repeats(used, libm::sqrt(step + seating * seating), warm.as_ref());
+    let correction = warm.map_or(0.0, |warm| warm.to_twenty_degrees(name, &mut estimate));
     estimate.value -= plan.fixture_of(point);
     if !(estimate.value.is_finite() && estimate.u().is_finite()) {
         return Err(Unusable::NotFinite);
@@ -215,6 +219,7 @@ pub fn measured(plan: &Plan, point: &Point, used: &[Used]) -> Result<Measured, U
         resolution,
         seating,
         seatings: fewer(forward, aft),
+        repeats,
         is_event: point.kind().row().is_event(last.reading.quantity),
         estimate,
     })
@@ -284,36 +289,64 @@ fn temperature(used: &[Used]) -> Option<f64> {
     Some(all.iter().sum::<f64>() / all.len() as f64)
 }
 
-/// Corrects lengths to 20 °C (ISO 1) if a temperature and both expansions are known; a reading without a temperature
-/// takes that of the others. An instrument without a stated expansion may have anything from none to twice the
-/// part's: its reading is used as it is, with that uncertainty.
-fn to_twenty_degrees(
-    plan: &Plan,
-    kind: PointKind,
-    used: &[Used],
+/// Readings of the same facing against each other, each with the standard deviation `sd`.
+fn repeats(used: &[Used], sd: f64, warm: Option<&Warm>) -> Repeats {
+    let mut out = Repeats::default();
+    for facing in [Facing::Forward, Facing::Aft] {
+        let same = used.iter().filter(|u| faced(u) == facing);
+        out.add(same.map(|u| warm.map_or(Repeat { value: u.reading.value, sd }, |warm| warm.repeat(u, sd))));
+    }
+    out
+}
+
+/// What corrects a length to 20 °C (ISO 1), if a temperature and both expansions are known. An instrument without a stated
+/// expansion may have anything from none to twice the part's: its reading is used as it is, with that uncertainty.
+struct Warm {
+    part: Material,
     tape: Option<f64>,
-    estimate: &mut Estimate,
-) -> f64 {
-    if kind.row().reference == Reference::AsRead {
-        return 0.0;
+    /// Mean temperature above 20 °C; a reading without one takes it.
+    above: f64,
+}
+
+impl Warm {
+    fn of(plan: &Plan, kind: PointKind, used: &[Used]) -> Option<Self> {
+        let part = plan.wing.material.filter(|_| kind.row().reference != Reference::AsRead)?;
+        let all = || used.iter().filter_map(|u| u.reading.temperature);
+        #[expect(clippy::cast_precision_loss, reason = "a handful of readings")]
+        let above = all().map(|t| t.value()).sum::<f64>() / all().count() as f64 - 20.0;
+        let tape = used.last()?.facts.as_deref().and_then(|i| i.expansion);
+        above.is_finite().then_some(Self { part, tape, above })
     }
-    let temperatures: Vec<f64> =
-        used.iter().filter_map(|u| u.reading.temperature.map(|t| t.value())).collect();
-    let (Some(part), false) = (plan.wing.material, temperatures.is_empty()) else { return 0.0 };
-    #[expect(clippy::cast_precision_loss, reason = "a handful of readings")]
-    let above = temperatures.iter().sum::<f64>() / temperatures.len() as f64 - 20.0;
-    let shown = estimate.value;
-    let Some(tape) = tape else {
-        let name = used.last().and_then(|u| u.reading.instrument.clone()).unwrap_or_default();
-        let most = shown * part.expansion * above;
-        if most != 0.0 {
-            estimate.shared.insert(Shared::TapeExpansion(name), most / libm::sqrt(3.0));
+
+    /// The factor that brings a length read at a temperature to 20 °C, and the standard uncertainty of its expansion.
+    fn factor(&self, above: f64) -> (f64, f64) {
+        match self.tape {
+            Some(tape) => (lengths::to_reference(tape, self.part.expansion, above), self.part.expansion_u),
+            None => (1.0, self.part.expansion / libm::sqrt(3.0)),
         }
-        return 0.0;
-    };
-    estimate.value = shown * lengths::to_reference(tape, part.expansion, above);
-    if part.expansion_u > 0.0 && above != 0.0 {
-        estimate.shared.insert(Shared::Expansion, -shown * above * part.expansion_u);
     }
-    estimate.value - shown
+
+    /// A reading taken from its own temperature to the mean one, which all have in common.
+    fn repeat(&self, used: &Used, sd: f64) -> Repeat {
+        let (shown, mean) = (used.reading.value, self.factor(self.above).0);
+        let above = used.reading.temperature.map_or(self.above, |t| t.value() - 20.0);
+        let (factor, u) = self.factor(above);
+        Repeat { value: shown * factor / mean, sd: libm::hypot(sd, shown * (above - self.above) * u) }
+    }
+
+    /// Corrects a length and returns the correction.
+    fn to_twenty_degrees(&self, name: Option<String>, estimate: &mut Estimate) -> f64 {
+        let shown = estimate.value;
+        let (factor, u) = self.factor(self.above);
+        let coefficient = shown * self.above * u;
+        if coefficient != 0.0 {
+            let (error, sign) = match self.tape {
+                Some(_) => (Shared::Expansion, -1.0),
+                None => (Shared::TapeExpansion(name.unwrap_or_default()), 1.0),
+            };
+            estimate.shared.insert(error, sign * coefficient);
+        }
+        estimate.value = shown * factor;
+        estimate.value - shown
+    }
 }

@@ -32,6 +32,12 @@ impl Repeats {
         self.dof += count - 1;
     }
 
+    /// Adds those of other things.
+    pub const fn join(&mut self, other: Self) {
+        self.q += other.q;
+        self.dof += other.dof;
+    }
+
     /// Probability of at least this much scatter if the claim is right; 1 without repeats.
     pub fn p(&self) -> f64 {
         if self.dof == 0 { 1.0 } else { dist::chi2_sf(self.q, self.dof as f64) }

@@ -6,7 +6,7 @@
 use super::Taken;
 use super::beyond::{self, Pair, Shown};
 use super::datums::{self, Agreement};
-use crate::estimate::{Estimate, Measured, faced, measured};
+use crate::estimate::{Estimate, Measured, measured};
 use crate::history::{Distrust, Fold, Freshness, Used};
 use crate::incidence;
 use crate::parts::{Rigged, Values};
@@ -17,7 +17,7 @@ use numerics::dist;
 use quantity::Kind;
 use record::plan::{Plan, RigValue, Station};
 use record::point::Judgement;
-use record::{Facing, Instrument, Point};
+use record::{Instrument, Point};
 use std::cell::OnceCell;
 use std::collections::BTreeMap;
 
@@ -178,8 +178,9 @@ fn counts_as_shown(
 fn agreements(plan: &Plan, taken: &Taken<'_>, read: &[&Freshness], values: &Values) -> Vec<Agreement> {
     let mut out = Vec::new();
     for ((point, value), freshness) in values.iter().zip(read) {
-        if let Some(p) = repeats(&freshness.used, value) {
-            out.push(Agreement { points: vec![point.clone()], p, says: Distrust::Disagree(point.clone()) });
+        if value.repeats.dof > 0 {
+            let (points, p) = (vec![point.clone()], value.repeats.p());
+            out.push(Agreement { points, p, says: Distrust::Disagree(point.clone()) });
         }
         if let Some(p) = rounds(plan, taken, point, freshness, value) {
             let says = Distrust::RoundsDisagree(point.clone());
@@ -199,23 +200,6 @@ fn ways(plan: &Plan, station: &Station, values: &Values) -> Option<Agreement> {
     let points = angle.points.iter().chain(&section.points).cloned().collect();
     let p = 2.0 * dist::normal_sf((apart / u).abs());
     Some(Agreement { points, p, says: Distrust::WaysDisagree(station.name.clone()) })
-}
-
-/// The probability that readings of one point taken the same way differ this much by chance; `None` without repeats.
-#[expect(clippy::cast_precision_loss, reason = "a handful of readings")]
-fn repeats(used: &[Used], value: &Measured) -> Option<f64> {
-    let var = value.resolution * value.resolution / 12.0 + value.seating * value.seating;
-    let (mut chi2, mut dof) = (0.0, 0.0);
-    for facing in [Facing::Forward, Facing::Aft] {
-        let shown = || used.iter().filter(|u| faced(u) == facing).map(|u| u.reading.value);
-        let n = shown().count();
-        if n >= 2 {
-            let mean = shown().sum::<f64>() / n as f64;
-            chi2 += shown().map(|v| (v - mean) * (v - mean)).sum::<f64>() / var;
-            dof += n as f64 - 1.0;
-        }
-    }
-    (dof > 0.0).then(|| dist::chi2_sf(chi2, dof))
 }
 
 /// The probability that two rounds of one point, with nothing moved between, differ this much by chance. `None` with

@@ -2,11 +2,11 @@
 //! repeated seatings.
 
 use crate::estimate::measure;
-use crate::history::{Freshness, Used};
+use crate::history::Freshness;
 use numerics::repeats::{Repeat, Repeats};
+use record::Point;
 use record::plan::Plan;
 use record::point::Judgement;
-use record::{Facing, Point};
 use std::collections::BTreeMap;
 
 /// Below this probability, an instrument repeats worse than it claims.
@@ -32,21 +32,11 @@ pub fn of<'f>(
                     .or_default()
                     .push(Repeat { value: zero.value, sd: zero.u });
             }
-            let step = measured.resolution * measured.resolution / 12.0;
-            let sd = libm::sqrt(step + measured.seating * measured.seating);
-            let repeats = out.entry(name).or_default();
-            for facing in [None, Some(Facing::Forward), Some(Facing::Aft)] {
-                let seatings = seatings(round, facing);
-                repeats.add(seatings.map(|value| Repeat { value, sd }));
-            }
+            out.entry(name).or_default().join(measured.repeats);
         }
     }
     for ((name, _), zeros) in zeros {
         out.entry(name).or_default().add(zeros.iter().copied());
     }
     out
-}
-
-fn seatings(round: &[Used], facing: Option<Facing>) -> impl Iterator<Item = f64> + Clone {
-    round.iter().filter(move |u| u.reading.facing == facing).map(|u| u.reading.value)
 }

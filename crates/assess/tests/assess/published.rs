@@ -134,6 +134,34 @@ fn lengths_are_brought_to_20_degrees() {
     assert!((a.spacing[0].deviation.u - 0.006).abs() < 1e-5);
 }
 
+/// Readings of one round at two temperatures are compared at 20 °C, each by its own. With the expansions above, 4000 mm grows
+/// by 1.824 mm against the tape from 20 to 60 °C: readings as far apart agree, and equal ones contradict each other.
+#[test]
+fn readings_at_two_temperatures_are_compared_at_20_degrees() {
+    let verdict = |warm: f64, expansion: Option<f64>| {
+        let mut plan = plan(2);
+        plan.wing.material = Some(Material { expansion: 22.9e-6, expansion_u: 0.2e-6 });
+        plan.tolerances.spacing = Some(Limits::plus_minus(Millimetres::new(5.0)));
+        let mut tape = instrument("tape", InstrumentKind::Tape, 0.05);
+        (tape.expansion, tape.accuracy) = (expansion, Some(0.1));
+        plan.instruments = vec![tape];
+        let mut log = Log::new();
+        for (shown, at) in [(4000.0, 20.0), (warm, 60.0)] {
+            let mut r = reading(Point::at(PointKind::Spacing, "S2"), Kind::Length, shown, None, 1);
+            r.instrument = Some("tape".to_owned());
+            r.temperature = Some(Celsius::new(at));
+            log.happens(What::Reading(r));
+        }
+        assess(&plan, &log.entries, &Chain::Whole).spacing[0].deviation.verdict
+    };
+    assert_eq!(verdict(4001.8, Some(11.5e-6)), Some(Verdict::Within));
+    assert_eq!(verdict(4000.0, Some(11.5e-6)), Some(Verdict::Doubtful));
+    // Of a tape that states no expansion, either can be right.
+    assert_eq!(verdict(4001.8, None), Some(Verdict::Within));
+    assert_eq!(verdict(4000.0, None), Some(Verdict::Within));
+    assert_eq!(verdict(3990.0, None), Some(Verdict::Doubtful));
+}
+
 /// Sine of a block under one end, as with a sine bar: 100 mm between the points and 17.3648177667 mm of height are 10
 /// degrees; 2.5 degrees are 4.3619387365 mm; 5 in at 30 degrees are 2.5000 in (machinist's tables).
 #[test]
