@@ -38,7 +38,7 @@ pub struct Sent {
 /// were never sent. `sign` is -1 for an instrument that counts the other way.
 pub fn sent(mean: f64, like: &Sample, sign: f64) -> Sent {
     let (unit, places) = (like.unit, usize::try_from(-i32::from(like.value.exponent)).unwrap_or(0));
-    let step = 10.0_f64.powi(i32::from(like.value.exponent));
+    let step = libm::exp10(like.value.exponent.into());
     let number = (in_unit(mean, unit, like.value.to_f64(), step) / step).round() * step;
     // Through text, so that the value is exactly what typing it would give.
     let text = format!("{:.places$}", sign * number);

@@ -63,7 +63,7 @@ impl Spars {
         let of = |pull: &Pull| {
             let support = plan.support(&pull.support)?;
             let mm = change_deg / pull.per_mm;
-            let u_mm = (u_deg / pull.per_mm).hypot(mm * pull.u_per_mm / pull.per_mm);
+            let u_mm = libm::hypot(u_deg / pull.per_mm, mm * pull.u_per_mm / pull.per_mm);
             let effect = Effect::of(plan.wing.attitude, support.direction, mm);
             Some(Measured::new(&support.name, effect, &support.adjust, mm, u_mm))
         };

@@ -103,6 +103,13 @@ fn trimmed(text: String) -> String {
     }
 }
 
+/// The smallest of 1, 2 and 5 times a power of ten that is not below `least`: a step for the axis of a plot.
+#[must_use]
+pub fn round_step(least: f64) -> f64 {
+    let ten = libm::exp10(libm::floor(libm::log10(least)));
+    [1.0, 2.0, 5.0, 10.0].into_iter().map(|k| k * ten).find(|step| *step >= least).unwrap_or(least)
+}
+
 /// How many decimals show the step of a display: 0.1 needs one, 0.05 and 0.02 need two; at most four.
 #[must_use]
 pub fn step_decimals(step: f64) -> usize {

@@ -21,7 +21,7 @@ mod uncertain;
 mod visible;
 mod words;
 
-pub use decimal::{exact, fixed, signed, significant, step_decimals};
+pub use decimal::{exact, fixed, round_step, signed, significant, step_decimals};
 pub use scale::{Scale, Shown};
 pub use uncertain::{K95, WithU, decimals, on_limit};
 pub use visible::visible;

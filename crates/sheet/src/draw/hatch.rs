@@ -45,7 +45,7 @@ mod tests {
         let triangle = [(0.0, 0.0), (100.0, 0.0), (0.0, 100.0)];
         let lines = hatch(&triangle, 5.0);
         assert!(lines.len() >= 19);
-        let length: f64 = lines.iter().map(|[a, b]| (b.0 - a.0).hypot(b.1 - a.1)).sum();
+        let length: f64 = lines.iter().map(|[a, b]| libm::hypot(b.0 - a.0, b.1 - a.1)).sum();
         // Area is length times the distance between lines, which is 5/√2.
         assert!((length * 5.0 / 2f64.sqrt() - 5000.0).abs() < 300.0, "{length}");
         for [a, b] in lines {

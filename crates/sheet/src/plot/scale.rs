@@ -1,5 +1,7 @@
 //! Linear scales and round values on them.
 
+use quantity::shown;
+
 /// Round values, and the decimals they need.
 pub(super) struct Ticks {
     pub values: Vec<f64>,
@@ -53,15 +55,8 @@ impl Scale {
     /// About this many round values.
     pub(super) fn ticks(self, about: f64) -> Ticks {
         let raw = (self.high - self.low) / about.max(1.0);
-        let text = format!("{raw:e}");
-        let exponent: i32 = text.split('e').nth(1).and_then(|e| e.parse().ok()).unwrap_or(0);
-        let power: f64 = format!("1e{exponent}").parse().unwrap_or(1.0);
-        let (step, down) = [1.0, 2.0, 5.0]
-            .into_iter()
-            .find(|factor| factor * power >= raw * 0.8)
-            .map_or((10.0 * power, 1), |factor| (factor * power, 0));
-        let decimals = usize::try_from(-(exponent + down)).unwrap_or(0);
-        self.every(step, decimals)
+        let step = shown::round_step(raw * 0.8);
+        self.every(step, shown::step_decimals(step))
     }
 
     /// The multiples of a step.

@@ -94,9 +94,7 @@ impl Chart {
     /// A step of the y axis that leaves room for its labels.
     pub fn step(&self) -> f64 {
         let most = (f64::from(self.rect.height()) / 40.0).max(2.0);
-        let rough = (self.y.to - self.y.from) / most;
-        let ten = 10_f64.powf(rough.log10().floor());
-        [1.0, 2.0, 5.0, 10.0].into_iter().map(|k| k * ten).find(|s| *s >= rough).unwrap_or(rough)
+        shown::round_step((self.y.to - self.y.from) / most)
     }
 
     /// Thin lines across, with their values at the left; none close to one of `taken`.

@@ -51,8 +51,8 @@ impl Rigging {
                 let angle = self.angles.iter().find(|a| a.name == place && kind_of(a.of) == kind)?;
                 let design = angle.design.to_radians();
                 match angle.base {
-                    Some(base) if kind == PointKind::Rise => Some(base.value() * design.sin()),
-                    Some(base) => Some(base.value() * design.tan()),
+                    Some(base) if kind == PointKind::Rise => Some(base.value() * libm::sin(design)),
+                    Some(base) => Some(base.value() * libm::tan(design)),
                     None => Some(angle.design),
                 }
             }

@@ -91,7 +91,7 @@ pub fn bolt(t: &Table<'_, '_>, names: &mut Names<'_>) -> Option<Bolt> {
     let angle = t.quantity("angle", Kind::Angle).unwrap_or(0.0);
     let extension = match (lever, length) {
         (Some(lever), Some(length)) => {
-            let gain = 1.0 + length * angle.to_radians().cos() / lever;
+            let gain = 1.0 + length * libm::cos(angle.to_radians()) / lever;
             if gain <= 0.01 {
                 t.refuse("extension", "such that the nut is not at the grip or behind it");
             } else if length > LONGEST * lever {
