@@ -32,7 +32,7 @@ fuzz_target!(|data: &[u8]| {
         let table = folder.join("table.csv");
         fs::write(&table, data).expect("a table");
         let before = session.head().entries;
-        match session.import_csv(&table, &session::ImportWith { again: true, ..Default::default() }, &mut |_, _, _| {}) {
+        match session.import_csv(&table, &session::ImportWith { again: true, ..Default::default() }, &mut |_, _, _| true) {
             Ok(report) => {
                 session.refresh().expect("what was written is read");
                 assert_eq!(report.last, before + report.readings);

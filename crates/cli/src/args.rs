@@ -33,9 +33,10 @@ Exit codes: 0 done, clear or within; 10 outside; 11 undecided, missing or stale;
 jigtrue measures and records. It does not approve. The kit maker's drawings and manual,
 the local authority and a licensed person stand above it.";
 
-#[derive(Clone, Copy, Debug, ValueEnum)]
+#[derive(Clone, Copy, Debug, Default, ValueEnum)]
 pub enum Colour {
     /// On a terminal that shows colours, unless NO_COLOR is set
+    #[default]
     Auto,
     /// Always
     Always,
@@ -54,7 +55,7 @@ pub struct Args {
 }
 
 /// How the answer should be formatted, for every verb.
-#[derive(Debug, clap::Args)]
+#[derive(Debug, Default, clap::Args)]
 #[command(next_help_heading = "How the answer is shown", next_display_order = 100)]
 pub struct Shown {
     /// One JSON document (`"format": 1`) instead of text

@@ -5,27 +5,22 @@ use record::GateState;
 use std::process::ExitCode;
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[repr(u8)]
 pub enum Exit {
-    Done,
+    Done = 0,
     /// It could not be done; the message says what, where, and what to do.
-    Failed,
+    Failed = 1,
     /// The command line could not be understood.
-    Usage,
+    Usage = 2,
     /// Something judged is outside.
-    Outside,
+    Outside = 10,
     /// Something judged is undecided, missing, stale, doubtful or cannot be judged, and nothing is outside.
-    Open,
+    Open = 11,
 }
 
 impl Exit {
     pub const fn code(self) -> u8 {
-        match self {
-            Self::Done => 0,
-            Self::Failed => 1,
-            Self::Usage => 2,
-            Self::Outside => 10,
-            Self::Open => 11,
-        }
+        self as u8
     }
 
     /// For a verdict; without one there is nothing to judge.
@@ -51,19 +46,6 @@ impl Exit {
         } else {
             Self::Open
         }
-    }
-
-    /// For several things judged together: the worst.
-    pub fn worst(exits: impl IntoIterator<Item = Self>) -> Self {
-        exits
-            .into_iter()
-            .max_by_key(|e| match e {
-                Self::Done => 0,
-                Self::Open => 1,
-                Self::Outside => 2,
-                Self::Failed | Self::Usage => 3,
-            })
-            .unwrap_or(Self::Done)
     }
 }
 

@@ -1,10 +1,10 @@
 //! What is printed when something could not be done: text on standard error, and with `--json` an object on standard
 //! output.
 
-use crate::args::Args;
+use crate::args::{Args, Shown};
 use crate::exit::Exit;
 use crate::refusal::Refusal;
-use crate::show::{Asked, Show};
+use crate::show::Show;
 use clap::CommandFactory;
 use clap::error::{ContextKind, ContextValue};
 use serde::Serialize;
@@ -15,7 +15,6 @@ use std::ffi::OsString;
 /// The JSON document of a failed run.
 #[derive(Serialize)]
 struct Document<'a> {
-    format: u32,
     /// The full message, as on standard error.
     error: &'a str,
     failure: &'a Failure,
@@ -127,7 +126,7 @@ impl Failure {
         if show.json {
             // The message is on the other stream too.
             // On one line, because earlier answers can be JSON Lines.
-            let _ = show.event(String::new, &Document { format: 1, error: words, failure: self });
+            let _ = show.event(String::new, &Document { error: words, failure: self });
         }
         exit
     }
@@ -288,5 +287,5 @@ pub fn usage(why: clap::Error, words: &[OsString]) -> Exit {
 fn as_typed(words: &[OsString]) -> Show {
     let options = words.iter().skip(1).take_while(|word| *word != "--");
     let json = options.filter(|word| *word == "--json").count() > 0;
-    Show::new(Asked { json, ..Asked::default() })
+    Show::new(Shown { json, ..Shown::default() })
 }

@@ -25,7 +25,6 @@ the kit maker's data, the local authority and a licensed person stand above it."
 
 #[derive(Serialize)]
 struct Answer {
-    format: u32,
     logs: Vec<LogView>,
 }
 
@@ -45,7 +44,7 @@ struct LogView {
 /// If the log cannot be read or the answer cannot be written.
 pub fn run(show: &Show) -> Result<Exit, SessionError> {
     match which(Path::new(".")) {
-        Which::NoneHere => show.answer(|| EMPTY.to_owned(), &Answer { format: 1, logs: Vec::new() })?,
+        Which::NoneHere => show.answer(|| EMPTY.to_owned(), &Answer { logs: Vec::new() })?,
         Which::Several(logs) => several(&logs, show)?,
         Which::Variable(_) | Which::Only(_) => {
             let found = unnamed()?;
@@ -67,7 +66,7 @@ fn one(log: &Path, show: &Show) -> Result<(), SessionError> {
         gate: Some(a.gate.state.word()),
         next: Some(what.command.clone()),
     };
-    show.answer(|| text(&session, &a, &what), &Answer { format: 1, logs: vec![view] })
+    show.answer(|| text(&session, &a, &what), &Answer { logs: vec![view] })
 }
 
 fn text(session: &Session, a: &Assessment, what: &Next) -> String {
@@ -120,7 +119,7 @@ fn several(logs: &[PathBuf], show: &Show) -> Result<(), SessionError> {
         out.join("\n")
     };
     let logs = rows.iter().map(|row| row.view.clone()).collect();
-    show.answer(text, &Answer { format: 1, logs })
+    show.answer(text, &Answer { logs })
 }
 
 fn row(log: &Path) -> Row {

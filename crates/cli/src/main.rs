@@ -16,10 +16,10 @@ mod view;
 mod which;
 mod written;
 
-use args::{Args, Colour, Shown};
+use args::{Args, Colour};
 use clap::{Command, CommandFactory, FromArgMatches};
 use exit::Exit;
-use show::{Asked, Show};
+use show::Show;
 use std::ffi::OsString;
 use std::process::ExitCode;
 
@@ -56,8 +56,7 @@ fn main() -> ExitCode {
         Colour::Always => anstream::ColorChoice::Always.write_global(),
         Colour::Never => anstream::ColorChoice::Never.write_global(),
     }
-    let Shown { json, ascii, quiet, units, .. } = shown;
-    let show = Show::new(Asked { json, ascii, quiet }).in_units(units);
+    let show = Show::new(shown);
     if let Some(aloud) = &line.aloud {
         show.remark(aloud);
     }

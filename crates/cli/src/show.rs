@@ -1,5 +1,6 @@
 //! Where output goes, and how it is formatted.
 
+use crate::args::Shown;
 use crate::exit::Exit;
 use crate::units::Wanted;
 use crate::view::paint::{finish, is_mark};
@@ -11,6 +12,20 @@ use std::io::{self, BufWriter, IsTerminal, Write};
 
 /// Bytes of JSON collected before they are written.
 const BLOCK: usize = 32 * 1024;
+
+/// A JSON document of this program: its format, then its value.
+#[derive(Serialize)]
+struct Document<'a, T> {
+    format: u32,
+    #[serde(flatten)]
+    value: &'a T,
+}
+
+impl<'a, T> Document<'a, T> {
+    const fn of(value: &'a T) -> Self {
+        Self { format: 1, value }
+    }
+}
 
 /// How a person, or a program, wants the output.
 #[derive(Clone, Debug)]
@@ -24,29 +39,12 @@ pub struct Show {
     units: Option<Wanted>,
 }
 
-#[derive(Clone, Copy, Debug, Default)]
-pub struct Asked {
-    pub json: bool,
-    pub ascii: bool,
-    pub quiet: bool,
-}
-
 impl Show {
     /// As requested, and as the environment allows: a locale without UTF-8 gets ASCII.
-    pub fn new(wanted: Asked) -> Self {
-        let Asked { json, ascii, quiet } = wanted;
-        Self {
-            json,
-            ascii: ascii || !utf8_locale() || std::env::var_os("TERM").is_some_and(|t| t == "linux"),
-            quiet,
-            units: None,
-        }
-    }
-
-    /// The same with the requested units.
-    pub fn in_units(mut self, units: Option<Wanted>) -> Self {
-        self.units = units;
-        self
+    pub fn new(wanted: Shown) -> Self {
+        let Shown { json, ascii, quiet, units, .. } = wanted;
+        let ascii = ascii || !utf8_locale() || std::env::var_os("TERM").is_some_and(|t| t == "linux");
+        Self { json, ascii, quiet, units }
     }
 
     /// The units in which values are shown, given the units of the plan. JSON is always in mm, deg, N·m and N.
@@ -71,7 +69,7 @@ impl Show {
 
     /// As text, before the options are known.
     pub fn plain() -> Self {
-        Self::new(Asked::default())
+        Self::new(Shown::default())
     }
 
     /// Writes the answer: the text, or the value as one JSON document.
@@ -79,6 +77,14 @@ impl Show {
     /// # Errors
     /// If it cannot be written; `SessionError::Closed` if the reader went away.
     pub fn answer<T: Serialize>(&self, text: impl FnOnce() -> String, value: &T) -> Result<(), SessionError> {
+        self.view(text, &Document::of(value))
+    }
+
+    /// The same for a value that states its format itself.
+    ///
+    /// # Errors
+    /// As for [`Show::answer`].
+    pub fn view<T: Serialize>(&self, text: impl FnOnce() -> String, value: &T) -> Result<(), SessionError> {
         if self.json {
             let lines = Lines::new(io::stdout().lock(), session::json_shown);
             let mut out = BufWriter::with_capacity(BLOCK, lines);
@@ -109,7 +115,7 @@ impl Show {
         if !self.json {
             return self.text(&text());
         }
-        let line = serde_json::to_string(value).map_err(io::Error::from).map_err(unwritten)?;
+        let line = serde_json::to_string(&Document::of(value)).map_err(io::Error::from).map_err(unwritten)?;
         put(&format!("{}\n", session::json_shown(&line)))
     }
 

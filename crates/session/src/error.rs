@@ -141,6 +141,10 @@ impl SessionError {
         Self::Io { path: path.to_owned(), what, source }
     }
 
+    pub(crate) fn unwritten(path: &Path, source: impl Into<WholeError>) -> Self {
+        Self::Unwritten { path: path.to_owned(), source: source.into() }
+    }
+
     pub(crate) fn file(path: &Path, why: impl Into<Cause>) -> Self {
         Self::File { path: path.to_owned(), why: why.into() }
     }

@@ -2,7 +2,7 @@
 
 use crate::file_fault::FileFault;
 use crate::{Cannot, FileSort, SessionError};
-use journal::whole::{Place, Readers, Whole, WholeError};
+use journal::whole::{Place, Readers, Whole};
 use std::fs::File;
 use std::io::{BufWriter, Read, Write};
 use std::path::Path;
@@ -31,13 +31,8 @@ pub(crate) fn read_text(path: &Path, what: FileSort) -> Result<String, SessionEr
     if meta.len() > MOST_BYTES {
         return Err(wrong(FileFault::Large { mb: meta.len() >> 20, what }));
     }
-    let mut bytes = Vec::new();
-    file.take(MOST_BYTES + 1)
-        .read_to_end(&mut bytes)
-        .map_err(|e| SessionError::io(path, Cannot::ReadAs(what), e))?;
-    if bytes.len() as u64 > MOST_BYTES {
-        return Err(wrong(FileFault::TooLarge(what)));
-    }
+    let read = at_most(MOST_BYTES, file).map_err(|e| SessionError::io(path, Cannot::ReadAs(what), e))?;
+    let bytes = read.ok_or_else(|| wrong(FileFault::TooLarge(what)))?;
     if bytes.is_empty() {
         return Err(wrong(FileFault::Empty(what)));
     }
@@ -56,31 +51,29 @@ const MOST_TABLE_BYTES: u64 = 256 << 20;
 /// # Errors
 /// If it cannot be read, is too large, or is not text.
 pub fn read_table(path: &Path) -> Result<String, SessionError> {
-    let over =
-        || SessionError::file(path, FileFault::Over { mb: MOST_TABLE_BYTES >> 20, what: FileSort::Table });
-    let read = |from: &mut dyn Read| {
-        let mut bytes = Vec::new();
-        from.take(MOST_TABLE_BYTES + 1)
-            .read_to_end(&mut bytes)
-            .map_err(|e| SessionError::io(path, Cannot::Read, e))?;
-        if bytes.len() as u64 > MOST_TABLE_BYTES {
-            return Err(over());
-        }
-        String::from_utf8(bytes).map_err(|why| SessionError::file(path, FileFault::TableNotText(why)))
+    let wrong = |why| SessionError::file(path, why);
+    let read = if path == Path::new("-") {
+        at_most(MOST_TABLE_BYTES, std::io::stdin().lock())
+    } else {
+        let open = |e| SessionError::io(path, Cannot::Open(FileSort::Table), e);
+        file_at_most(MOST_TABLE_BYTES, File::open(path).map_err(open)?)
     };
-    if path == Path::new("-") {
-        return read(&mut std::io::stdin().lock());
-    }
-    let mut file = File::open(path).map_err(|e| SessionError::io(path, Cannot::Open(FileSort::Table), e))?;
-    if is_larger(&file, MOST_TABLE_BYTES) {
-        return Err(over());
-    }
-    read(&mut file)
+    let over = || wrong(FileFault::Over { mb: MOST_TABLE_BYTES >> 20, what: FileSort::Table });
+    let bytes = read.map_err(|e| SessionError::io(path, Cannot::Read, e))?.ok_or_else(over)?;
+    String::from_utf8(bytes).map_err(|why| wrong(FileFault::TableNotText(why)))
 }
 
-/// Whether the file reports a larger size; a file that reports none is measured while it is read.
-fn is_larger(file: &File, most: u64) -> bool {
-    file.metadata().is_ok_and(|meta| meta.len() > most)
+/// The bytes, if there are no more than `most`.
+fn at_most(most: u64, from: impl Read) -> std::io::Result<Option<Vec<u8>>> {
+    let mut bytes = Vec::new();
+    from.take(most + 1).read_to_end(&mut bytes)?;
+    Ok((bytes.len() as u64 <= most).then_some(bytes))
+}
+
+/// The same; a file that reports a larger size is not read.
+fn file_at_most(most: u64, file: File) -> std::io::Result<Option<Vec<u8>>> {
+    let larger = file.metadata().is_ok_and(|meta| meta.len() > most);
+    if larger { Ok(None) } else { at_most(most, file) }
 }
 
 /// The largest sheet read back, in bytes.
@@ -91,16 +84,10 @@ const MOST_SHEET_BYTES: u64 = 64 << 20;
 /// # Errors
 /// If it cannot be read or is over 64 MB.
 pub fn read_bytes(path: &Path) -> Result<Vec<u8>, SessionError> {
-    let unread = |why: std::io::Error| SessionError::io(path, Cannot::Read, why);
-    let file = File::open(path).map_err(unread)?;
-    let mut bytes = Vec::new();
-    if !is_larger(&file, MOST_SHEET_BYTES) {
-        file.take(MOST_SHEET_BYTES + 1).read_to_end(&mut bytes).map_err(unread)?;
-        if bytes.len() as u64 <= MOST_SHEET_BYTES {
-            return Ok(bytes);
-        }
-    }
-    Err(SessionError::file(path, FileFault::Over { mb: MOST_SHEET_BYTES >> 20, what: FileSort::Sheet }))
+    let read = File::open(path).and_then(|file| file_at_most(MOST_SHEET_BYTES, file));
+    let over = FileFault::Over { mb: MOST_SHEET_BYTES >> 20, what: FileSort::Sheet };
+    read.map_err(|why| SessionError::io(path, Cannot::Read, why))?
+        .ok_or_else(|| SessionError::file(path, over))
 }
 
 /// Writes a file whole or not at all. It is durable when this returns. `inputs` are the files that the command reads:
@@ -110,8 +97,7 @@ pub fn read_bytes(path: &Path) -> Result<Vec<u8>, SessionError> {
 /// If it cannot be written there; what was at the path is still there.
 pub fn write_whole(path: &Path, inputs: &[&Path], bytes: &[u8]) -> Result<(), SessionError> {
     write_whole_by(path, inputs, |file| {
-        file.write_all(bytes)
-            .map_err(|why| SessionError::Unwritten { path: path.to_owned(), source: WholeError::System(why) })
+        file.write_all(bytes).map_err(|why| SessionError::unwritten(path, why))
     })
 }
 
@@ -135,13 +121,13 @@ pub fn write_whole_by<T>(
     inputs: &[&Path],
     write: impl FnOnce(&mut dyn Write) -> Result<T, SessionError>,
 ) -> Result<T, SessionError> {
-    let unwritten = |source| SessionError::Unwritten { path: path.to_owned(), source };
-    let mut whole = Whole::begin(path, Place::Over(inputs), Readers::Usual).map_err(unwritten)?;
+    let mut whole = Whole::begin(path, Place::Over(inputs), Readers::Usual)
+        .map_err(|why| SessionError::unwritten(path, why))?;
     let mut file = BufWriter::new(whole.file());
     let done = write(&mut file)?;
-    file.flush().map_err(|why| unwritten(why.into()))?;
+    file.flush().map_err(|why| SessionError::unwritten(path, why))?;
     drop(file);
-    whole.keep().map_err(unwritten)?;
+    whole.keep().map_err(|why| SessionError::unwritten(path, why))?;
     Ok(done)
 }
 
@@ -150,10 +136,16 @@ pub fn write_whole_by<T>(
 /// # Errors
 /// If something is there, or it cannot be written.
 pub fn write_new(path: &Path, bytes: &[u8]) -> Result<(), SessionError> {
-    let unwritten = |source| SessionError::Unwritten { path: path.to_owned(), source };
-    let mut whole = Whole::begin(path, Place::Free, Readers::Usual).map_err(unwritten)?;
-    whole.file().write_all(bytes).map_err(|why| unwritten(why.into()))?;
-    whole.keep().map_err(unwritten)
+    let whole = write_part(path, bytes, Readers::Usual)?;
+    whole.keep().map_err(|why| SessionError::unwritten(path, why))
+}
+
+/// The same up to its last step, with which it gets its name.
+pub(crate) fn write_part(path: &Path, bytes: &[u8], readers: Readers) -> Result<Whole, SessionError> {
+    let mut whole =
+        Whole::begin(path, Place::Free, readers).map_err(|why| SessionError::unwritten(path, why))?;
+    whole.file().write_all(bytes).map_err(|why| SessionError::unwritten(path, why))?;
+    Ok(whole)
 }
 
 /// Checks whether a file may be written there, before much is done to make it.
@@ -163,5 +155,5 @@ pub fn write_new(path: &Path, bytes: &[u8]) -> Result<(), SessionError> {
 pub fn may_write(path: &Path, inputs: &[&Path]) -> Result<(), SessionError> {
     Whole::begin(path, Place::Over(inputs), Readers::Usual)
         .map(drop)
-        .map_err(|source| SessionError::Unwritten { path: path.to_owned(), source })
+        .map_err(|why| SessionError::unwritten(path, why))
 }

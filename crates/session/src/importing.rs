@@ -92,7 +92,7 @@ fn import(
     if !who.is_empty() {
         session.set_who(who);
     }
-    let report = session.import_csv_while(table, &ImportWith::default(), &mut |lines, done, of| {
+    let report = session.import_csv(table, &ImportWith::default(), &mut |lines, done, of| {
         seen.lines.store(lines, Ordering::Relaxed);
         let share = (done.saturating_mul(WHOLE.into())).checked_div(of).unwrap_or(WHOLE.into());
         if seen.thousandths.swap(share, Ordering::Relaxed) != share {

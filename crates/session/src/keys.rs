@@ -1,21 +1,22 @@
 //! Key files for signing: an Ed25519 secret key (RFC 8032) as 64 hexadecimal digits, and its public half beside it.
 
 use crate::file_fault::FileFault;
-use crate::files::read_text;
+use crate::files::{read_text, write_part};
 use crate::{Cannot, FileSort, SessionError};
-use journal::whole::{Place, Readers, Whole, WholeError};
+use journal::whole::{Readers, Whole};
 use record::hex::{hex, unhex};
 use record::signoff::public_key;
+use serde::Serialize;
 use std::fs;
-use std::io::Write;
 use std::path::{Path, PathBuf};
 
 /// The beginning of a public key file.
 const PUBLIC: &str = "ed25519 ";
 
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
 pub struct Made {
-    pub public_file: PathBuf,
+    pub key_file: String,
+    pub public_file: String,
     pub public_key: String,
 }
 
@@ -31,25 +32,16 @@ pub fn make(path: &Path) -> Result<Made, SessionError> {
     let mut name = path.as_os_str().to_owned();
     name.push(".pub");
     let public_file = PathBuf::from(name);
-    let public = write(&public_file, &format!("{PUBLIC}{public_key}\n"), Readers::Usual)?;
-    let private = write(path, &format!("{}\n", hex(&secret)), Readers::Owner)?;
-    let kept = |whole: Whole, path: &Path| whole.keep().map_err(|source| unwritten(path, source));
+    let public = write_part(&public_file, format!("{PUBLIC}{public_key}\n").as_bytes(), Readers::Usual)?;
+    let private = write_part(path, format!("{}\n", hex(&secret)).as_bytes(), Readers::Owner)?;
+    let kept = |whole: Whole, path: &Path| whole.keep().map_err(|why| SessionError::unwritten(path, why));
     kept(public, &public_file)?;
     kept(private, path).inspect_err(|_| {
         // A public key without its secret half is useless; if it cannot be removed, it does no harm.
         let _ = fs::remove_file(&public_file);
     })?;
-    Ok(Made { public_file, public_key })
-}
-
-fn write(path: &Path, text: &str, readers: Readers) -> Result<Whole, SessionError> {
-    let mut whole = Whole::begin(path, Place::Free, readers).map_err(|source| unwritten(path, source))?;
-    whole.file().write_all(text.as_bytes()).map_err(|why| unwritten(path, why.into()))?;
-    Ok(whole)
-}
-
-fn unwritten(path: &Path, source: WholeError) -> SessionError {
-    SessionError::Unwritten { path: path.to_owned(), source }
+    let name = |path: &Path| path.display().to_string();
+    Ok(Made { key_file: name(path), public_file: name(&public_file), public_key })
 }
 
 /// A public key, in hexadecimal, from the file that [`make`] wrote beside the secret one (or any text file that

@@ -35,8 +35,8 @@ pub use files::{
 };
 pub use log::{
     BadLine, BeginStage, Exported, Form, HashDigits, HashOnPaper, ImportReport, ImportWith, LogHead,
-    ManyExported, OnPaper, Pair, PlanPoint, PlanStep, Replanned, Session, Sign, Since, Take, TakeSettled,
-    Taken, TypedLog, TypedMove, VerdictChange, Verified, WingLog, part_temperature,
+    ManyExported, OnPaper, Pair, PlanPoint, PlanStep, Replanned, Session, Sign, Since, Take, Taken, TypedLog,
+    TypedMove, VerdictChange, Verified, WingLog, part_temperature,
 };
 pub use not_done::{NotSigned, Unmet};
 pub use not_known::{CAPACITIES, NotKnown, Unknown};

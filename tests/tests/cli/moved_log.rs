@@ -32,7 +32,7 @@ fn the_log_alone_is_whole_after_every_sort_of_entry() {
         ("open item", |s, _| s.open_item("a rivet", OpenAction::Opened, None).map(drop)),
         ("rework", |s, _| s.rework(&["S1".to_owned()], "drilled again").map(drop)),
         ("import", |s, b| {
-            s.import_csv(&b.path("t.csv"), &ImportWith::default(), &mut |_, _, _| {}).map(drop)
+            s.import_csv(&b.path("t.csv"), &ImportWith::default(), &mut |_, _, _| true).map(drop)
         }),
         ("withdraw", |s, _| s.withdraw(4, "a slip").map(drop)),
         ("sign", |s, _| {

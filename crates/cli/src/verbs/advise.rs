@@ -23,11 +23,11 @@ impl Advise {
         let session = show.of(Session::open_read_only(&self.log)?);
         let state = if let Some(series) = &self.like {
             let answer = session.advice_like(series)?;
-            show.answer(|| advice::liked(&answer, session.plan().shown_in), &answer)?;
+            show.view(|| advice::liked(&answer, session.plan().shown_in), &answer)?;
             answer.advice.state
         } else {
             let answer = session.advice();
-            show.answer(|| advice::text(&answer, session.plan().shown_in), &answer)?;
+            show.view(|| advice::text(&answer, session.plan().shown_in), &answer)?;
             answer.state
         };
         Ok(match state {

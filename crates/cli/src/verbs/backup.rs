@@ -20,7 +20,6 @@ pub struct Backup {
 
 #[derive(Serialize)]
 struct Answer {
-    format: u32,
     copy: String,
 }
 
@@ -28,7 +27,7 @@ impl Backup {
     pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
         Holds::Log.may_be_in(&self.to, &[&self.log])?;
         Session::backup(&self.log, &self.to)?;
-        let answer = Answer { format: 1, copy: self.to.display().to_string() };
+        let answer = Answer { copy: self.to.display().to_string() };
         show.answer(|| format!("{} is a whole copy", session::shown(&answer.copy)), &answer)?;
         if matches!(which(Path::new(".")), Which::Several(_)) {
             show.remark(

@@ -33,7 +33,6 @@ pub struct Bores {
 
 #[derive(Serialize)]
 struct Answer {
-    format: u32,
     passes: bool,
     clearance_mm: f64,
     u_mm: Option<f64>,
@@ -89,7 +88,6 @@ impl Bores {
             });
         }
         let answer = Answer {
-            format: 1,
             passes: line.passes(),
             clearance_mm: line.clearance,
             u_mm: u.map(|u| clearance_u(&bores, shaft, &u, line.clearance)).transpose()?,

@@ -57,7 +57,7 @@ impl Check {
                 extent,
             )
         };
-        show.answer(words, &*assessment)?;
+        show.view(words, &*assessment)?;
         let exit = if self.this_stage {
             // Where no stage was begun nothing that it requires was read.
             Exit::of_verdict(Some(assessment.stage_verdict.unwrap_or(Verdict::Missing)))

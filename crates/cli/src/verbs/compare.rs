@@ -69,7 +69,7 @@ impl Compare {
             let bytes = self.drawn(&comparison, &first, second.as_ref())?;
             session::write_whole(output, &inputs, &bytes)?;
         }
-        show.answer(|| text(&comparison, first.plan().shown_in), &comparison)?;
+        show.view(|| text(&comparison, first.plan().shown_in), &comparison)?;
         Ok(Exit::of_verdict(comparison.verdict))
     }
 

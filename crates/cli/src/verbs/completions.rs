@@ -30,7 +30,6 @@ pub struct Completions {
 
 #[derive(Serialize)]
 struct Answer {
-    format: u32,
     shell: Shell,
     script: String,
 }
@@ -48,6 +47,6 @@ impl Completions {
             .write_registration(VAR, PROGRAM, PROGRAM, PROGRAM, &mut script)
             .map_err(SessionError::because)?;
         let script = String::from_utf8_lossy(&script).into_owned();
-        show.done(|| script.clone(), &Answer { format: 1, shell: self.shell, script: script.clone() })
+        show.done(|| script.clone(), &Answer { shell: self.shell, script: script.clone() })
     }
 }

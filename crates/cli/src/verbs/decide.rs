@@ -45,7 +45,6 @@ pub struct Decide {
 
 #[derive(Serialize)]
 struct Answer {
-    format: u32,
     verdict: &'static str,
     probability: f64,
     passes_from: Option<f64>,
@@ -75,7 +74,6 @@ impl Decide {
             Verdict::Undecided => ("undecided", Exit::Open),
         };
         let answer = Answer {
-            format: 1,
             verdict,
             probability: d.probability,
             passes_from: d.passing.and_then(|p| finite(p.from)),

@@ -26,7 +26,6 @@ pub struct Demo {
 
 #[derive(Serialize)]
 struct Answer {
-    format: u32,
     case: String,
     log: &'static str,
     sheet: &'static str,
@@ -77,7 +76,7 @@ impl Demo {
         if show.json {
             let entries = session.head().entries;
             let gate = assessment.gate.state.word();
-            let answer = Answer { format: 1, case: self.case, log: LOG, sheet: SHEET, entries, gate };
+            let answer = Answer { case: self.case, log: LOG, sheet: SHEET, entries, gate };
             show.answer(String::new, &answer)?;
         }
         Ok(Exit::Done)

@@ -22,20 +22,7 @@ pub struct Entries {
 
 #[derive(Serialize)]
 struct Answer {
-    format: u32,
-    entries: Vec<Line>,
-}
-
-#[derive(Serialize)]
-struct Line {
-    seq: u64,
-    at: String,
-    when: String,
-    by: String,
-    words: String,
-    stage: Option<String>,
-    round: Option<u32>,
-    withdrawn_by: Option<u64>,
+    entries: Vec<EntryLine>,
 }
 
 impl Entries {
@@ -44,27 +31,12 @@ impl Entries {
         let last = session.head().entries;
         let wanted =
             |line: &EntryLine| self.numbers.is_empty() || self.numbers.iter().any(|n| n.contains(line.seq));
-        let lines: Vec<EntryLine> = session.listing().into_iter().filter(wanted).collect();
-        if lines.is_empty() {
+        let entries: Vec<EntryLine> = session.listing().into_iter().filter(wanted).collect();
+        if entries.is_empty() {
             return Err(Refusal::NoSuchEntry(last).into());
         }
-        let answer = Answer {
-            format: 1,
-            entries: lines
-                .iter()
-                .map(|l| Line {
-                    seq: l.seq,
-                    at: session::stamp(l.when.at),
-                    when: l.when.to_string(),
-                    by: l.by.clone(),
-                    words: l.words.clone(),
-                    stage: l.stage.clone(),
-                    round: l.round,
-                    withdrawn_by: l.withdrawn_by,
-                })
-                .collect(),
-        };
-        show.done(|| text(&lines), &answer)
+        let answer = Answer { entries };
+        show.done(|| text(&answer.entries), &answer)
     }
 }
 
@@ -74,9 +46,8 @@ fn text(lines: &[EntryLine]) -> String {
     let who = lines.iter().map(|l| width(&shown(&l.by))).max().unwrap_or(0).min(12);
     let (mut day, mut out) = (String::new(), Vec::new());
     for line in lines {
-        let when = line.when.to_string();
-        let (date, time) = when.split_at_checked(10).unwrap_or((&when, ""));
-        let zone = when.get(16..).unwrap_or_default();
+        let (date, time) = line.when.split_at_checked(10).unwrap_or((&line.when, ""));
+        let zone = line.when.get(16..).unwrap_or_default();
         let this = format!("{date}{zone}");
         if this != day {
             out.push(this.clone());

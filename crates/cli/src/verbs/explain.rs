@@ -12,7 +12,6 @@ use session::{NotKnown, SessionError, Unknown, shown};
 
 #[derive(Serialize)]
 struct Answer {
-    format: u32,
     kind: &'static str,
     words: &'static str,
     unit: &'static str,
@@ -39,7 +38,6 @@ pub fn explain(word: &str, plan: Option<&Plan>, show: &Show) -> Result<Exit, Ses
     let shown_in = row.quantity.map_or("", |kind| units.scale(kind).head());
     let here = plan.map(|plan| here(kind, plan, units));
     let answer = Answer {
-        format: 1,
         kind: kind.word(),
         words: row.words,
         unit,

@@ -3,7 +3,6 @@
 use crate::exit::Exit;
 use crate::show::{Lines, Show, unwritten};
 use crate::written::Holds;
-use assess::series::NotCounted;
 use clap::{Args, ValueEnum};
 use quantity::shown::count;
 use serde::Serialize;
@@ -43,19 +42,8 @@ pub struct Export {
 
 #[derive(Serialize)]
 struct Answer {
-    format: u32,
     entries: u64,
     file: String,
-}
-
-#[derive(Serialize)]
-struct Many {
-    format: u32,
-    wings: u64,
-    kinds: usize,
-    entries: u64,
-    folder: String,
-    not_counted: Vec<NotCounted>,
 }
 
 impl Export {
@@ -92,7 +80,7 @@ impl Export {
         holds.may_be_in(path, &[log])?;
         let done = session::write_whole_by(path, &[log], |to| Session::export(log, form, to))?;
         warn(&done);
-        let answer = Answer { format: 1, entries: done.entries, file: path.display().to_string() };
+        let answer = Answer { entries: done.entries, file: path.display().to_string() };
         show.done(
             || format!("{} written to {}", count(answer.entries, "entry", "entries"), answer.file),
             &answer,
@@ -102,29 +90,19 @@ impl Export {
     fn many(&self, into: &Path, show: &Show) -> Result<Exit, SessionError> {
         let logs: Vec<PathBuf> = std::iter::once(&self.log).chain(&self.more).cloned().collect();
         let done = Session::export_many(&logs, self.stage.as_deref(), into)?;
-        let folder = into.display().to_string();
-        let exit = if done.not_counted.is_empty() { Exit::Done } else { Exit::Open };
         let words = || {
             let mut out: Vec<String> =
                 done.not_counted.iter().map(|n| format!("not counted: {}: {}", n.log, n.why)).collect();
             out.push(format!(
-                "{} of {} and {} written to {folder}",
+                "{} of {} and {} written to {}",
                 count(done.wings, "wing", "wings"),
                 count(done.kinds, "kind", "kinds"),
-                count(done.entries, "entry", "entries")
+                count(done.entries, "entry", "entries"),
+                done.folder
             ));
             out.join("\n")
         };
-        let (wings, kinds, entries) = (done.wings, done.kinds, done.entries);
-        let answer = Many {
-            format: 1,
-            wings,
-            kinds,
-            entries,
-            folder: folder.clone(),
-            not_counted: done.not_counted.clone(),
-        };
-        show.answer(words, &answer)?;
-        Ok(exit)
+        show.answer(words, &done)?;
+        Ok(if done.not_counted.is_empty() { Exit::Done } else { Exit::Open })
     }
 }

@@ -41,7 +41,6 @@ pub struct Fit {
 
 #[derive(Serialize)]
 struct Answer {
-    format: u32,
     terms: Vec<String>,
     coefficients: Vec<Digits>,
     standard_errors: Vec<Digits>,
@@ -85,7 +84,6 @@ impl Fit {
         let covariance = if stated { &fit.unscaled_covariance } else { &fit.covariance };
         let errors: Vec<f64> = covariance.iter().enumerate().map(|(i, row)| row[i].sqrt()).collect();
         let answer = Answer {
-            format: 1,
             chi_squared: stated.then_some(Digits(fit.sum_of_squares)),
             coefficients: digits(&fit.coefficients),
             standard_errors: if stated { digits(&errors) } else { digits(&fit.standard_errors) },

@@ -81,7 +81,6 @@ impl Blank {
 
 #[derive(Serialize)]
 struct Answer<'a> {
-    format: u32,
     stage: &'a str,
     values: &'a [Blank],
 }
@@ -131,7 +130,7 @@ impl Form {
             ))?;
             return Ok(Exit::Done);
         }
-        show.done(|| text, &Answer { format: 1, stage: &name, values: &blanks })
+        show.done(|| text, &Answer { stage: &name, values: &blanks })
     }
 }
 

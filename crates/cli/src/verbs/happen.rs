@@ -21,14 +21,13 @@ pub fn open(log: &Path, by: Option<&str>, show: &Show) -> Result<Session, Sessio
 
 #[derive(Serialize)]
 pub struct Answer<'a> {
-    format: u32,
     entry: EntryView<'a>,
     words: &'a str,
 }
 
 impl<'a> Answer<'a> {
     pub fn of(taken: &'a Taken) -> Self {
-        Self { format: 1, entry: EntryView::of(&taken.entry), words: &taken.ack }
+        Self { entry: EntryView::of(&taken.entry), words: &taken.ack }
     }
 }
 
@@ -109,7 +108,6 @@ pub struct OpenItem {
 
 #[derive(Serialize)]
 struct OpenList {
-    format: u32,
     open_items: Vec<OpenLine>,
 }
 
@@ -165,7 +163,7 @@ fn list(session: &Session, show: &Show) -> Result<Exit, SessionError> {
         };
         open_items.iter().map(line).collect::<Vec<_>>().join("\n")
     };
-    let answer = OpenList { format: 1, open_items };
+    let answer = OpenList { open_items };
     show.done(|| text(&answer.open_items), &answer)
 }
 

@@ -5,7 +5,6 @@ use super::take::Way;
 use crate::exit::Exit;
 use crate::show::Show;
 use clap::Args;
-use serde::Serialize;
 use session::{ImportWith, SessionError, shown};
 use std::path::PathBuf;
 
@@ -38,17 +37,6 @@ pub struct Import {
     by: Option<String>,
 }
 
-#[derive(Serialize)]
-struct Answer {
-    format: u32,
-    readings: u64,
-    passed_over: u64,
-    /// Readings without a facing, which count as forward.
-    assumed_forward: u64,
-    first_entry: u64,
-    last_entry: u64,
-}
-
 impl Import {
     pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
         let mut session = open(&self.log, self.by.as_deref(), show)?;
@@ -65,19 +53,12 @@ impl Import {
                 told = tenth;
                 show.remark(&format!("{} % ...", 10 * tenth.min(10)));
             }
+            true
         })?;
-        let answer = Answer {
-            format: 1,
-            readings: report.readings,
-            passed_over: report.passed,
-            assumed_forward: report.assumed_forward,
-            first_entry: report.first,
-            last_entry: report.last,
-        };
         let text = || {
             let table = self.table.display().to_string();
             format!("{}: {}\nNext  jigtrue check", shown(&table), report.words())
         };
-        show.done(text, &answer).map_err(|why| unsaid(report.last, why))
+        show.done(text, &report).map_err(|why| unsaid(report.last_entry, why))
     }
 }

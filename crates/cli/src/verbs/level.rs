@@ -28,7 +28,6 @@ pub struct Level {
 
 #[derive(Serialize)]
 struct Answer {
-    format: u32,
     pairs: Vec<Pair>,
     zero_deg: f64,
     /// Null for a single pair: it says nothing about spread.
@@ -67,7 +66,7 @@ impl Level {
             return Err(Refusal::LevelSpread.into());
         }
         let u = known.map(|(r, q)| ((r * r / 12.0 + q * q) / 2.0).sqrt());
-        let answer = Answer { format: 1, pairs, zero_deg: zero, zero_spread_deg: spread, u_deg: u };
+        let answer = Answer { pairs, zero_deg: zero, zero_spread_deg: spread, u_deg: u };
         show.done(|| text(&answer, show.units(Units::INSIDE)), &answer)
     }
 }

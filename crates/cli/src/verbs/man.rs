@@ -26,7 +26,6 @@ struct Page {
 
 #[derive(Serialize)]
 struct Answer {
-    format: u32,
     pages: Vec<Page>,
 }
 
@@ -53,7 +52,7 @@ impl Man {
         } else {
             pages.iter().map(|p| p.roff.as_str()).collect()
         };
-        show.done(|| text, &Answer { format: 1, pages })
+        show.done(|| text, &Answer { pages })
     }
 }
 

@@ -28,7 +28,6 @@ pub struct New {
 
 #[derive(Serialize)]
 struct Answer {
-    format: u32,
     log: String,
     wing: String,
     stations: usize,
@@ -52,7 +51,6 @@ impl New {
             stations => count(stations, "station", "stations"),
         };
         let answer = Answer {
-            format: 1,
             log: log.display().to_string(),
             wing: plan.wing.name.clone(),
             stations: plan.stations.len(),

@@ -39,27 +39,18 @@ pub struct Plan {
 }
 
 #[derive(Serialize)]
-struct Answer<'a> {
-    format: u32,
-    plan: &'a str,
-}
-
-#[derive(Serialize)]
-struct Points<'a> {
-    format: u32,
-    points: &'a [String],
-}
-
-#[derive(Serialize)]
-struct Changes<'a> {
-    format: u32,
-    replanned: &'a [PlanStep],
+#[serde(rename_all = "lowercase")]
+enum Answer<'a> {
+    Plan(&'a str),
+    Points(&'a [String]),
+    /// Every change of the plan.
+    Replanned(&'a [PlanStep]),
 }
 
 impl Plan {
     pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
         if self.full {
-            return show.done(|| FULL.to_owned(), &Answer { format: 1, plan: FULL });
+            return show.done(|| FULL.to_owned(), &Answer::Plan(FULL));
         }
         if let Some(kind) = &self.explain {
             // It can be explained without a log; with a log, its places on the wing are added.
@@ -68,7 +59,7 @@ impl Plan {
             return explain(kind, session.as_ref().map(Session::plan), show);
         }
         if self.log.is_none() && !self.changes && !self.points {
-            return show.done(|| EXAMPLE.to_owned(), &Answer { format: 1, plan: EXAMPLE });
+            return show.done(|| EXAMPLE.to_owned(), &Answer::Plan(EXAMPLE));
         }
         let log = crate::which::or_unnamed(self.log, show)?;
         let session = show.of(Session::open_read_only(&log)?);
@@ -79,13 +70,13 @@ impl Plan {
                 [] => "The plan is the one the log was started with.".to_owned(),
                 steps => steps.iter().map(step).collect(),
             };
-            return show.done(text, &Changes { format: 1, replanned: &steps });
+            return show.done(text, &Answer::Replanned(&steps));
         }
         if self.points {
             let points: Vec<String> = session.plan().points().iter().map(ToString::to_string).collect();
-            return show.done(|| points.join("\n"), &Points { format: 1, points: &points });
+            return show.done(|| points.join("\n"), &Answer::Points(&points));
         }
         let plan = session.plan_text();
-        show.done(|| plan.to_owned(), &Answer { format: 1, plan })
+        show.done(|| plan.to_owned(), &Answer::Plan(plan))
     }
 }

@@ -9,7 +9,7 @@ use clap::Args;
 use instrument::{Proposal, example_line, identify_stream, propose};
 use serde::Serialize;
 use session::gauges::{Connected, InFolder, in_folder};
-use session::port::{PortSettings, ask, list_ports, overhear, read_as};
+use session::port::{Heard, ListedPort, PortSettings, ask, list_ports, overhear, read_as};
 use session::{SessionError, each_line_shown, shown, write_new};
 use std::collections::BTreeMap;
 use std::path::PathBuf;
@@ -39,18 +39,11 @@ pub struct Ports {
 
 #[derive(Serialize)]
 struct Answer {
-    format: u32,
-    ports: Vec<PortView>,
+    ports: Vec<ListedPort>,
     files: Vec<FileView>,
     unreadable: BTreeMap<String, String>,
     #[serde(skip_serializing_if = "Option::is_none")]
     heard: Option<HeardView>,
-}
-
-#[derive(Serialize)]
-struct PortView {
-    port: String,
-    what: String,
 }
 
 #[derive(Serialize)]
@@ -80,9 +73,8 @@ struct HeardView {
 
 #[derive(Serialize)]
 struct AskedBy {
-    file: String,
-    values: usize,
-    last: Option<String>,
+    #[serde(flatten)]
+    read: ReadBy,
     fault: Option<String>,
 }
 
@@ -100,6 +92,13 @@ struct ReadBy {
     last: Option<String>,
 }
 
+impl ReadBy {
+    fn of(file: &str, heard: &Heard) -> Self {
+        let last = heard.last.as_ref().map(|sample| sample.amount().to_string());
+        Self { file: file.to_owned(), values: heard.samples, last }
+    }
+}
+
 impl Ports {
     pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
         if let Some(path) = &self.write {
@@ -108,8 +107,7 @@ impl Ports {
         let InFolder { read: files, unreadable } = in_folder(&self.folder)?;
         let heard = self.port.as_deref().map(|port| self.hear(port, &files)).transpose()?;
         let answer = Answer {
-            format: 1,
-            ports: list_ports().into_iter().map(|p| PortView { port: p.path, what: p.what }).collect(),
+            ports: list_ports(),
             files: files
                 .iter()
                 .map(|(file, connected)| FileView {
@@ -139,13 +137,8 @@ impl Ports {
         ];
         let read_by: Vec<ReadBy> = files
             .iter()
-            .map(|(file, connected)| (file, read_as(&bytes, &connected.dialect)))
-            .filter(|(_, read)| read.samples > 0)
-            .map(|(file, read)| ReadBy {
-                file: file.clone(),
-                values: read.samples,
-                last: read.last.map(|sample| sample.amount().to_string()),
-            })
+            .map(|(file, connected)| ReadBy::of(file, &read_as(&bytes, &connected.dialect)))
+            .filter(|read| read.values > 0)
             .collect();
         // An instrument that answers only when asked is silent so far. If another master is asking, it is not
         // interrupted.
@@ -197,12 +190,8 @@ impl Ports {
                 continue;
             }
             let heard = ask(port, connected.settings, &connected.dialect)?;
-            asked.push(AskedBy {
-                file: file.clone(),
-                values: heard.samples,
-                last: heard.last.map(|sample| sample.amount().to_string()),
-                fault: heard.fault.map(|fault| fault.to_string()),
-            });
+            let fault = heard.fault.map(|fault| fault.to_string());
+            asked.push(AskedBy { read: ReadBy::of(file, &heard), fault });
         }
         Ok(asked)
     }
@@ -256,16 +245,16 @@ const INDENT: &str = "       ";
 
 fn heard_lines(heard: &HeardView) -> Vec<String> {
     let mut lines = vec![format!("heard  {} bytes on {} at {}", heard.bytes, heard.port, heard.baud)];
-    for by in &heard.asked {
-        let file = shown(&by.file);
-        lines.push(match (&by.last, &by.fault) {
-            (Some(last), _) => format!("       asked by {file}: {} values, the last is {last}", by.values),
+    for AskedBy { read, fault } in &heard.asked {
+        let file = shown(&read.file);
+        lines.push(match (&read.last, fault) {
+            (Some(last), _) => format!("       asked by {file}: {} values, the last is {last}", read.values),
             (None, Some(fault)) => format!("       asked by {file}: {fault}"),
             (None, None) => format!("       asked by {file}: no value"),
         });
     }
     if heard.bytes == 0 {
-        if heard.asked.iter().all(|by| by.values == 0) {
+        if heard.asked.iter().all(|by| by.read.values == 0) {
             lines.push(wrap(
                 INDENT,
                 "Nothing. Is it switched on and set to send? Some instruments send only when their button is \

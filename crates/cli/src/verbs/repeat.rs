@@ -50,7 +50,6 @@ struct ComponentView {
 
 #[derive(Serialize)]
 struct Answer {
-    format: u32,
     rows: usize,
     mean: f64,
     sources: Vec<SourceView>,
@@ -88,7 +87,6 @@ fn crossed(points: &[String], persons: &[String], values: &[Dd]) -> Result<Answe
     let grid: Vec<Vec<Vec<Dd>>> = cells.into_values().map(|row| row.into_values().collect()).collect();
     let a: TwoWay = two_way(&grid).map_err(SessionError::because)?;
     Ok(Answer {
-        format: 1,
         rows: values.len(),
         mean: a.mean,
         sources: vec![
@@ -133,7 +131,6 @@ fn alone(points: &[String], values: &[Dd]) -> Result<Answer, SessionError> {
     }
     let a: OneWay = one_way(&groups.into_values().collect::<Vec<_>>()).map_err(SessionError::because)?;
     Ok(Answer {
-        format: 1,
         rows: values.len(),
         mean: a.mean,
         sources: vec![source("points", &a.between), source("repeats", &a.within)],

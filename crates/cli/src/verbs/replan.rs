@@ -27,7 +27,6 @@ pub struct Replan {
 
 #[derive(Serialize)]
 struct Answer<'a> {
-    format: u32,
     entry: EntryView<'a>,
     changes: &'a [PlanChange],
     verdicts: &'a [VerdictChange],
@@ -43,7 +42,6 @@ impl Replan {
         let warnings: Vec<String> = session.plan().warnings().iter().map(ToString::to_string).collect();
         let words = text(&replanned, &warnings);
         let answer = Answer {
-            format: 1,
             entry: EntryView::of(&replanned.entry),
             changes: &replanned.changes,
             verdicts: &replanned.verdicts,

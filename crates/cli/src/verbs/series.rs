@@ -25,7 +25,7 @@ impl Series {
     pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
         let series = Session::series(&self.logs, self.stage.as_deref())?;
         let extent = Listed::from(self.all);
-        show.answer(|| text(&series, extent, show.units(quantity::Units::INSIDE)), &series)?;
+        show.view(|| text(&series, extent, show.units(quantity::Units::INSIDE)), &series)?;
         Ok(if series.not_counted.is_empty() { Exit::Done } else { Exit::Open })
     }
 }

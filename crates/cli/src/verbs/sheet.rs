@@ -35,7 +35,6 @@ pub struct Sheet {
 
 #[derive(Serialize)]
 struct Answer {
-    format: u32,
     file: String,
     entries: u64,
     head: String,
@@ -86,7 +85,7 @@ impl Sheet {
             sheet::pdf(&assessment, &stamp).map_err(SessionError::because)?
         };
         session::write_whole(&self.output, &[&self.log], &bytes)?;
-        let answer = Answer { format: 1, file: self.output.display().to_string(), entries, head };
+        let answer = Answer { file: self.output.display().to_string(), entries, head };
         show.answer(
             || {
                 let file = session::shown(&answer.file);

@@ -11,7 +11,6 @@ use crate::view::gate;
 use clap::Args;
 use quantity::shown::count;
 use record::GateState;
-use serde::Serialize;
 use session::{CAPACITIES, NotKnown, NotSigned, Session, SessionError, Unknown, shown};
 use std::path::{Path, PathBuf};
 
@@ -38,14 +37,6 @@ pub struct Sign {
     /// Make a new key file here, and sign nothing
     #[arg(long, conflicts_with_all = ["log", "key", "who", "capacity", "statement", "as_seen"])]
     new_key: Option<PathBuf>,
-}
-
-#[derive(Serialize)]
-struct Made {
-    format: u32,
-    key_file: String,
-    public_file: String,
-    public_key: String,
 }
 
 /// The statement made by Enter alone if the gate is clear.
@@ -174,13 +165,7 @@ fn known_capacity(capacity: &str) -> Result<(), SessionError> {
 }
 
 fn make_key(path: &Path, show: &Show) -> Result<Exit, SessionError> {
-    let key = session::keys::make(path)?;
-    let made = Made {
-        format: 1,
-        key_file: path.display().to_string(),
-        public_file: key.public_file.display().to_string(),
-        public_key: key.public_key,
-    };
+    let made = session::keys::make(path)?;
     let text = || {
         format!(
             "Key file {} created (only you can read it); keep it private. Its public half,\n{}, is for those who check: \

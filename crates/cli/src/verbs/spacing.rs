@@ -29,7 +29,6 @@ pub struct Spacing {
 
 #[derive(Serialize)]
 struct Answer {
-    format: u32,
     stations: Vec<Row>,
 }
 
@@ -70,7 +69,7 @@ impl Spacing {
                 gap_deviation_mm: rows.last().map(|r| deviation - r.deviation_mm),
             });
         }
-        let answer = Answer { format: 1, stations: rows };
+        let answer = Answer { stations: rows };
         let measured = if temperature.is_some() { "at 20 °C" } else { "measured" };
         show.done(|| text(&answer, measured, show.units(Units::INSIDE)), &answer)
     }

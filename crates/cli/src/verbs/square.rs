@@ -30,7 +30,6 @@ pub struct Square {
 
 #[derive(Serialize)]
 struct Answer {
-    format: u32,
     /// Null if it cannot be judged.
     out_of_square_deg: Option<f64>,
     u_deg: Option<f64>,
@@ -69,7 +68,6 @@ impl Square {
         });
         let u = u_length.zip(lean).map(|(u, l)| (libm::hypot(l.per_first, l.per_second) * u).to_degrees());
         let answer = Answer {
-            format: 1,
             out_of_square_deg: lean.map(|l| l.angle.to_degrees()),
             u_deg: u,
             difference_mm: d1 - d2,

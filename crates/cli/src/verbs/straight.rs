@@ -40,7 +40,6 @@ pub struct Straight {
 
 #[derive(Serialize)]
 struct Answer {
-    format: u32,
     rows: usize,
     minimum_zone_mm: f64,
     minimum_zone_u_mm: Option<f64>,
@@ -102,7 +101,6 @@ impl Straight {
         };
         let middle = zone.line.deviations(&p.y, &p.z);
         let answer = Answer {
-            format: 1,
             rows: p.y.len(),
             minimum_zone_mm: zone.straightness,
             minimum_zone_u_mm: known

@@ -34,7 +34,6 @@ pub struct Symmetry {
 
 #[derive(Serialize)]
 struct Answer {
-    format: u32,
     /// Positive with the right wing aft; null if it cannot be judged.
     yaw_deg: Option<f64>,
     yaw_u_deg: Option<f64>,
@@ -72,7 +71,6 @@ impl Symmetry {
         let name = table.row_names("mark");
         table.remark_unread(show);
         let mut answer = Answer {
-            format: 1,
             yaw_deg: None,
             yaw_u_deg: None,
             offset_mm: None,

@@ -59,7 +59,6 @@ pub struct Tape {
 
 #[derive(Serialize)]
 struct Answer {
-    format: u32,
     reading_mm: f64,
     /// The correction for the pull; null if it is not given.
     pull_mm: Option<f64>,
@@ -123,7 +122,6 @@ impl Tape {
             return Err(Refusal::FarOff.into());
         }
         Ok(Answer {
-            format: 1,
             reading_mm: length,
             pull_mm,
             sag_mm,

@@ -62,7 +62,6 @@ pub struct Torque {
 
 #[derive(Serialize)]
 struct Answer {
-    format: u32,
     /// The unit of `wanted`, `drag`, `at_nut` and `set`.
     unit: &'static str,
     #[serde(skip)]
@@ -103,7 +102,6 @@ impl Torque {
             return Err(Refusal::NoWrench.into());
         }
         let answer = Answer {
-            format: 1,
             unit: unit.symbol(),
             in_unit: unit,
             wanted: unit.from_base(wanted),

@@ -68,7 +68,6 @@ pub struct Travel {
 
 #[derive(Serialize)]
 struct Answer {
-    format: u32,
     /// Null if it cannot be judged.
     travel_deg: Option<f64>,
     /// Why there is no travel, if there is none.
@@ -160,7 +159,6 @@ impl Travel {
 
 fn answer(travel: Option<f64>, step: f64, units: Units, why: &'static str) -> Answer {
     Answer {
-        format: 1,
         travel_deg: travel.map(f64::to_degrees),
         cannot_judge: travel.is_none().then_some(why),
         decimals: step_decimals(step).clamp(1, 4),

@@ -81,7 +81,6 @@ pub struct Withdraw {
 
 #[derive(Serialize)]
 struct Several<'a> {
-    format: u32,
     entries: Vec<EntryView<'a>>,
     words: &'a str,
 }
@@ -114,7 +113,7 @@ impl Withdraw {
         }
         let gone = session.withdraw_all(&all, &reason)?;
         let entries = gone.entries.iter().map(EntryView::of).collect();
-        show.done(|| gone.ack.clone(), &Several { format: 1, entries, words: &gone.ack })
+        show.done(|| gone.ack.clone(), &Several { entries, words: &gone.ack })
     }
 }
 

@@ -43,7 +43,6 @@ pub struct Verify {
 
 #[derive(Serialize)]
 struct Answer<'a> {
-    format: u32,
     whole: bool,
     entries: u64,
     head: String,
@@ -96,7 +95,6 @@ impl Verify {
         good &= wings.iter().all(wings::Found::is_sound);
         words.extend(wings.iter().map(wings::Found::words));
         let answer = Answer {
-            format: 1,
             whole: true,
             entries,
             head,

@@ -52,7 +52,6 @@ pub struct Watch {
 
 #[derive(Serialize)]
 struct Answer {
-    format: u32,
     event: &'static str,
     point: String,
     unit: &'static str,
@@ -72,7 +71,6 @@ struct ShiftView {
 
 #[derive(Serialize)]
 struct Event<'a> {
-    format: u32,
     event: &'a str,
     words: &'a str,
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -118,7 +116,6 @@ impl Watch {
         let leave = Leave::begin()?;
         enter(&mut session, &device, show)?;
         let answer = Answer {
-            format: 1,
             event: "ended",
             point: point.to_string(),
             unit: quantity.base_symbol(),
@@ -210,21 +207,12 @@ impl Running<'_> {
             // Everything else concerns readings, and a watch takes none.
             _ => return Ok(()),
         };
-        let words = match said {
-            Said::Lost { .. } => format!("port {}: {said}", self.port()),
-            Said::Found => format!("port {} is back", self.port()),
-            _ => said.to_string(),
-        };
-        self.tell(event, before, &shown(&words))
-    }
-
-    fn port(&self) -> &str {
-        self.driver.listener().map(Listener::path).unwrap_or_default()
+        self.tell(event, before, &shown(&self.driver.words(said)))
     }
 
     /// Shows a line, as text or as JSON, and writes it to the file.
     fn tell(&mut self, event: &str, before: &str, words: &str) -> Result<(), SessionError> {
-        let event = Event { format: 1, event, words, record: None, shift: None };
+        let event = Event { event, words, record: None, shift: None };
         self.out(&event, &format!("{before}{words}"))
     }
 
@@ -273,7 +261,7 @@ impl Running<'_> {
             seconds: span.seconds,
             temperature_c: temperature.map(Celsius::value),
         };
-        let event = Event { format: 1, event: "record", words: &words, record: Some(record), shift: None };
+        let event = Event { event: "record", words: &words, record: Some(record), shift: None };
         self.out(&event, &words)?;
         let Some(DriftShift { size, since }) = shift else { return Ok(()) };
         let shift = ShiftView { size, since: stamp(since) };
@@ -281,7 +269,7 @@ impl Running<'_> {
         self.answer.last_shift = Some(shift.clone());
         let words =
             format!("{} {unit} since {}; the level moved and stayed", figure(size, step / 10.0), shift.since);
-        let event = Event { format: 1, event: "shift", words: &words, record: None, shift: Some(shift) };
+        let event = Event { event: "shift", words: &words, record: None, shift: Some(shift) };
         self.out(&event, &format!("shift   {words}"))
     }
 }

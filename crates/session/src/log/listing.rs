@@ -1,17 +1,20 @@
 //! The entries of a log, one line each.
 
 use super::Session;
-use crate::shown;
+use crate::{shown, stamp};
 use assess::expect::{Say, place};
 use quantity::Units;
-use record::{Entry, Instrument, OpenAction, Reading, What, When, Withdrawn};
+use record::{Entry, Instrument, OpenAction, Reading, What, Withdrawn};
+use serde::Serialize;
 use std::collections::BTreeMap;
 
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct EntryLine {
     pub seq: u64,
-    /// When it was written, by its writer's clock.
-    pub when: When,
+    /// When it was written, in UTC (ISO 8601).
+    pub at: String,
+    /// The same by its writer's clock.
+    pub when: String,
     pub by: String,
     pub words: String,
     pub stage: Option<String>,
@@ -45,7 +48,8 @@ impl Session {
         let known = self.instruments();
         let line = |entry: &Entry| EntryLine {
             seq: entry.seq,
-            when: entry.when(),
+            at: stamp(entry.at),
+            when: entry.when().to_string(),
             by: entry.by.clone(),
             words: Self::words(entry, &known),
             stage: stages.get(&entry.seq).cloned(),

@@ -40,7 +40,7 @@ pub use replan::{PlanStep, Replanned, VerdictChange};
 pub use sign::Sign;
 pub use single::TypedLog;
 pub use stages::BeginStage;
-pub use take::{Take, TakeSettled, Taken, part_temperature};
+pub use take::{Take, Taken, part_temperature};
 pub use trust::{HashDigits, HashOnPaper, LogHead, OnPaper, Since, Verified};
 pub use undo::{TYPED_WRONG, Withdrawals, runs};
 pub use wings::WingLog;

@@ -9,9 +9,9 @@ use super::{Session, known};
 use crate::refusal::Refusal;
 use crate::{SessionError, shown};
 use assess::expect::{self, Question, impossible};
-use bench::Sure;
-use quantity::{Amount, Celsius, Kind, Unit, Units, typed_or_in};
-use record::{Entry, Facing, Instrument, Plan, Point, Reading, Source, What};
+use bench::{NewReading, Rested, Round, Sure};
+use quantity::{Celsius, Kind, Unit, Units, typed_or_in};
+use record::{Entry, Facing, Instrument, Plan, Reading, Source, What};
 use std::collections::BTreeMap;
 
 #[derive(Clone, Debug, Default)]
@@ -32,29 +32,6 @@ pub struct Take {
     pub note: Option<String>,
     /// A coarser step than the instrument's, as typed, if it was read less finely.
     pub read_to: Option<String>,
-    pub sure: Sure,
-}
-
-/// A value that came from a port.
-#[derive(Clone, Debug)]
-pub struct TakeSettled {
-    pub point: Point,
-    /// The mean of the samples, as displayed (the facing's sign not applied).
-    pub amount: Amount,
-    /// The value as the instrument sent it; `None` if unknown.
-    pub text: Option<String>,
-    /// Standard deviation of the samples, in the base unit.
-    pub scatter: f64,
-    /// How many samples were averaged.
-    pub samples: u32,
-    /// Step of the instrument's display, in the base unit.
-    pub resolution: f64,
-    /// Whether it had not settled when it was taken.
-    pub unsettled: bool,
-    pub facing: Option<Facing>,
-    pub instrument: Option<String>,
-    pub temperature: Option<Celsius>,
-    pub new_round: bool,
     pub sure: Sure,
 }
 
@@ -98,25 +75,29 @@ impl Session {
         let known = self.instruments();
         let Draft { mut reading, off_step } = from_typed(&self.plan, &known, take)?;
         reading.round = self.round_of(reading.instrument.as_deref(), take.new_round);
-        let instrument = reading.instrument.as_ref().and_then(|name| known.get(name));
-        let question = Asking::of(&self.plan, self.under_way().iter().filter(move |e| e.seq != seq))
-            .question(&reading, instrument)
-            .or(off_step);
+        let question = self.asked_of(&reading, &known, seq).or(off_step);
         Ok((reading, question))
     }
 
-    fn asked_of(&self, reading: &Reading, known: &BTreeMap<String, Instrument>) -> Option<Question> {
+    /// The question about a reading, as if the entry with that number did not count.
+    fn asked_of(
+        &self,
+        reading: &Reading,
+        known: &BTreeMap<String, Instrument>,
+        seq: u64,
+    ) -> Option<Question> {
         let instrument = reading.instrument.as_ref().and_then(|name| known.get(name));
-        Asking::of(&self.plan, self.under_way().iter()).question(reading, instrument)
+        let entries = self.under_way().iter().filter(|e| e.seq != seq);
+        Asking::of(&self.plan, entries).question(reading, instrument)
     }
 
     /// Records a value from a port. It is on disk when this returns.
     ///
     /// # Errors
     /// As for [`Session::take`].
-    pub fn take_settled(&mut self, take: TakeSettled) -> Result<Taken, SessionError> {
+    pub fn take_settled(&mut self, new: &NewReading) -> Result<Taken, SessionError> {
         self.refresh()?;
-        let reading = self.settled(&take)?;
+        let reading = self.settled(new)?;
         self.write_reading(None, reading)
     }
 
@@ -124,49 +105,49 @@ impl Session {
     ///
     /// # Errors
     /// As for [`Session::take_settled`].
-    pub fn would_take(&self, take: &TakeSettled) -> Result<(), SessionError> {
-        self.settled(take).map(|_| ())
+    pub fn would_take(&self, new: &NewReading) -> Result<(), SessionError> {
+        self.settled(new).map(|_| ())
     }
 
     /// The reading for a settled value, once no question remains.
-    fn settled(&self, take: &TakeSettled) -> Result<Reading, SessionError> {
-        let PlanPoint { point, quantity } = points::resolve(&self.plan, &take.point.to_string())?;
-        if take.amount.kind() != quantity {
-            return Err(Refusal::OtherQuantity { point, asks: quantity, sent: take.amount.kind() }.into());
+    fn settled(&self, new: &NewReading) -> Result<Reading, SessionError> {
+        let PlanPoint { point, quantity } = points::resolve(&self.plan, &new.point.to_string())?;
+        if new.quantity != quantity {
+            return Err(Refusal::OtherQuantity { point, asks: quantity, sent: new.quantity }.into());
         }
-        let value = take.amount.base();
-        if !quantity::possible(quantity, take.scatter) || take.scatter < 0.0 {
+        if !quantity::possible(quantity, new.scatter) || new.scatter < 0.0 {
             return Err(Refusal::Scatter.into());
         }
         let known = self.instruments();
-        let instrument = known::pick(&known, quantity, take.instrument.as_deref())?;
+        let instrument = known::pick(&known, quantity, Some(&new.instrument.name))?;
         if let Some(instrument) = instrument.filter(|i| i.shows_divisions()) {
             return Err(Refusal::ShowsDivisions(instrument.name.clone()).into());
         }
-        let resolution = instrument.map_or(take.resolution, |i| i.resolution.max(take.resolution));
-        if let Some(why) = impossible(quantity, value, resolution, instrument) {
+        let resolution = instrument.map_or(new.resolution, |i| i.resolution.max(new.resolution));
+        if let Some(why) = impossible(quantity, new.value, resolution, instrument) {
             return Err(why.into());
         }
         let mut reading = Reading {
-            facing: points::facing(&point, take.facing)?,
-            text: take.text.clone().unwrap_or_else(|| take.amount.to_string()),
-            round: self.round_of(instrument.map(|i| i.name.as_str()), take.new_round),
+            facing: points::facing(&point, new.facing)?,
+            text: new.text.clone(),
+            round: self.round_of(instrument.map(|i| i.name.as_str()), new.round == Round::Begins),
             instrument: instrument.map(|i| i.name.clone()),
-            temperature: take.temperature,
-            scatter: Some(take.scatter),
-            samples: Some(take.samples),
-            unsettled: take.unsettled,
+            temperature: new.temperature,
+            scatter: Some(new.scatter),
+            samples: Some(new.samples),
+            unsettled: new.rest == Rested::Unsettled,
             source: Source::Port,
-            ..Reading::of(point, quantity, value, resolution)
+            ..Reading::of(point, quantity, new.value, resolution)
         };
-        let question = self.asked_of(&reading, &known);
+        let question = self.asked_of(&reading, &known, 0);
         // At a port, a key confirms before anybody knows whether there is a question.
-        let sure = if question.is_some() { take.sure } else { Sure::Unsaid };
+        let sure = Sure::from(question.is_some() && new.asked.is_some());
         reading.asked = answered(question, sure)?;
         Ok(reading)
     }
 
-    pub(super) fn round(&self, instrument: Option<&str>) -> u32 {
+    /// The number of the round that the next reading with an instrument belongs to.
+    pub fn round(&self, instrument: Option<&str>) -> u32 {
         self.rounds().next(instrument, self.clock.now())
     }
 

@@ -44,11 +44,6 @@ impl Session {
         super::known::unknown(&self.instruments(), name.trim())
     }
 
-    /// The number of the round that the next reading with an instrument belongs to.
-    pub fn round_number(&self, instrument: Option<&str>) -> u32 {
-        self.round(instrument)
-    }
-
     /// Records a typed reading in place of an entry, which is withdrawn with the reason in the same transaction.
     ///
     /// # Errors

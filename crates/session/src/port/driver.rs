@@ -4,15 +4,13 @@
 use super::Listener;
 use super::reader::millis_since;
 use crate::gauges::Connected;
-use crate::log::{TakeSettled, Taken};
+use crate::log::Taken;
 use crate::refusal::Refusal;
 use crate::{Session, SessionError};
 use assess::drift::Span;
-use bench::{
-    Bench, Key, Log, NewMove, NewReading, Out, PortEvent, PortView, Rested, Round, Said, View, Write, Wrote,
-};
+use bench::{Bench, Key, Log, NewMove, Out, PortEvent, PortView, Said, View, Write, Wrote};
 use instrument::{Decoder, DialectSpec, Marks};
-use quantity::{Amount, Millimetres};
+use quantity::Millimetres;
 use record::{Instrument, Move, MoveKnown, Point, What};
 use std::time::{Duration, Instant};
 
@@ -97,10 +95,20 @@ impl Driver {
         &self.bench
     }
 
-    pub const fn listener(&self) -> Option<&Listener> {
+    const fn listener(&self) -> Option<&Listener> {
         match &self.source {
             Source::Port(listener) => Some(listener),
             Source::Typed(_) | Source::Recording { .. } => None,
+        }
+    }
+
+    /// What the bench says; with the port's name if it is lost or found.
+    pub fn words(&self, said: &Said) -> String {
+        let port = self.listener().map(Listener::path).unwrap_or_default();
+        match said {
+            Said::Lost { .. } => format!("port {port}: {said}"),
+            Said::Found => format!("port {port} is back"),
+            _ => said.to_string(),
         }
     }
 
@@ -262,11 +270,11 @@ fn written(session: &mut Session, write: &Write) -> Result<Wrote, SessionError> 
             // Nothing of a take is written before all of it is known to be writable.
             for reading in readings {
                 known(session, &reading.instrument)?;
-                session.would_take(&settled(reading))?;
+                session.would_take(reading)?;
             }
             let mut first: Option<Wrote> = None;
             for reading in readings {
-                let taken = session.take_settled(settled(reading))?;
+                let taken = session.take_settled(reading)?;
                 match &mut first {
                     None => first = Some(Wrote { seq: taken.entry.seq, line: taken.ack }),
                     Some(first) => first.line = format!("{}; {}", first.line, taken.ack),
@@ -284,23 +292,6 @@ fn written(session: &mut Session, write: &Write) -> Result<Wrote, SessionError> 
             let taken = session.withdraw(*seq, reason)?;
             Ok(Wrote { seq: taken.entry.seq, line: taken.ack })
         }
-    }
-}
-
-fn settled(reading: &NewReading) -> TakeSettled {
-    TakeSettled {
-        point: reading.point.clone(),
-        amount: Amount::from_base(reading.quantity, reading.value),
-        text: Some(reading.text.clone()),
-        scatter: reading.scatter,
-        samples: reading.samples,
-        resolution: reading.resolution,
-        unsettled: reading.rest == Rested::Unsettled,
-        facing: reading.facing,
-        instrument: Some(reading.instrument.name.clone()),
-        temperature: reading.temperature,
-        new_round: reading.round == Round::Begins,
-        sure: reading.asked.is_some().into(),
     }
 }
 

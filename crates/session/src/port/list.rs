@@ -1,9 +1,11 @@
 //! The ports of this computer.
 
-#[derive(Clone, Debug, PartialEq, Eq)]
+use serde::Serialize;
+
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
 pub struct ListedPort {
     /// Its name, for [`Listener::open`](super::Listener::open).
-    pub path: String,
+    pub port: String,
     /// The name of the plugged-in device; empty if unknown.
     pub what: String,
 }
@@ -17,9 +19,9 @@ pub fn list_ports() -> Vec<ListedPort> {
     let mut ports: Vec<ListedPort> = serialport::available_ports()
         .unwrap_or_default()
         .into_iter()
-        .map(|port| ListedPort { path: port.port_name, what: what(&port.port_type) })
+        .map(|port| ListedPort { port: port.port_name, what: what(&port.port_type) })
         .collect();
-    ports.sort_by(|a, b| a.path.cmp(&b.path));
+    ports.sort_by(|a, b| a.port.cmp(&b.port));
     ports
 }
 

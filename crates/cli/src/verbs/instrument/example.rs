@@ -15,7 +15,6 @@ pub struct Example {
 
 #[derive(Serialize)]
 struct Answer {
-    format: u32,
     kind: &'static str,
     text: &'static str,
 }
@@ -31,7 +30,7 @@ impl Example {
             let words = EXAMPLES.iter().map(|example| example.word);
             return Err(NotKnown::word("example", &self.kind, words).into());
         };
-        let answer = Answer { format: 1, kind: example.word, text: example.text };
+        let answer = Answer { kind: example.word, text: example.text };
         show.done(|| example.text.to_owned(), &answer)
     }
 }

@@ -8,7 +8,6 @@ use session::{Session, shown};
 
 #[derive(Serialize)]
 pub struct Answer {
-    format: u32,
     event: &'static str,
     port: String,
     instrument: String,
@@ -76,7 +75,6 @@ impl Answer {
         fault: Option<Fault>,
     ) -> Self {
         Self {
-            format: 1,
             event: "ended",
             port: shown(port).into_owned(),
             instrument: bench.device().facts.name.clone(),

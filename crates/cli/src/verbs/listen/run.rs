@@ -207,11 +207,7 @@ impl<'a> Run<'a> {
             if let Said::Written { what: Written::Readings | Written::Move, .. } = said {
                 self.screen.ring()?;
             }
-            let words = match &said {
-                Said::Lost { .. } => format!("{}: {said}", self.port()),
-                Said::Found => format!("{} is back", self.port()),
-                _ => said.to_string(),
-            };
+            let words = self.driver.words(&said);
             if matches!(said, Said::Written { what: Written::Readings, .. }) {
                 let all = TakenView::all(&self.session, self.driver.bench());
                 self.screen.taken(&shown(&words), all.get(self.told..).unwrap_or_default())?;
@@ -221,10 +217,5 @@ impl<'a> Run<'a> {
             }
         }
         Ok(())
-    }
-
-    fn port(&self) -> String {
-        let path = self.driver.listener().map(session::port::Listener::path).unwrap_or_default();
-        format!("port {path}")
     }
 }

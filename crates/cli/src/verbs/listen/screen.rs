@@ -48,17 +48,10 @@ pub struct Picture<'a> {
 /// One line of JSON.
 #[derive(Serialize)]
 struct Event<'a> {
-    format: u32,
     event: &'a str,
     words: &'a str,
-}
-
-#[derive(Serialize)]
-struct TakenEvent<'a> {
-    format: u32,
-    event: &'a str,
-    words: &'a str,
-    taken: &'a [TakenView],
+    #[serde(skip_serializing_if = "Option::is_none")]
+    taken: Option<&'a [TakenView]>,
 }
 
 #[derive(Debug)]
@@ -95,13 +88,13 @@ impl<'a> Screen<'a> {
         Ok(())
     }
 
-    pub fn event(&self, event: &str, words: &str) -> Result<(), SessionError> {
-        self.show.event(String::new, &Event { format: 1, event, words })
+    fn event(&self, event: &str, words: &str) -> Result<(), SessionError> {
+        self.show.event(String::new, &Event { event, words, taken: None })
     }
 
     pub fn taken(&mut self, words: &str, taken: &[TakenView]) -> Result<(), SessionError> {
         if self.show.json {
-            return self.show.event(String::new, &TakenEvent { format: 1, event: "taken", words, taken });
+            return self.show.event(String::new, &Event { event: "taken", words, taken: Some(taken) });
         }
         self.say(Line::Named("taken"), words)
     }

@@ -258,7 +258,7 @@ impl Round<'_> {
         let spar = target.point.spar().map(|spar| format!(" of {spar}")).unwrap_or_default();
         let mut text = format!("{}{spar}, {range}", capital(row.words));
         if let Some(i) = &instrument {
-            let round = self.session.round_number(Some(&i.name));
+            let round = self.session.round(Some(&i.name));
             text.push_str(&format!(": {}, round {round}", with_steps(i, target.quantity)));
         }
         text.push('.');

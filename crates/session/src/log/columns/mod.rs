@@ -15,15 +15,17 @@ use crate::SessionError;
 use assess::series::NotCounted;
 use folder::Folder;
 use rows::{Head, Tables};
+use serde::Serialize;
 use std::path::{Path, PathBuf};
 
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize)]
 pub struct ManyExported {
     /// Logs that count.
     pub wings: u64,
     pub kinds: usize,
     /// Entries of all logs that could be read.
     pub entries: u64,
+    pub folder: String,
     /// Logs that do not count; they are in the table `wings` with the reason.
     pub not_counted: Vec<NotCounted>,
 }
@@ -43,7 +45,7 @@ impl Session {
         let folder = Folder::begin(into)?;
         let mut tables = Tables::new(folder.part());
         let mut heads = Heads::default();
-        let mut out = ManyExported { wings: 0, kinds: 0, entries: 0, not_counted: vec![] };
+        let mut out = ManyExported { folder: into.display().to_string(), ..ManyExported::default() };
         // One at a time for each processor: each holds all its entries.
         many::each(
             &paths,

@@ -29,6 +29,7 @@ use open::{Numbered, Table, open};
 use quantity::shown::count;
 use record::{Entry, Facing, What, When, Withdrawn};
 use row::{Asked, Faces, Line, Row};
+use serde::Serialize;
 use std::path::Path;
 
 /// At most this many bad lines are reported.
@@ -39,24 +40,25 @@ const LONG: u64 = 1 << 20;
 /// Lines between two progress reports.
 const TELL_EVERY: u64 = 4096;
 
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
 pub struct ImportReport {
     pub readings: u64,
     /// Rows of an export that were skipped: not a reading, or withdrawn.
-    pub passed: u64,
+    pub passed_over: u64,
     /// Readings without a facing at points where the instrument can be turned: they count as forward.
     pub assumed_forward: u64,
     /// Number of the first entry written.
-    pub first: u64,
+    pub first_entry: u64,
     /// Number of the last entry written.
-    pub last: u64,
+    pub last_entry: u64,
 }
 
 impl ImportReport {
     /// What was imported, for a person; every face shows this.
     #[must_use]
     pub fn words(&self) -> String {
-        let Self { readings, passed, assumed_forward, first, last } = self;
+        let Self { readings, passed_over: passed, assumed_forward, first_entry: first, last_entry: last } =
+            self;
         let entries =
             if first == last { format!("entry {last}") } else { format!("entries {first} to {last}") };
         let mut words = format!("{} taken, {entries}", count(*readings, "reading", "readings"));
@@ -90,25 +92,6 @@ pub struct ImportWith {
 }
 
 impl Session {
-    /// Imports a table of readings, all or nothing. `progress` gets lines done, and bytes done of bytes in all.
-    ///
-    /// Memory does not grow with the table: lines are written as they are read, and rolled back if a bad one comes.
-    /// The session reads the entries back at its next refresh.
-    ///
-    /// # Errors
-    /// If the table cannot be read or has bad lines, or the log cannot be written.
-    pub fn import_csv(
-        &mut self,
-        table: &Path,
-        with: &ImportWith,
-        progress: &mut dyn FnMut(u64, u64, u64),
-    ) -> Result<ImportReport, SessionError> {
-        self.import_csv_while(table, with, &mut |lines, done, of| {
-            progress(lines, done, of);
-            true
-        })
-    }
-
     /// Built from all entries of the log: a table may repeat a reading that can no longer count.
     fn of_all<T>(&self, make: impl FnOnce(&mut dyn Iterator<Item = Entry>) -> T) -> Result<T, SessionError> {
         if self.passed == 0 {
@@ -119,11 +102,15 @@ impl Session {
         failed.map_or(Ok(made), |why| Err(why.into()))
     }
 
-    /// The same for as long as `progress` returns true; if it returns false, nothing is recorded.
+    /// Imports a table of readings, all or nothing. `progress` gets lines done, and bytes done of bytes in all; if it
+    /// returns false, nothing is recorded.
+    ///
+    /// Memory does not grow with the table: lines are written as they are read, and rolled back if a bad one comes.
+    /// The session reads the entries back at its next refresh.
     ///
     /// # Errors
-    /// As [`Self::import_csv`], and if it was stopped.
-    pub fn import_csv_while(
+    /// If the table cannot be read or has bad lines, the log cannot be written, or it was stopped.
+    pub fn import_csv(
         &mut self,
         table: &Path,
         with: &ImportWith,
@@ -191,9 +178,9 @@ impl Session {
             self.journal.append_many::<String, SessionError>(entries)?
         };
         self.journal.merge();
-        let first = head.seq + 1 - lines.done;
-        let Lines { done: readings, passed, assumed_forward, .. } = lines;
-        Ok(ImportReport { readings, passed, assumed_forward, first, last: head.seq })
+        let (first_entry, last_entry) = (head.seq + 1 - lines.done, head.seq);
+        let Lines { done: readings, passed: passed_over, assumed_forward, .. } = lines;
+        Ok(ImportReport { readings, passed_over, assumed_forward, first_entry, last_entry })
     }
 }
 

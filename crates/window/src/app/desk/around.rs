@@ -72,7 +72,7 @@ impl Desk {
 
     /// Lists the ports, the last used first; the instruments of the log; and the instrument files beside it.
     pub(super) fn list_ports(&mut self) {
-        self.model.ports = session::port::list_ports().into_iter().map(|p| p.path).collect();
+        self.model.ports = session::port::list_ports().into_iter().map(|p| p.port).collect();
         if !self.keep.port.is_empty() {
             self.model.ports.retain(|p| *p != self.keep.port);
             self.model.ports.insert(0, self.keep.port.clone());

@@ -308,20 +308,24 @@ impl Bench {
                     ..Take::default()
                 })
             }
-            Action::TakeLive { point, facing, temperature } => s.take_settled(session::TakeSettled {
-                point,
-                amount: quantity::Amount::from_base(quantity::Kind::Angle, live.unwrap().value),
-                text: None,
-                scatter: 0.0,
-                samples: 10,
-                resolution: 0.01,
-                unsettled: false,
-                facing,
-                instrument: None,
-                temperature: temperature.map(|t| celsius(&t)),
-                new_round: false,
-                sure: bench::Sure::Unsaid,
-            }),
+            Action::TakeLive { point, facing, temperature } => {
+                let value = live.unwrap().value;
+                s.take_settled(&bench::NewReading {
+                    point,
+                    quantity: quantity::Kind::Angle,
+                    text: quantity::Amount::from_base(quantity::Kind::Angle, value).to_string(),
+                    value,
+                    scatter: 0.0,
+                    samples: 10,
+                    resolution: 0.01,
+                    rest: bench::Rested::Settled,
+                    facing,
+                    instrument: s.instruments_for(quantity::Kind::Angle).remove(0),
+                    temperature: temperature.map(|t| celsius(&t)),
+                    round: bench::Round::GoesOn,
+                    asked: None,
+                })
+            }
             Action::Withdraw { seq, reason } => s.withdraw(seq, &reason),
             Action::BeginStage(name) => s.stage(&session::BeginStage::named(&name)),
             Action::BeginAnyway { name, reason } => s.stage(&session::BeginStage::anyway(&name, &reason)),
