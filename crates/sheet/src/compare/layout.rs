@@ -3,7 +3,7 @@
 use crate::Stamp;
 use crate::draw::{Anchor, Drawing, Role, Shape};
 use crate::fingerprint::Fingerprint;
-use crate::flow::{Break, Cell, Column, Grid, PlotHeight, Row, Stack, Table, lay_out};
+use crate::flow::{Break, Cell, Grid, PlotHeight, Stack, Table, lay_out};
 use crate::page::{Logs, degrees, does_not_approve, foot, running_head};
 use crate::plot::{difference, units};
 use crate::text::{Face, Typesetter};
@@ -87,34 +87,21 @@ fn head<'a>(stack: &mut Stack<'a>, comparison: &Comparison, stamp: &Stamp) {
 }
 
 fn table<'a>(comparison: &Comparison, units: Units) -> Table<'a> {
-    let columns = vec![
-        Column::marks(),
-        Column::words(""),
-        Column::figures(format!("span {}", units.scale(Kind::Length).head())),
-        Column::figures("A"),
-        Column::figures("B"),
-        Column::figures("difference, 95 %"),
-        Column::text("limits"),
-        Column::figures("conforms"),
-        Column::text("more than measurement?"),
-    ];
-    let rows = comparison.parts.iter().chain(&comparison.stations).map(|r| row(r, units)).collect();
-    Table { name: "Differences".to_owned(), columns, rows }
-}
-
-fn row<'a>(r: &ComparisonRow, units: Units) -> Row<'a> {
-    let j = &r.difference;
     let (angle, length) = (units.scale(Kind::Angle), units.scale(Kind::Length));
-    let figure = |v: f64| Cell::text(angle.signed(v, j.with_u().decimals()));
-    vec![
-        j.verdict.map_or(Cell::Empty, |v| Cell::Mark(v, 7.0)),
-        Cell::strong(r.name.as_str()),
-        Cell::maybe(r.span_mm.map(|span| length.exact(span))),
-        figure(r.first_deg),
-        figure(r.second_deg),
-        Cell::value(&j.with_u().signed_with()),
-        Cell::text(j.limits()),
-        Cell::maybe(j.probability.map(quantity::shown::percent)),
-        if r.real { Cell::strong(format!("yes, {}", significance(r.p))) } else { Cell::text("no") },
-    ]
+    let figure = |r: &ComparisonRow, v: f64| Cell::text(angle.signed(v, r.difference.with_u().decimals()));
+    let rows: Vec<&ComparisonRow> = comparison.parts.iter().chain(&comparison.stations).collect();
+    Table::of("Differences", &rows)
+        .marks(|r| r.difference.verdict)
+        .words("", |r| Cell::strong(r.name.as_str()))
+        .figures(format!("span {}", length.head()), |r| Cell::maybe(r.span_mm.map(|mm| length.exact(mm))))
+        .figures("A", |r| figure(r, r.first_deg))
+        .figures("B", |r| figure(r, r.second_deg))
+        .figures("difference, 95 %", |r| Cell::value(&r.difference.with_u().signed_with()))
+        .text("limits", |r| Cell::text(r.difference.limits()))
+        .figures("conforms", |r| Cell::maybe(r.difference.probability.map(quantity::shown::percent)))
+        .text("more than measurement?", |r| match r.real {
+            true => Cell::strong(format!("yes, {}", significance(r.p))),
+            false => Cell::text("no"),
+        })
+        .into()
 }

@@ -13,4 +13,4 @@ pub(crate) use canvas::Canvas;
 pub(crate) use page::{Grid, lay_out};
 pub(crate) use piece::{Break, Piece, Stretch};
 pub(crate) use stack::{PlotHeight, Stack, runs_width};
-pub(crate) use table::{Cell, Column, Row, Table};
+pub(crate) use table::{Cell, Table};

@@ -2,9 +2,10 @@
 
 mod column;
 mod paint;
+mod rows;
 mod widths;
 
-pub(crate) use column::{Cell, Column, Row};
+pub(crate) use column::Cell;
 
 use super::Canvas;
 use super::area::Area;
@@ -17,16 +18,9 @@ use std::rc::Rc;
 use widths::{Measured, measure};
 
 pub(crate) struct Table<'a> {
-    /// Repeated with the heads on the next page, to say what continues there.
-    pub name: String,
-    pub columns: Vec<Column>,
-    pub rows: Vec<Row<'a>>,
-}
-
-impl<'a> Table<'a> {
-    pub(crate) fn new(name: impl Into<String>, columns: impl Into<Vec<Column>>, rows: Vec<Row<'a>>) -> Self {
-        Self { name: name.into(), columns: columns.into(), rows }
-    }
+    name: String,
+    columns: Vec<column::Column>,
+    rows: Vec<Vec<Cell<'a>>>,
 }
 
 /// The most lines of a row that stay together; a longer row is cut into pieces of this length.
@@ -56,8 +50,8 @@ fn broken<'a>(stack: &Stack<'a>, cell: Cell<'a>, column: &widths::Place) -> pain
 }
 
 impl<'a> Stack<'a> {
-    pub(crate) fn table(&mut self, table: Table<'a>) {
-        let Table { name, columns, rows } = table;
+    pub(crate) fn table(&mut self, table: impl Into<Table<'a>>) {
+        let Table { name, columns, rows } = table.into();
         let measured = Rc::new(measure(self.set, &columns, &rows, self.width));
         let (whole, head, body) =
             (self.group(Role::Table), self.group(Role::TableHead), self.group(Role::TableBody));

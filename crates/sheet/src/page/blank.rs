@@ -2,7 +2,7 @@
 
 use super::{Sheet, first};
 use crate::draw::{Pen, Role, Shape};
-use crate::flow::{Break, Cell, Column, Piece, Row, Stack, Table};
+use crate::flow::{Break, Cell, Piece, Stack, Table};
 use crate::text::Face;
 use crate::wanted::{Blank, BlankGroup, BlankRow};
 use quantity::{Kind, Unit};
@@ -65,32 +65,28 @@ fn table(stack: &mut Stack<'_>, group: &BlankGroup) {
         stack.keep();
     }
     let any = |of: fn(&BlankRow) -> bool| group.rows.iter().any(of);
-    let (span, design) = (any(|r| r.span.is_some()), any(|r| r.design.is_some()));
-    let (own, shows) = (any(|r| r.limits.is_some()), any(|r| r.shows.iter().any(Option::is_some)));
-    let mut columns = vec![Column::text("place")];
-    let optional = [(span, &group.span), (design, &group.design)];
-    columns.extend(optional.into_iter().filter(|(has, _)| *has).map(|(_, head)| Column::figures(head)));
-    columns.extend(own.then(|| Column::text("limits")));
-    columns.extend((!group.facings.is_empty()).then(|| Column::text("first")));
     let value = ["value".to_owned()];
-    for facing in if group.facings.is_empty() { value.as_slice() } else { group.facings.as_slice() } {
-        columns.extend(shows.then(|| Column::figures("should show about")));
-        columns.push(Column::picture(facing, BOX));
+    let facings = if group.facings.is_empty() { value.as_slice() } else { group.facings.as_slice() };
+    let mut table = Table::of(group.title.as_str(), &group.rows);
+    table = table.text("place", |r| Cell::strong(r.name.as_str()));
+    if any(|r| r.span.is_some()) {
+        table = table.figures(group.span.as_str(), |r| Cell::maybe(r.span.as_deref()));
     }
-    columns.push(Column::words("remark"));
-    let row = |r: &BlankRow| -> Row<'static> {
-        let mut cells = vec![Cell::strong(r.name.as_str())];
-        cells.extend(span.then(|| Cell::maybe(r.span.as_deref())));
-        cells.extend(design.then(|| Cell::maybe(r.design.as_deref())));
-        cells.extend(own.then(|| Cell::text(r.limits.as_deref().unwrap_or("none"))));
-        cells.extend((!group.facings.is_empty()).then(|| Cell::maybe(r.first.as_deref())));
-        for about in &r.shows {
-            cells.extend(shows.then(|| Cell::maybe(about.as_deref())));
-            cells.push(Cell::Blank(TALL));
+    if any(|r| r.design.is_some()) {
+        table = table.figures(group.design.as_str(), |r| Cell::maybe(r.design.as_deref()));
+    }
+    if any(|r| r.limits.is_some()) {
+        table = table.text("limits", |r| Cell::text(r.limits.as_deref().unwrap_or("none")));
+    }
+    if !group.facings.is_empty() {
+        table = table.text("first", |r| Cell::maybe(r.first.as_deref()));
+    }
+    for (i, facing) in facings.iter().enumerate() {
+        if any(|r| r.shows.iter().any(Option::is_some)) {
+            let about = |r: &BlankRow| Cell::maybe(r.shows.get(i).and_then(Option::as_deref));
+            table = table.figures("should show about", about);
         }
-        cells.push(Cell::Empty);
-        cells
-    };
-    let rows = group.rows.iter().map(row).collect();
-    stack.table(Table { name: group.title.clone(), columns, rows });
+        table = table.picture(facing.as_str(), BOX, |_| Cell::Blank(TALL));
+    }
+    stack.table(table.words("remark", |_| Cell::Empty));
 }

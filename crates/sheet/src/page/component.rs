@@ -6,7 +6,7 @@ use super::verdict::{Answer, Headline};
 use super::words::{degrees, entries, percent, spaced};
 use super::{Sheet, first, geometry, paper, signed};
 use crate::SheetError;
-use crate::flow::{Area, Break, Cell, Column, PlotHeight, Row, Stack, Stretch, Table};
+use crate::flow::{Area, Break, Cell, PlotHeight, Stack, Stretch, Table};
 use crate::plot::{Ticks, twist_dots};
 use assess::view::{Obligation, ObligationKind as K, PointView, StageFinding, ValueU, Verdict};
 use quantity::shown::capital;
@@ -154,25 +154,14 @@ fn picture<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, part: &Part<'a>) {
 
 fn values<'a>(stack: &mut Stack<'a>, part: &Part<'a>) {
     stack.heading("What must be proven", "", None);
-    let row = |o: &&'a Obligation| -> Row<'a> {
-        vec![
-            Cell::Mark(o.state, 7.0),
-            Cell::strong(o.what.as_str()),
-            o.found.as_deref().map_or_else(|| Cell::text(o.state.obligation_word()), Cell::value),
-            Cell::maybe(o.limit.as_deref().map(spaced)),
-            Cell::maybe(o.conforms.map(percent)),
-            Cell::Text(entries(o.evidence.iter().copied())),
-        ]
-    };
-    let columns = [
-        Column::marks(),
-        Column::words("what"),
-        Column::figures("value, 95 %"),
-        Column::text("limit"),
-        Column::figures("conforms"),
-        Column::text("entries"),
-    ];
-    stack.table(Table::new("What must be proven", columns, part.owed.iter().map(row).collect()));
+    let table = Table::of("What must be proven", &part.owed)
+        .marks(|o| Some(o.state))
+        .words("what", |o| Cell::strong(o.what.as_str()))
+        .figures("value, 95 %", |o| super::judged::found(o))
+        .text("limit", |o| Cell::maybe(o.limit.as_deref().map(spaced)))
+        .figures("conforms", |o| Cell::maybe(o.conforms.map(percent)))
+        .text("entries", |o| Cell::text(entries(o.evidence.iter().copied())));
+    stack.table(table);
 }
 
 /// Every entry that concerned it, with old and new.
@@ -262,26 +251,15 @@ fn covering<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, part: &Part<'a>) {
     let some: Vec<&assess::view::SignView> = s.a.signatures.iter().filter(|v| v.entries >= last).collect();
     let note = if some.is_empty() { "nobody signed over these entries" } else { "" };
     stack.heading("Signed in the log, covering these entries", note, None);
-    let row = |v: &&'a assess::view::SignView| -> Row<'a> {
-        vec![
-            Cell::Mark(if v.seal.is_sound() { Verdict::Within } else { Verdict::Outside }, 7.0),
-            Cell::strong(v.who.as_str()),
-            Cell::text(format!("{}, “{}”", v.capacity, v.statement)),
-            Cell::text(s.minute(&v.when)),
-            Cell::Text(signed::key(v)),
-            Cell::Text(signed::covers(v)),
-        ]
-    };
     if !some.is_empty() {
-        let columns = [
-            Column::marks(),
-            Column::text(""),
-            Column::words(""),
-            Column::text(""),
-            Column::text(""),
-            Column::text(""),
-        ];
-        stack.table(Table::new("Signed in the log", columns, some.iter().map(row).collect()));
+        let table = Table::of("Signed in the log", &some)
+            .marks(|v| Some(signed::fits(v)))
+            .text("", |v| Cell::strong(v.who.as_str()))
+            .words("", |v| Cell::text(format!("{}, “{}”", v.capacity, v.statement)))
+            .text("", |v| Cell::text(s.minute(&v.when)))
+            .text("", |v| Cell::text(signed::key(v)))
+            .text("", |v| Cell::text(signed::covers(v)));
+        stack.table(table);
     }
     stack.fixed(4.0, |_, _| ());
     paper::line(s, stack);

@@ -3,7 +3,7 @@
 use super::Sheet;
 use super::stages::shown;
 use super::words::few;
-use crate::flow::{Cell, Column, Table};
+use crate::flow::{Cell, Table};
 use assess::view::{ObligationKind as K, StageFinding, Told};
 use record::Rework;
 use record::point::Place;
@@ -69,20 +69,15 @@ impl Event {
     /// The events as a table, in entry order.
     pub(super) fn table<'a>(mut all: Vec<Self>, name: &str, when: &str, why: &str) -> Table<'a> {
         all.sort_by_key(|e| e.entry);
-        let row = |e: Self| {
-            vec![
-                Cell::Strong(e.shown),
-                Cell::Text(e.when),
-                Cell::Text(e.who),
-                Cell::Strong(e.what),
-                Cell::Text(e.old),
-                Cell::Text(e.new),
-                Cell::Text(e.why),
-            ]
-        };
-        let heads = ["entry", when, "who", "what", "old", "new"];
-        let columns = heads.map(Column::text).into_iter().chain([Column::words(why)]).collect();
-        Table { name: name.to_owned(), columns, rows: all.into_iter().map(row).collect() }
+        Table::of(name, &all)
+            .text("entry", |e| Cell::strong(e.shown.as_str()))
+            .text(when, |e| Cell::text(e.when.as_str()))
+            .text("who", |e| Cell::text(e.who.as_str()))
+            .text("what", |e| Cell::strong(e.what.as_str()))
+            .text("old", |e| Cell::text(e.old.as_str()))
+            .text("new", |e| Cell::text(e.new.as_str()))
+            .words(why, |e| Cell::text(e.why.as_str()))
+            .into()
     }
 }
 

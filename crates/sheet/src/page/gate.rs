@@ -3,7 +3,7 @@
 use super::words::{degrees, spaced};
 use super::{Sheet, first};
 use crate::draw::{Role, Shape};
-use crate::flow::{Break, Canvas, Cell, Column, PlotHeight, Row, Stack, Table};
+use crate::flow::{Break, Canvas, Cell, PlotHeight, Stack, Table};
 use crate::plot::{Ticks, mark, twist_dots};
 use crate::text::Face;
 use assess::view::{Reason, ReasonKind, Verdict};
@@ -172,26 +172,14 @@ fn causes<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, room: f64) -> Vec<Reason> {
 
 /// Causes with what was found, the limit, and what settles them.
 pub(super) fn cause_table<'a>(reasons: &[Reason]) -> Table<'a> {
-    let row = |r: &Reason| -> Row<'a> {
-        let settles = r.settles.as_deref().unwrap_or_else(|| usual(r.kind));
-        vec![
-            Cell::Mark(r.state, 9.0),
-            Cell::strong(r.obligations.to_string()),
-            Cell::strong(r.what.as_str()),
-            r.found.as_deref().map_or(Cell::text("–"), Cell::value),
-            Cell::maybe(r.limit.as_deref()),
-            Cell::text(settles),
-        ]
-    };
-    let columns = [
-        Column::picture("", 9.0),
-        Column::count("how many"),
-        Column::words("what"),
-        Column::figures("found"),
-        Column::text("limit"),
-        Column::text("what settles it"),
-    ];
-    Table::new("Not met, worst first", columns, reasons.iter().map(row).collect())
+    Table::of("Not met, worst first", reasons)
+        .picture("", 9.0, |r| Cell::Mark(r.state, 9.0))
+        .count("how many", |r| Cell::strong(r.obligations.to_string()))
+        .words("what", |r| Cell::strong(r.what.as_str()))
+        .figures("found", |r| r.found.as_deref().map_or(Cell::text("–"), Cell::value))
+        .text("limit", |r| Cell::maybe(r.limit.as_deref()))
+        .text("what settles it", |r| Cell::text(r.settles.as_deref().unwrap_or_else(|| usual(r.kind))))
+        .into()
 }
 
 /// What settles a cause for which the program has nothing more specific.
@@ -209,19 +197,15 @@ const fn usual(kind: ReasonKind) -> &'static str {
 /// What to look at first on a wing that is clear.
 fn look<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, room: f64) {
     let (all, full) = (s.look_first(), s.full());
-    let row = |l: &super::look::Look| -> Row<'a> {
-        let see = if full { Cell::Page(l.see) } else { Cell::Empty };
-        vec![Cell::strong(l.what), Cell::text(spaced(&l.words)), Cell::text(l.entries.as_str()), see]
-    };
     let make = |n: usize, stack: &mut Stack<'a>| {
         let note = "what a careful reader would ask about; # is the entry in the log";
         stack.heading("Met, but look at these first", note, None);
-        let columns = [Column::text(""), Column::words(""), Column::text(""), Column::text("")];
-        stack.table(Table::new(
-            "Met, but look at these first",
-            columns,
-            all.iter().take(n).map(row).collect(),
-        ));
+        let table = Table::of("Met, but look at these first", &all[..n])
+            .text("", |l| Cell::strong(l.what))
+            .words("", |l| Cell::text(spaced(&l.words)))
+            .text("", |l| Cell::text(l.entries.as_str()))
+            .text("", |l| if full { Cell::Page(l.see) } else { Cell::Empty });
+        stack.table(table);
         let more: Vec<String> =
             all.iter().skip(n).map(|l| format!("{}: {}", l.what, spaced(&l.words))).collect();
         if !more.is_empty() {

@@ -1,14 +1,16 @@
 //! The other geometry: levels and squareness as strips; straightness, spacing and spots as plots by place; the shaft.
 
 use super::Sheet;
-use super::judged::{Behind, behind, decides, from, limits, picture, reach, strip_cell, summed, worst_first};
+use super::judged::{
+    Behind, Provenance, behind, decides, from, limits, picture, reach, strip_cell, summed, worst_first,
+};
 use super::spots::{FIGURES, WORST};
 use super::words::spaced;
 use crate::draw::Role;
-use crate::flow::{Break, Cell, Column, Row, Stack, Table};
+use crate::flow::{Break, Cell, Stack, Table};
 use crate::plot::{Dot, Dots};
 use assess::Verdict;
-use assess::view::{BayView, Judged, JudgedBy, ObligationKind as K, PointView, SparView};
+use assess::view::{Judged, JudgedBy, ObligationKind as K, PointView, SparView};
 use quantity::shown::K95;
 use record::point::Judgement;
 
@@ -79,57 +81,46 @@ pub(super) fn of_component<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, points: &[&
 }
 
 fn levels<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, behind: &Behind<'a>) {
-    let tilts: Vec<(String, &Judged)> =
-        s.a.posts
-            .iter()
-            .flat_map(|p| {
-                let one = |t: &'a Option<assess::view::Tilt>, way: &str| {
-                    t.as_ref().map(|t| (format!("{}, {way}", p.post), &t.tilt))
-                };
-                [one(&p.level, "along"), one(&p.cross, "fore and aft")]
-            })
-            .flatten()
-            .collect();
+    let mut tilts = Vec::new();
+    for p in &s.a.posts {
+        for (tilt, way) in [(&p.level, "along"), (&p.cross, "fore and aft")] {
+            tilts.extend(tilt.as_ref().map(|t| (format!("{}, {way}", p.post), &t.tilt)));
+        }
+    }
     let by = s.a.posts.iter().flat_map(|p| [K::Level, K::Cross].map(|kind| JudgedBy::new(kind, &p.post)));
-    let notes = from(behind, by).notes();
-    stack.heading_of("Level of the posts", &notes, summed(tilts.iter().map(|(_, j)| j.verdict)));
-    let wide = if stack.width > 300.0 { 180.0 } else { 76.0 };
-    let most = reach(tilts.iter().map(|(_, j)| *j));
-    let row = |(name, j): &(String, &'a Judged)| -> Row<'a> {
-        vec![Cell::text(name.as_str()), strip_cell(j, most), Cell::value(&j.shown()), Cell::text(limits(j))]
-    };
-    let columns = [
-        Column::words("post"),
-        Column::picture("", wide),
-        Column::figures("tilt, 95 %"),
-        Column::text("limits"),
-    ];
-    stack.table(Table::new("Level of the posts", columns, tilts.iter().map(row).collect()));
+    strips(stack, "Level of the posts", &from(behind, by), ["post", "tilt, 95 %"], &tilts, 76.0);
     decides(stack, tilts.iter().map(|(_, j)| *j));
 }
 
 fn squareness<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, behind: &Behind<'a>) {
     let by = s.a.bays.iter().map(|b| JudgedBy::new(K::Square, &b.bay));
-    let right = summed(s.a.bays.iter().map(|b| b.out_of_square.verdict));
-    stack.heading_of("Squareness", &from(behind, by).notes(), right);
-    let wide = if stack.width > 300.0 { 180.0 } else { 70.0 };
-    let most = reach(s.a.bays.iter().map(|b| &b.out_of_square));
-    let row = |b: &'a BayView| -> Row<'a> {
-        let j = &b.out_of_square;
-        vec![Cell::text(b.bay.as_str()), strip_cell(j, most), Cell::value(&j.shown()), Cell::text(limits(j))]
-    };
-    let columns = [
-        Column::words("bay"),
-        Column::picture("", wide),
-        Column::figures("out of square, 95 %"),
-        Column::text("limits"),
-    ];
-    stack.table(Table::new("Squareness", columns, s.a.bays.iter().map(row).collect()));
+    let bays: Vec<_> = s.a.bays.iter().map(|b| (b.bay.clone(), &b.out_of_square)).collect();
+    strips(stack, "Squareness", &from(behind, by), ["bay", "out of square, 95 %"], &bays, 70.0);
     for b in &s.a.bays {
         let differ = s.length().fixed_with(b.difference_mm, 2);
         stack.note(&format!("{}: the diagonals differ by {differ}", b.bay));
     }
-    decides(stack, s.a.bays.iter().map(|b| &b.out_of_square));
+    decides(stack, bays.iter().map(|(_, j)| *j));
+}
+
+/// Named values, each as a strip between its limits; `narrow` is the width of a strip beside another stack.
+fn strips<'a>(
+    stack: &mut Stack<'a>,
+    title: &str,
+    behind: &Provenance,
+    [name, value]: [&str; 2],
+    all: &[(String, &'a Judged)],
+    narrow: f64,
+) {
+    stack.heading_of(title, &behind.notes(), summed(all.iter().map(|(_, j)| j.verdict)));
+    let wide = if stack.width > 300.0 { 180.0 } else { narrow };
+    let most = reach(all.iter().map(|(_, j)| *j));
+    let table = Table::of(title, all)
+        .words(name, |(name, _)| Cell::text(name.as_str()))
+        .picture("", wide, |(_, j)| strip_cell(j, most))
+        .figures(value, |(_, j)| Cell::value(&j.shown()))
+        .text("limits", |(_, j)| Cell::text(limits(j)));
+    stack.table(table);
 }
 
 fn straightness<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, behind: &Behind<'a>) {

@@ -4,7 +4,7 @@ use super::words::{entries, few};
 use crate::flow::{Cell, PlotHeight, Stack};
 use crate::plot::{Dots, strip};
 use assess::Verdict;
-use assess::view::{Judged, JudgedBy, PointView};
+use assess::view::{Judged, JudgedBy, Obligation, PointView};
 use quantity::shown::K95;
 use std::collections::BTreeMap;
 use std::rc::Rc;
@@ -110,6 +110,11 @@ pub(super) fn reach<'j>(all: impl Iterator<Item = &'j Judged>) -> f64 {
         limits.fold((j.value.abs() + K95 * j.u) * 1.1, f64::max)
     };
     all.map(far).filter(|v| v.is_finite()).fold(1e-6, f64::max)
+}
+
+/// What was found of an obligation, or the word for its state.
+pub(super) fn found<'a>(o: &Obligation) -> Cell<'a> {
+    o.found.as_deref().map_or_else(|| Cell::text(o.state.obligation_word()), Cell::value)
 }
 
 /// The limits of a judged value with their unit.

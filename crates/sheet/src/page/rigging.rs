@@ -3,10 +3,10 @@
 use super::Sheet;
 use super::judged::{decides, limits, provenance, summed};
 use super::words::percent;
-use crate::flow::{Break, Cell, Column, Row, Stack, Table};
+use crate::flow::{Break, Cell, Stack, Table};
 use assess::Verdict;
 use assess::view::{
-    Judged, Obligation, ObligationKind as K, RigClosure, RigPair, RigView, WingFound, WingView,
+    Judged, Obligation, ObligationKind as K, RigClosure, RigPair, RigView, TakenView, WingFound,
 };
 use quantity::shown::capital;
 use quantity::shown::counted;
@@ -137,68 +137,46 @@ impl Alone<'_> {
 }
 
 fn both<'a>(stack: &mut Stack<'a>, pairs: &[&'a RigPair]) {
-    let row = |p: &&'a RigPair| -> Row<'a> {
-        let worst = sides(p).chain(&p.difference).filter_map(|j| j.verdict).max();
-        let value = |j: &Option<Judged>| {
-            j.as_ref().map_or_else(|| Cell::text("not measured"), |j| Cell::value(&j.shown()))
-        };
+    let all = |p: &'a RigPair| sides(p).chain(&p.difference);
+    let worst = |p: &'a RigPair| all(p).filter_map(|j| j.verdict).max();
+    let least = |p: &'a RigPair| all(p).filter_map(|j| j.probability).reduce(f64::min);
+    let value = |j: &Option<Judged>| {
+        j.as_ref().map_or_else(|| Cell::text("not measured"), |j| Cell::value(&j.shown()))
+    };
+    let asked = |p: &'a RigPair| {
         let mut asked: Vec<String> = sides(p).map(limits).collect();
         asked.dedup();
-        let difference = p.difference.as_ref().filter(|j| j.verdict.is_some()).map(limits);
-        let least = sides(p).chain(&p.difference).filter_map(|j| j.probability).reduce(f64::min);
-        vec![
-            worst.map_or(Cell::Empty, |v| Cell::Mark(v, 7.0)),
-            Cell::strong(p.name.as_str()),
-            value(&p.left),
-            value(&p.right),
-            Cell::text(asked.join("; right ")),
-            p.difference.as_ref().map_or(Cell::Empty, |j| Cell::value(&j.shown())),
-            Cell::text(difference.unwrap_or_else(|| "no limit".to_owned())),
-            Cell::maybe(least.map(percent)),
-            Cell::text(worst.map_or("not judged", Verdict::word)),
-        ]
+        asked.join("; right ")
     };
-    let columns = [
-        Column::marks(),
-        Column::words("left and right"),
-        Column::figures("left, 95 %"),
-        Column::figures("right, 95 %"),
-        Column::text("limits"),
-        Column::figures("left less right"),
-        Column::text("its limit"),
-        Column::figures("conforms"),
-        Column::text("verdict"),
-    ];
-    stack.table(Table::new("Left and right", columns, pairs.iter().map(row).collect()));
+    let limit = |p: &'a RigPair| p.difference.as_ref().filter(|j| j.verdict.is_some()).map(limits);
+    let table = Table::of("Left and right", pairs)
+        .marks(|p| worst(p))
+        .words("left and right", |p| Cell::strong(p.name.as_str()))
+        .figures("left, 95 %", |p| value(&p.left))
+        .figures("right, 95 %", |p| value(&p.right))
+        .text("limits", |p| Cell::text(asked(p)))
+        .figures("left less right", |p| {
+            p.difference.as_ref().map_or(Cell::Empty, |j| Cell::value(&j.shown()))
+        })
+        .text("its limit", |p| Cell::text(limit(p).unwrap_or_else(|| "no limit".to_owned())))
+        .figures("conforms", |p| Cell::maybe(least(p).map(percent)))
+        .text("verdict", |p| Cell::text(worst(p).map_or("not judged", Verdict::word)));
+    stack.table(table);
 }
 
 fn single<'a>(stack: &mut Stack<'a>, alone: &[Alone<'a>]) {
-    let row = |a: &Alone<'a>| -> Row<'a> {
-        let judged = a.view.map(|r| &r.judged);
-        let state = a.owed.map(|o| o.state).or_else(|| a.verdict());
-        let word = state.map_or("no limit", |state| {
-            if state == Verdict::Within { "within" } else { state.obligation_word() }
-        });
-        vec![
-            state.map_or(Cell::Empty, |state| Cell::Mark(state, 7.0)),
-            Cell::strong(a.name),
-            judged.map_or(Cell::Empty, |j| Cell::value(&j.shown())),
-            Cell::text(
-                judged.map(limits).or_else(|| a.owed.and_then(|o| o.limit.clone())).unwrap_or_default(),
-            ),
-            Cell::maybe(judged.and_then(|j| j.probability).map(percent)),
-            Cell::text(word),
-        ]
-    };
-    let columns = [
-        Column::marks(),
-        Column::words("alone"),
-        Column::figures("value, 95 %"),
-        Column::text("limits"),
-        Column::figures("conforms"),
-        Column::text("verdict"),
-    ];
-    stack.table(Table::new("Without another side", columns, alone.iter().map(row).collect()));
+    let judged = |a: &Alone<'a>| a.view.map(|r| &r.judged);
+    let state = |a: &Alone<'a>| a.owed.map(|o| o.state).or_else(|| a.verdict());
+    let limit = |a: &Alone<'a>| judged(a).map(limits).or_else(|| a.owed?.limit.clone());
+    let word = |state: Verdict| if state == Verdict::Within { "within" } else { state.obligation_word() };
+    let table = Table::of("Without another side", alone)
+        .marks(state)
+        .words("alone", |a| Cell::strong(a.name))
+        .figures("value, 95 %", |a| judged(a).map_or(Cell::Empty, |j| Cell::value(&j.shown())))
+        .text("limits", |a| Cell::text(limit(a).unwrap_or_default()))
+        .figures("conforms", |a| Cell::maybe(judged(a).and_then(|j| j.probability).map(percent)))
+        .text("verdict", |a| Cell::text(state(a).map_or("no limit", word)));
+    stack.table(table);
 }
 
 /// Distances left and right, and the remainder of each pair after yaw and offset.
@@ -209,19 +187,13 @@ fn closure<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, c: &'a RigClosure) {
     let right = c.p.map(|_| (state, word.to_owned()));
     stack.heading(&format!("Distances that check each other: {}", c.name), &p, right);
     let length = s.length();
-    let row = |r: &'a assess::view::ClosureRow| -> Row<'a> {
-        vec![
-            Cell::strong(r.left.as_str()),
-            Cell::strong(r.right.as_str()),
-            Cell::text(length.signed(r.left_over_mm, length.decimals(1))),
-        ]
-    };
-    let columns = [
-        Column::words("distance to the left mark"),
-        Column::words("to the right mark"),
-        Column::figures(format!("remainder, {}", length.head())),
-    ];
-    stack.table(Table::new(c.name.clone(), columns, c.rows.iter().map(row).collect()));
+    let table = Table::of(c.name.as_str(), &c.rows)
+        .words("distance to the left mark", |r| Cell::strong(r.left.as_str()))
+        .words("to the right mark", |r| Cell::strong(r.right.as_str()))
+        .figures(format!("remainder, {}", length.head()), |r| {
+            Cell::text(length.signed(r.left_over_mm, length.decimals(1)))
+        });
+    stack.table(table);
     stack.note(&c.words);
 }
 
@@ -233,34 +205,20 @@ fn wings<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
     let worst = s.a.wings.iter().map(|w| w.state).max().unwrap_or(Verdict::Missing);
     let right = (worst, counted(s.a.wings.len(), "wing", "wings"));
     stack.heading("Wings from the jig", "their own logs, as they were when taken up", Some(right));
-    let row = |w: &'a WingView| -> Row<'a> {
-        let taken = w.taken.as_ref();
-        let covers =
-            |t: &assess::view::TakenView| format!("#{}, {}", t.entries, record::hex::grouped(&t.head, 16));
-        vec![
-            Cell::Mark(w.state, 7.0),
-            Cell::strong(w.name.as_str()),
-            Cell::maybe(
-                taken.map(|t| {
-                    format!("{}, serial {}", t.wing, t.serial.as_deref().unwrap_or("not in its plan"))
-                }),
-            ),
-            Cell::text(taken.map_or_else(|| "nothing taken up".to_owned(), |t| t.gate.word().to_uppercase())),
-            Cell::maybe(taken.map(covers)),
-            Cell::maybe(taken.map(|t| format!("{}, {}, #{}", full(&t.on.when), t.on.by, t.on.entry))),
-            Cell::Text(found(&w.found)),
-        ]
-    };
-    let columns = [
-        Column::marks(),
-        Column::text("wing"),
-        Column::words("its plan says"),
-        Column::text("gate"),
-        Column::text("entry and hash"),
-        Column::text("taken up"),
-        Column::words("its log now"),
-    ];
-    stack.table(Table::new("Wings from the jig", columns, s.a.wings.iter().map(row).collect()));
+    let covers = |t: &TakenView| format!("#{}, {}", t.entries, record::hex::grouped(&t.head, 16));
+    let says =
+        |t: &TakenView| format!("{}, serial {}", t.wing, t.serial.as_deref().unwrap_or("not in its plan"));
+    let when = |t: &TakenView| format!("{}, {}, #{}", full(&t.on.when), t.on.by, t.on.entry);
+    let gate = |t: &TakenView| t.gate.word().to_uppercase();
+    let table = Table::of("Wings from the jig", &s.a.wings)
+        .marks(|w| Some(w.state))
+        .text("wing", |w| Cell::strong(w.name.as_str()))
+        .words("its plan says", |w| Cell::maybe(w.taken.as_ref().map(says)))
+        .text("gate", |w| Cell::text(w.taken.as_ref().map_or("nothing taken up".to_owned(), gate)))
+        .text("entry and hash", |w| Cell::maybe(w.taken.as_ref().map(covers)))
+        .text("taken up", |w| Cell::maybe(w.taken.as_ref().map(when)))
+        .words("its log now", |w| Cell::text(found(&w.found)));
+    stack.table(table);
     for w in s.a.wings.iter().filter(|w| w.state != Verdict::Within) {
         stack.note(&format!("{}: {}", w.name, w.words));
     }

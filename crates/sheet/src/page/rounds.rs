@@ -2,7 +2,7 @@
 
 use super::Sheet;
 use super::words::{entries, few, range};
-use crate::flow::{Cell, Column, Row, Stack, Table};
+use crate::flow::{Cell, Stack, Table};
 use assess::view::PointView;
 use quantity::Kind;
 use quantity::shown::Scale;
@@ -14,13 +14,9 @@ type Key<'k> = (Option<u32>, Option<&'k str>, Option<&'k str>);
 
 /// The rounds that count: what was measured, with what, by whom, when.
 pub(super) fn rounds<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
-    #[derive(Default)]
-    struct Round<'p> {
-        points: Vec<&'p PointView>,
-    }
-    let mut rounds: BTreeMap<Key<'_>, Round<'_>> = BTreeMap::new();
+    let mut rounds: BTreeMap<Key<'_>, Vec<&PointView>> = BTreeMap::new();
     for p in s.a.points.iter().filter(|p| p.value.is_some()) {
-        rounds.entry((p.round, p.instrument.as_deref(), p.by.as_deref())).or_default().points.push(p);
+        rounds.entry((p.round, p.instrument.as_deref(), p.by.as_deref())).or_default().push(p);
     }
     let used: usize = s.a.points.iter().filter(|p| p.value.is_some()).map(|p| p.readings).sum();
     let stale: usize = s.a.points.iter().filter(|p| p.value.is_none()).map(|p| p.readings).sum();
@@ -31,49 +27,40 @@ pub(super) fn rounds<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
         if withdrawn == 0 { "nothing is".to_owned() } else { counted(withdrawn, "entry is", "entries are") }
     );
     stack.heading("Rounds that count", &note, None);
-    let row = |((round, instrument, by), r): (&Key<'_>, &Round<'_>)| -> Row<'a> {
-        let mut times: Vec<&str> = r.points.iter().filter_map(|p| p.when.as_deref()).collect();
-        times.sort_unstable();
-        let when = match (times.first(), times.last()) {
-            (Some(first), Some(last)) if first != last => {
-                let (first, last) = (s.minute(first), s.minute(last));
-                let day = first.rsplit_once(' ').map_or("", |(day, _)| day);
-                let last = last
-                    .strip_prefix(day)
-                    .filter(|_| !day.is_empty())
-                    .map_or(last.clone(), |l| l.trim().to_owned());
-                format!("{first} to {last}")
-            }
-            (Some(first), _) => s.minute(first),
-            _ => String::new(),
-        };
-        vec![
-            Cell::strong(round.map_or_else(|| "none".to_owned(), |r| r.to_string())),
-            Cell::text(instrument.unwrap_or("not named")),
-            Cell::Text(kinds(&r.points)),
-            Cell::text(by.unwrap_or("not named")),
-            Cell::Text(when),
-            Cell::text(r.points.iter().map(|p| p.readings).sum::<usize>().to_string()),
-            Cell::Text(entries(r.points.iter().flat_map(|p| p.entries.iter().copied()))),
-            Cell::Text(metal(&r.points, s.a.units.scale(Kind::Temperature))),
-        ]
-    };
-    let rows: Vec<Row<'a>> = rounds.iter().map(row).collect();
-    if rows.is_empty() {
+    if rounds.is_empty() {
         stack.paragraph("", "No reading counts.");
         return;
     }
-    let columns = [
-        Column::count("round"),
-        Column::text("instrument"),
-        Column::words("what"),
-        Column::text("by"),
-        Column::text("when"),
-        Column::count("readings"),
-        Column::text("entries"),
-        Column::text("metal"),
-    ];
-    stack.table(Table::new("Rounds that count", columns, rows));
+    let readings = |points: &[&PointView]| points.iter().map(|p| p.readings).sum::<usize>();
+    let warm = s.a.units.scale(Kind::Temperature);
+    let rounds: Vec<(Key<'_>, Vec<&PointView>)> = rounds.into_iter().collect();
+    let table = Table::of("Rounds that count", &rounds)
+        .count("round", |((round, ..), _)| {
+            Cell::strong(round.map_or_else(|| "none".to_owned(), |r| r.to_string()))
+        })
+        .text("instrument", |((_, instrument, _), _)| Cell::text(instrument.unwrap_or("not named")))
+        .words("what", |(_, points)| Cell::text(kinds(points)))
+        .text("by", |((.., by), _)| Cell::text(by.unwrap_or("not named")))
+        .text("when", |(_, points)| Cell::text(times(s, points)))
+        .count("readings", |(_, points)| Cell::text(readings(points).to_string()))
+        .text("entries", |(_, p)| Cell::text(entries(p.iter().flat_map(|p| p.entries.iter().copied()))))
+        .text("metal", |(_, points)| Cell::text(metal(points, warm)));
+    stack.table(table);
+}
+
+/// `8 Jun 10:53 to 11:20`.
+fn times(s: &Sheet<'_>, points: &[&PointView]) -> String {
+    let times = || points.iter().filter_map(|p| p.when.as_deref());
+    match (times().min(), times().max()) {
+        (Some(first), Some(last)) if first != last => {
+            let (first, last) = (s.minute(first), s.minute(last));
+            let day = first.rsplit_once(' ').map_or("", |(day, _)| day);
+            let rest = last.strip_prefix(day).filter(|_| !day.is_empty());
+            format!("{first} to {}", rest.map_or(last.as_str(), str::trim))
+        }
+        (Some(first), _) => s.minute(first),
+        _ => String::new(),
+    }
 }
 
 /// `incidence S1 to S12, level root-post`.

@@ -3,7 +3,7 @@
 use super::judged::{Behind, decides, from, limits, reach, summed};
 use super::words::{percent, spaced};
 use crate::draw::{Anchor, Ink, Pen, Role, Shape, hatch};
-use crate::flow::{Area, Canvas, Cell, Column, Row, Stack, Table};
+use crate::flow::{Area, Canvas, Cell, Stack, Table};
 use crate::plot::{mark, strip};
 use crate::text::Face;
 use assess::Verdict;
@@ -38,55 +38,41 @@ pub(super) fn bushes<'a>(stack: &mut Stack<'a>, line: &'a BoreLine) {
     let most = reach([j].into_iter()).max(wide * 1.2);
     let length = j.scale();
     let fixed = move |mm: f64| length.fixed(mm, length.decimals(3));
-    let row = |b: &'a BushView| -> Row<'a> {
-        let (aft, up) = (b.aft_mm - b.line_aft_mm, b.up_mm - b.line_up_mm);
-        let off = (aft * aft + up * up).sqrt();
-        // A bush alone is shown with the least clearance's own width; it has no verdict of its own.
-        let state = match (j.lower, b.clearance_mm) {
-            (Some(lower), c) if c < lower => Verdict::Outside,
-            _ => Verdict::Within,
-        };
+    // A bush alone is shown with the least clearance's own width; it has no verdict of its own.
+    let picture = |b: &BushView| {
         let (value, half, limits) = (b.clearance_mm, K95 * j.u, [j.lower, None]);
-        let shift = b.shift_mm.map(|m| format!("{} aft, {} up", fixed(m.aft), fixed(m.up)));
-        vec![
-            Cell::strong(b.bush.as_str()),
-            Cell::text(length.exact(b.span_mm)),
-            Cell::text(fixed(b.bore_mm)),
-            Cell::text(fixed(b.aft_mm)),
-            Cell::text(fixed(b.up_mm)),
-            Cell::text(fixed(off)),
-            Cell::Picture(
-                Rc::new(move |area| strip(area, value, half, limits, most, state)),
-                length.with(&fixed(b.clearance_mm)),
-            ),
-            Cell::strong(fixed(b.clearance_mm)),
-            Cell::maybe(shift),
-        ]
+        let state =
+            if j.lower.is_some_and(|lower| value < lower) { Verdict::Outside } else { Verdict::Within };
+        let draw = move |area| strip(area, value, half, limits, most, state);
+        Cell::Picture(Rc::new(draw), length.with(&fixed(value)))
     };
-    let mut rows: Vec<Row<'a>> = line.bushes.iter().map(row).collect();
     let unit = length.head();
-    let mut columns = vec![
-        Column::text("bush"),
-        Column::figures(format!("span {unit}")),
-        Column::figures(format!("bore {unit}")),
-        Column::figures("centre aft"),
-        Column::figures("centre up"),
-        Column::figures("off the line"),
-        Column::picture("clearance", 112.0),
-        Column::figures(format!("clearance {unit}")),
-        Column::words(format!("shift that helps, {unit}")),
-    ];
-    if line.bushes.iter().all(|b| b.shift_mm.is_none()) || j.verdict == Some(Verdict::Within) {
-        columns.pop();
-        rows.iter_mut().for_each(|row| _ = row.pop());
+    let mut table = Table::of(line.shaft.as_str(), &line.bushes)
+        .text("bush", |b| Cell::strong(b.bush.as_str()))
+        .figures(format!("span {unit}"), |b| Cell::text(length.exact(b.span_mm)))
+        .figures(format!("bore {unit}"), |b| Cell::text(fixed(b.bore_mm)))
+        .figures("centre aft", |b| Cell::text(fixed(b.aft_mm)))
+        .figures("centre up", |b| Cell::text(fixed(b.up_mm)))
+        .figures("off the line", |b| Cell::text(fixed(off(b).2)))
+        .picture("clearance", 112.0, picture)
+        .figures(format!("clearance {unit}"), |b| Cell::strong(fixed(b.clearance_mm)));
+    if line.bushes.iter().any(|b| b.shift_mm.is_some()) && j.verdict != Some(Verdict::Within) {
+        table = table.words(format!("shift that helps, {unit}"), |b| {
+            Cell::maybe(b.shift_mm.map(|m| format!("{} aft, {} up", fixed(m.aft), fixed(m.up))))
+        });
     }
-    stack.table(Table { name: line.shaft.clone(), columns, rows });
+    stack.table(table);
+}
+
+/// How far a bush's centre is from the line: aft, up and in all.
+fn off(b: &BushView) -> (f64, f64, f64) {
+    let (aft, up) = (b.aft_mm - b.line_aft_mm, b.up_mm - b.line_up_mm);
+    (aft, up, (aft * aft + up * up).sqrt())
 }
 
 /// A bush: how far its centre is from the line, against what the bore allows.
 pub(super) fn bush(canvas: &mut Canvas<'_>, line: &BoreLine, b: &BushView, area: Area) {
-    let (aft, up) = (b.aft_mm - b.line_aft_mm, b.up_mm - b.line_up_mm);
-    let off = (aft * aft + up * up).sqrt();
+    let (aft, up, off) = off(b);
     let wanted = line.clearance.lower.unwrap_or(0.0);
     // How far off the centre may be: its clearance plus its distance from the line, less the clearance required.
     let may = (b.clearance_mm + off - wanted).max(0.0);

@@ -1,10 +1,11 @@
 //! The second page of the short form: the twist, the worst of every other kind, how to check the paper.
 
 use super::board::{least_certain, one_row};
+use super::judged::found;
 use super::twist::{error, plot};
 use super::words::{percent, spaced, stem};
 use super::{Sheet, paper};
-use crate::flow::{Break, Cell, Column, Row, Stack, Table};
+use crate::flow::{Break, Cell, Stack, Table};
 use assess::view::{Obligation, ObligationKind as K, StationView, Verdict};
 use std::collections::BTreeMap;
 
@@ -51,25 +52,14 @@ fn stations<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, some: &[&'a StationView], 
         return;
     }
     stack.heading(title, "", None);
-    let row = |v: &&'a StationView| -> Row<'a> {
-        vec![
-            v.verdict.map_or(Cell::Empty, |verdict| Cell::Mark(verdict, 7.0)),
-            Cell::strong(v.name.as_str()),
-            Cell::Text(s.design(v.design_deg)),
-            Cell::maybe(v.measured_deg.zip(v.measured_u_deg).map(|(m, u)| s.angle().with_u(m, u).signed())),
-            error(s, twist, v),
-            Cell::maybe(v.probability.map(percent)),
-        ]
-    };
-    let columns = [
-        Column::marks(),
-        Column::words("station"),
-        Column::figures("design"),
-        Column::figures("measured"),
-        Column::figures("error, 95 %"),
-        Column::figures("conforms"),
-    ];
-    stack.table(Table::new("Stations", columns, some.iter().map(row).collect()));
+    let table = Table::of("Stations", some)
+        .marks(|v| v.verdict)
+        .words("station", |v| Cell::strong(v.name.as_str()))
+        .figures("design", |v| Cell::text(s.design(v.design_deg)))
+        .figures("measured", |v| s.measured_at(v))
+        .figures("error, 95 %", |v| error(s, twist, v))
+        .figures("conforms", |v| Cell::maybe(v.probability.map(percent)));
+    stack.table(table);
 }
 
 /// The worst of each kind except the stations, one row each.
@@ -97,35 +87,36 @@ fn everything_else<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
                 Some((*p.entries.last()?, format!("{}, {}", s.day(p.when.as_deref()?), p.by.as_deref()?)))
             })
             .collect();
-    let row = |((kind, stem), all): (&(K, &str), &Vec<&Obligation>)| -> Row<'a> {
-        let Some(o) = least_certain(all.iter().copied()) else { return Vec::new() };
-        let measured = o.evidence.iter().rev().find_map(|e| when.get(e)).cloned();
+    let group = |((kind, stem), all): (&(K, &str), &Vec<&'a Obligation>)| {
         let what = match (kind, stem.is_empty()) {
             (_, true) => kind.plural().to_owned(),
             (K::Rigging, _) => (*stem).to_owned(),
             _ => format!("{stem} spots"),
         };
-        vec![
-            Cell::Mark(o.state, 7.0),
-            Cell::strong(what),
-            Cell::text(all.len().to_string()),
-            Cell::text(if all.len() == 1 && o.about == kind.plural() { "" } else { o.about.as_str() }),
-            o.found.as_deref().map_or_else(|| Cell::text(o.state.obligation_word()), Cell::value),
-            Cell::maybe(o.limit.as_deref().map(spaced)),
-            Cell::maybe(o.conforms.filter(|_| o.state != Verdict::Stale).map(percent)),
-            Cell::maybe(measured),
-        ]
+        Some(Group { what, many: all.len(), worst: least_certain(all.iter().copied())? })
     };
-    let rows: Vec<Row<'a>> = kinds.iter().map(row).collect();
-    let columns = [
-        Column::marks(),
-        Column::text("what"),
-        Column::count("how many"),
-        Column::words("worst"),
-        Column::figures("value, 95 %"),
-        Column::text("limit"),
-        Column::figures("conforms"),
-        Column::text("measured"),
-    ];
-    stack.table(Table::new("Everything else", columns, rows));
+    let groups: Vec<Group<'_>> = kinds.iter().filter_map(group).collect();
+    let about = |g: &Group<'a>| match &g.worst.about {
+        same if g.many == 1 && same == g.worst.kind.plural() => "",
+        about => about,
+    };
+    let certain = |o: &Obligation| o.conforms.filter(|_| o.state != Verdict::Stale);
+    let measured = |o: &Obligation| o.evidence.iter().rev().find_map(|e| when.get(e)).cloned();
+    let table = Table::of("Everything else", &groups)
+        .marks(|g| Some(g.worst.state))
+        .text("what", |g| Cell::strong(g.what.as_str()))
+        .count("how many", |g| Cell::text(g.many.to_string()))
+        .words("worst", |g| Cell::text(about(g)))
+        .figures("value, 95 %", |g| found(g.worst))
+        .text("limit", |g| Cell::maybe(g.worst.limit.as_deref().map(spaced)))
+        .figures("conforms", |g| Cell::maybe(certain(g.worst).map(percent)))
+        .text("measured", |g| Cell::maybe(measured(g.worst)));
+    stack.table(table);
+}
+
+/// Obligations of one kind.
+struct Group<'o> {
+    what: String,
+    many: usize,
+    worst: &'o Obligation,
 }

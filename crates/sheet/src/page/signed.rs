@@ -2,7 +2,7 @@
 
 use super::Sheet;
 use crate::draw::{Anchor, Pen, Role, Shape};
-use crate::flow::{Area, Cell, Column, Row, Stack, Stretch, Table};
+use crate::flow::{Area, Cell, Stack, Stretch, Table};
 use crate::text::Face;
 use assess::view::{SignView, Verdict};
 use quantity::shown::counted;
@@ -10,6 +10,11 @@ use record::hex::grouped;
 
 /// Sign-offs shown on the first page.
 const SHOWN: usize = 4;
+
+/// Whether the signature fits, as the verdict that its mark shows.
+pub(super) const fn fits(s: &SignView) -> Verdict {
+    if s.seal.is_sound() { Verdict::Within } else { Verdict::Outside }
+}
 
 /// A key's first digits, or what is wrong with the signature.
 pub(super) fn key(s: &SignView) -> String {
@@ -44,32 +49,25 @@ pub(super) fn table<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
         n => format!("the last {SHOWN}; {} before them in the log", counted(n, "sign-off", "sign-offs")),
     };
     stack.heading("Signed in the log", &note, None);
-    let row = |v: &SignView| -> Row<'a> {
-        let since = match v.entries_since {
-            0 => "nothing".to_owned(),
-            1 => format!("1 entry (#{})", v.entries + 2),
-            n => format!("{n} entries"),
-        };
-        vec![
-            Cell::strong(v.who.as_str()),
-            Cell::text(format!("{}, “{}”", v.capacity, v.statement)),
-            Cell::text(s.minute(&v.when)),
-            if v.seal.is_sound() { Cell::text(key(v)) } else { Cell::Word(Verdict::Outside, key(v)) },
-            Cell::text(covers(v)),
-            Cell::text(if v.rule_0_1 { "clear by the rule of 0.1" } else { v.gate.word() }),
-            Cell::text(since),
-        ]
+    let since = |v: &SignView| match v.entries_since {
+        0 => "nothing".to_owned(),
+        1 => format!("1 entry (#{})", v.entries + 2),
+        n => format!("{n} entries"),
     };
-    let columns = [
-        Column::text("who"),
-        Column::words("capacity and words"),
-        Column::text("when"),
-        Column::text("key fingerprint"),
-        Column::text("covers entries"),
-        Column::text("gate then"),
-        Column::text("written since"),
-    ];
-    stack.table(Table::new("Signed in the log", columns, all.iter().skip(skipped).map(row).collect()));
+    let table = Table::of("Signed in the log", &all[skipped..])
+        .text("who", |v| Cell::strong(v.who.as_str()))
+        .words("capacity and words", |v| Cell::text(format!("{}, “{}”", v.capacity, v.statement)))
+        .text("when", |v| Cell::text(s.minute(&v.when)))
+        .text("key fingerprint", |v| match fits(v) {
+            Verdict::Within => Cell::text(key(v)),
+            bad => Cell::Word(bad, key(v)),
+        })
+        .text("covers entries", |v| Cell::text(covers(v)))
+        .text("gate then", |v| {
+            Cell::text(if v.rule_0_1 { "clear by the rule of 0.1" } else { v.gate.word() })
+        })
+        .text("written since", |v| Cell::text(since(v)));
+    stack.table(table);
 }
 
 /// Two boxes to sign in ink, each saying what is signed.

@@ -3,7 +3,7 @@
 use super::Sheet;
 use super::judged::{picture, provenance, summed, worst_first};
 use super::words::{percent, range, spaced, stem};
-use crate::flow::{Cell, Column, Row, Stack, Table};
+use crate::flow::{Cell, Stack, Table};
 use crate::plot::{Dot, Dots};
 use assess::Verdict;
 use assess::view::PointView;
@@ -121,26 +121,14 @@ fn spot_value(s: &Sheet<'_>, p: &PointView) -> String {
 
 pub(super) fn spot_table<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, all: &[&'a PointView]) {
     stack.heading("Spot checks", "", summed(all.iter().map(|p| p.verdict)));
-    let row = |p: &&'a PointView| -> Row<'a> {
-        let limit = s.a.units.scale(p.unit).limits_with(p.lower, p.upper).unwrap_or_default();
-        vec![
-            p.verdict.map_or(Cell::Empty, |v| Cell::Mark(v, 7.0)),
-            Cell::strong(p.point.place()),
-            Cell::value(&spot_value(s, p).replace(" ± ", " ±")),
-            Cell::Text(limit),
-            Cell::maybe(p.probability.map(percent)),
-            Cell::text(provenance([*p].into_iter()).whole()),
-            Cell::maybe(p.decide.as_deref()),
-        ]
-    };
-    let columns = [
-        Column::marks(),
-        Column::text("place"),
-        Column::figures("value, 95 %"),
-        Column::text("limits"),
-        Column::figures("conforms"),
-        Column::words("measured"),
-        Column::text("what settles it"),
-    ];
-    stack.table(Table::new("Spot checks", columns, all.iter().map(row).collect()));
+    let limit = |p: &PointView| s.a.units.scale(p.unit).limits_with(p.lower, p.upper).unwrap_or_default();
+    let table = Table::of("Spot checks", all)
+        .marks(|p| p.verdict)
+        .text("place", |p| Cell::strong(p.point.place()))
+        .figures("value, 95 %", |p| Cell::value(&spot_value(s, p).replace(" ± ", " ±")))
+        .text("limits", |p| Cell::text(limit(p)))
+        .figures("conforms", |p| Cell::maybe(p.probability.map(percent)))
+        .words("measured", |p| Cell::text(provenance([*p].into_iter()).whole()))
+        .text("what settles it", |p| Cell::maybe(p.decide.as_deref()));
+    stack.table(table);
 }

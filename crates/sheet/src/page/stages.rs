@@ -2,13 +2,10 @@
 
 use super::Sheet;
 use super::words::{few, spaced};
-use crate::flow::{Cell, Column, Row, Stack, Table};
+use crate::flow::{Cell, Stack, Table};
 use assess::view::{MoveView, ObligationKind as K, StageFinding, StageView, Told};
 use quantity::shown::counted;
 use std::collections::BTreeMap;
-
-/// The column of the washout error.
-const WASHOUT: usize = 4;
 
 /// The most rows on the first page before some are left out.
 const ROWS: usize = 9;
@@ -143,71 +140,76 @@ impl Sheet<'_> {
         })
     }
 
-    /// The stages of the sheet's tables, including the skipped ones.
-    pub(super) fn stage_table<'r>(&self, name: &str) -> Table<'r> {
-        let mut rows = self.stage_rows();
-        let mut columns = self.stage_columns();
-        if self.a.stages.iter().all(|v| v.found.iter().all(|f| !matches!(f.kind, K::Washout | K::Station))) {
-            columns.remove(WASHOUT);
-            rows.iter_mut().for_each(|row| _ = row.remove(WASHOUT));
-        }
-        Table { name: name.to_owned(), columns, rows }
+    /// The stages for the sheet's tables, the skipped ones each before the stage that skipped it.
+    fn stage_rows(&self) -> Vec<StageRow<'_>> {
+        let skips = |v: &StageView| !v.passed.is_empty();
+        let both = |v| [skips(v).then_some(StageRow::Skipped(v)), Some(StageRow::Begun(v))];
+        self.a.stages.iter().flat_map(both).flatten().collect()
     }
 
-    fn stage_rows<'r>(&self) -> Vec<Row<'r>> {
-        let mut rows: Vec<Row<'r>> = Vec::new();
-        for v in &self.a.stages {
-            if !v.passed.is_empty() {
-                let why = v.reason.as_deref().unwrap_or("no reason given");
-                let (name, which) = match v.passed.as_slice() {
-                    [one] => (one.clone(), String::new()),
-                    many => (format!("{} stages", many.len()), format!(" {}", many.join(", "))),
-                };
-                rows.push(vec![
-                    Cell::Strong(name),
-                    Cell::text(format!("#{}", v.on.entry)),
-                    Cell::text(v.on.by.as_str()),
-                    Cell::text(format!("skipped{which}: {why}")),
-                    Cell::Empty,
-                    Cell::Empty,
-                ]);
-            }
-            let unmet = if v.unmet.is_empty() || !v.passed.is_empty() {
-                String::new()
-            } else {
-                let why = v.reason.as_deref().unwrap_or("no reason given");
-                format!("; begun with {} not met: {why}", v.unmet.len())
-            };
-            rows.push(vec![
-                Cell::strong(v.name.as_str()),
-                Cell::text(self.minute(&v.on.when)),
-                Cell::text(v.on.by.as_str()),
-                Cell::text(format!("{}{unmet}", self.story(v))),
-                self.washout(v),
-                v.verdict.map_or(Cell::text("nothing asked"), |verdict| {
+    /// A table of stages, those skipped too.
+    fn stages_of<'r>(&self, name: &str, rows: &[StageRow<'_>]) -> Table<'r> {
+        use StageRow::{Begun, Skipped};
+        let twisted = |f: &StageFinding| matches!(f.kind, K::Washout | K::Station);
+        let twist = self.a.stages.iter().any(|v| v.found.iter().any(twisted));
+        let mut table = Table::of(name, rows)
+            .text("stage", |row| match row {
+                Skipped(v) if v.passed.len() > 1 => Cell::strong(format!("{} stages", v.passed.len())),
+                Skipped(v) => Cell::strong(v.passed.concat()),
+                Begun(v) => Cell::strong(v.name.as_str()),
+            })
+            .text(format!("begun, {}", self.year()), |row| match row {
+                Skipped(v) => Cell::text(format!("#{}", v.on.entry)),
+                Begun(v) => Cell::text(self.minute(&v.on.when)),
+            })
+            .text("by", |(Skipped(v) | Begun(v))| Cell::text(v.on.by.as_str()))
+            .words("found, and what was moved", |row| match row {
+                Skipped(v) if v.passed.len() > 1 => {
+                    Cell::text(format!("skipped {}: {}", v.passed.join(", "), why(v)))
+                }
+                Skipped(v) => Cell::text(format!("skipped: {}", why(v))),
+                Begun(v) if v.unmet.is_empty() || !v.passed.is_empty() => Cell::text(self.story(v)),
+                Begun(v) => {
+                    let unmet = format!("begun with {} not met: {}", v.unmet.len(), why(v));
+                    Cell::text(format!("{}; {unmet}", self.story(v)))
+                }
+            });
+        if twist {
+            table = table.figures("washout error, 95 %", |row| match row {
+                Skipped(_) => Cell::Empty,
+                Begun(v) => self.washout(v),
+            });
+        }
+        table
+            .text("at its end", |row| match row {
+                Skipped(_) => Cell::Empty,
+                Begun(v) => v.verdict.map_or(Cell::text("nothing asked"), |verdict| {
                     Cell::Word(verdict, verdict.word().to_owned())
                 }),
-            ]);
-        }
-        rows
+            })
+            .into()
     }
 
-    fn stage_columns(&self) -> Vec<Column> {
-        vec![
-            Column::text("stage"),
-            Column::text(format!("begun, {}", self.year())),
-            Column::text("by"),
-            Column::words("found, and what was moved"),
-            Column::figures("washout error, 95 %"),
-            Column::text("at its end"),
-        ]
+    /// Every stage.
+    pub(super) fn stage_table<'r>(&self, name: &str) -> Table<'r> {
+        self.stages_of(name, &self.stage_rows())
     }
+}
+
+/// A row of the stages: one that began, or what it skipped.
+enum StageRow<'v> {
+    Skipped(&'v StageView),
+    Begun(&'v StageView),
+}
+
+/// Why a stage was begun over others or over something not met.
+pub(super) fn why(v: &StageView) -> &str {
+    v.reason.as_deref().unwrap_or("no reason given")
 }
 
 pub(super) fn table<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
     let passed = s.a.stages.iter().map(|v| v.passed.len()).sum::<usize>();
-    let mut table = s.stage_table("Stages");
-    let rows = &mut table.rows;
+    let mut rows = s.stage_rows();
     let skipped = match passed {
         0 => "no stage was skipped".to_owned(),
         n => format!("{} skipped on purpose", counted(n, "stage", "stages")),
@@ -224,5 +226,5 @@ pub(super) fn table<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
         stack.paragraph("", "No stage has begun.");
         return;
     }
-    stack.table(table);
+    stack.table(s.stages_of("Stages", &rows));
 }

@@ -2,10 +2,10 @@
 //! rules.
 
 use super::words::{degrees, entries, few, range, spaced};
-use super::{Sheet, paper};
-use crate::flow::{Break, Cell, Column, PlotHeight, Row, Stack, Table};
+use super::{Sheet, paper, signed};
+use crate::flow::{Break, Cell, PlotHeight, Stack, Table};
 use crate::plot::{Dot, Dots};
-use assess::view::{InstrumentView, ObligationKind as K, Verdict, ZeroView};
+use assess::view::{InstrumentView, ObligationKind as K, SignView, Verdict, ZeroView};
 use quantity::shown::counted;
 use quantity::shown::{K95, capital, exact};
 use std::collections::{BTreeMap, BTreeSet};
@@ -38,36 +38,27 @@ fn instruments<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
         "judged by what was known of them when each reading was taken",
         right,
     );
-    let row = |i: &'a InstrumentView| -> Row<'a> {
-        let with = |v: f64| i.unit.map_or_else(|| exact(v), |kind| s.a.units.scale(kind).exact_with(v));
-        vec![
-            states.get(i.name.as_str()).map_or(Cell::Empty, |state| Cell::Mark(*state, 7.0)),
-            Cell::strong(i.name.as_str()),
-            Cell::text(i.number.as_deref().unwrap_or("none")),
-            Cell::Text(with(i.resolution)),
-            Cell::Text(i.accuracy.map_or("not stated".to_owned(), with)),
-            Cell::Text(i.repeatability.map_or("not stated".to_owned(), with)),
-            Cell::Text(checks(s, i)),
-            Cell::text(i.readings.to_string()),
-        ]
-    };
     let known = s.a.instruments.iter().filter(|i| states.contains_key(i.name.as_str()) || i.readings > 0);
-    let rows: Vec<Row<'a>> = known.map(row).collect();
-    if rows.is_empty() {
+    let known: Vec<&InstrumentView> = known.collect();
+    if known.is_empty() {
         stack.paragraph("", "No reading names an instrument.");
         return;
     }
-    let columns = [
-        Column::marks(),
-        Column::text("instrument"),
-        Column::text("number"),
-        Column::text("steps"),
-        Column::text("error up to"),
-        Column::text("repeats to"),
-        Column::words("checks"),
-        Column::count("readings that count"),
-    ];
-    stack.table(Table::new("Instruments", columns, rows));
+    let with = |i: &InstrumentView, v: f64| match i.unit {
+        Some(kind) => s.a.units.scale(kind).exact_with(v),
+        None => exact(v),
+    };
+    let stated = |i: &InstrumentView, v: Option<f64>| v.map_or("not stated".to_owned(), |v| with(i, v));
+    let table = Table::of("Instruments", &known)
+        .marks(|i| states.get(i.name.as_str()).copied())
+        .text("instrument", |i| Cell::strong(i.name.as_str()))
+        .text("number", |i| Cell::text(i.number.as_deref().unwrap_or("none")))
+        .text("steps", |i| Cell::text(with(i, i.resolution)))
+        .text("error up to", |i| Cell::text(stated(i, i.accuracy)))
+        .text("repeats to", |i| Cell::text(stated(i, i.repeatability)))
+        .words("checks", |i| Cell::text(checks(s, i)))
+        .count("readings that count", |i| Cell::text(i.readings.to_string()));
+    stack.table(table);
     let failed: Vec<String> =
         s.a.doubts
             .iter()
@@ -171,18 +162,16 @@ fn notes<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
         stack.paragraph("", "Withdrawn: nothing. Notes: none.");
         return;
     }
-    let mut rows: Vec<Row<'a>> = Vec::new();
+    let mut said: Vec<(Cell<'a>, String)> = Vec::new();
     for w in s.withdrawals() {
-        rows.push(vec![Cell::Strong(entries(w.entries())), Cell::Text(s.withdrawal(&w))]);
+        said.push((Cell::strong(entries(w.entries())), s.withdrawal(&w)));
     }
     for n in &a.notes {
-        rows.push(vec![
-            Cell::strong(format!("#{}", n.on.entry)),
-            Cell::text(format!("{} {}: “{}”", n.on.by, s.day(&n.on.when), n.what.text)),
-        ]);
+        let words = format!("{} {}: “{}”", n.on.by, s.day(&n.on.when), n.what.text);
+        said.push((Cell::strong(format!("#{}", n.on.entry)), words));
     }
-    let columns = [Column::text(""), Column::words("")];
-    stack.table(Table::new("Withdrawn, and notes", columns, rows));
+    let table = Table::of("Withdrawn, and notes", &said);
+    stack.table(table.text("", |(at, _)| at.clone()).words("", |(_, words)| Cell::text(words.as_str())));
 }
 
 fn signatures<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
@@ -198,30 +187,20 @@ fn signatures<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
         stack.paragraph("", "Nobody signed in the log.");
         return;
     }
-    let row = |v: &'a assess::view::SignView| -> Row<'a> {
+    let covers = |v: &SignView| {
         let head = record::hex::grouped(&v.head, 8);
-        vec![
-            Cell::Mark(if v.seal.is_sound() { Verdict::Within } else { Verdict::Outside }, 7.0),
-            Cell::strong(v.who.as_str()),
-            Cell::text(v.capacity.as_str()),
-            Cell::text(format!("“{}”", v.statement)),
-            Cell::text(s.minute(&v.when)),
-            Cell::Text(super::signed::key(v)),
-            Cell::Text(format!("{}, head {head}, {}", super::signed::covers(v), v.gate.word())),
-            Cell::Text(v.since_words()),
-        ]
+        format!("{}, head {head}, {}", signed::covers(v), v.gate.word())
     };
-    let columns = [
-        Column::marks(),
-        Column::text("who"),
-        Column::text("capacity"),
-        Column::words("words"),
-        Column::text("when"),
-        Column::text("key fingerprint"),
-        Column::text("covers"),
-        Column::text("written after it"),
-    ];
-    stack.table(Table::new("Signatures", columns, all.iter().map(row).collect()));
+    let table = Table::of("Signatures", all)
+        .marks(|v| Some(signed::fits(v)))
+        .text("who", |v| Cell::strong(v.who.as_str()))
+        .text("capacity", |v| Cell::text(v.capacity.as_str()))
+        .words("words", |v| Cell::text(format!("“{}”", v.statement)))
+        .text("when", |v| Cell::text(s.minute(&v.when)))
+        .text("key fingerprint", |v| Cell::text(signed::key(v)))
+        .text("covers", |v| Cell::text(covers(v)))
+        .text("written after it", |v| Cell::text(v.since_words()));
+    stack.table(table);
     let persons = match s.twice() {
         Some(who) => format!("{who} signed as builder and as inspector."),
         None => String::new(),
@@ -266,18 +245,14 @@ fn limits<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
         stack.paragraph("", "The plan has no limit.");
         return;
     }
-    let rows = found.len().div_ceil(3);
-    let cell = |i: usize| found.get(i).cloned().unwrap_or_default();
-    let row = |i: usize| -> Row<'a> {
-        (0..3)
-            .flat_map(|c| {
-                let (label, limit) = cell(i + c * rows);
-                [Cell::Text(label), Cell::Strong(limit)]
-            })
-            .collect()
-    };
-    let columns = (0..3).flat_map(|_| [Column::words(""), Column::text("")]).collect();
-    stack.table(Table { name: "Limits".to_owned(), columns, rows: (0..rows).map(row).collect() });
+    let rows: Vec<usize> = (0..found.len().div_ceil(3)).collect();
+    let at = |row: usize, third: usize| found.get(row + third * rows.len()).cloned().unwrap_or_default();
+    let mut table = Table::of("Limits", &rows);
+    for third in 0..3 {
+        table = table.words("", |row| Cell::text(at(*row, third).0));
+        table = table.text("", |row| Cell::strong(at(*row, third).1));
+    }
+    stack.table(table);
 }
 
 /// A note if characters had to be spelled out.

@@ -4,9 +4,9 @@ use super::Sheet;
 use super::judged::behind;
 use super::words::{degrees, percent, spaced};
 use crate::draw::Role;
-use crate::flow::{Break, Cell, Column, PlotHeight, Row, Stack, Table};
+use crate::flow::{Break, Cell, PlotHeight, Stack, Table};
 use crate::plot::{Ticks, legend, legend_height, profile_words, twist_dots, twist_legend};
-use assess::view::{Finding, JudgedBy, ObligationKind, PointView, StationView, Twist};
+use assess::view::{Finding, JudgedBy, ObligationKind, PointView, StationView, StepView, Twist, Verdict};
 use quantity::shown::{fixed, step_decimals};
 
 pub(super) const CHAPTER: &str = "twist";
@@ -30,6 +30,11 @@ pub(super) fn page<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, begins: Break) {
 impl Sheet<'_> {
     pub(super) fn design(&self, deg: f64) -> String {
         self.angle().signed(deg, self.angle().decimals(step_decimals(deg).max(2)))
+    }
+
+    /// The angle measured at a station.
+    pub(super) fn measured_at<'c>(&self, v: &StationView) -> Cell<'c> {
+        Cell::maybe(v.measured_deg.zip(v.measured_u_deg).map(|(m, u)| self.angle().with_u(m, u).signed()))
     }
 
     /// The side of the tip in pictures along the span.
@@ -107,51 +112,33 @@ fn stations<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, twist: &'a Twist) {
     stack.heading("Stations", &format!("readings as displayed, with facing{zero}"), None);
     let points = behind(&s.a.points);
     let mut changes = s.a.changes.iter().flat_map(|c| &c.stations).peekable();
-    let since = s.a.changes.as_ref().map(|c| c.since.clone());
-    let row = |v: &'a StationView| -> Row<'a> {
-        let mine: Vec<&PointView> = points
-            .get(&JudgedBy::new(ObligationKind::Station, &v.name))
-            .into_iter()
-            .flatten()
-            .filter(|p| v.from.is_none_or(|from| from.word().starts_with(p.point.kind().word())))
-            .copied()
-            .collect();
-        let change = changes.next_if(|c| c.name == v.name);
-        vec![
-            v.verdict.map_or(Cell::Empty, |verdict| Cell::Mark(verdict, 7.0)),
-            Cell::strong(v.name.as_str()),
-            Cell::text(s.length().exact(v.span_mm)),
-            Cell::Text(s.design(v.design_deg)),
-            Cell::maybe(v.measured_deg.zip(v.measured_u_deg).map(|(m, u)| s.angle().with_u(m, u).signed())),
-            error(s, twist, v),
-            Cell::maybe(v.probability.map(percent)),
-            change.map_or(Cell::Empty, |c| {
-                let shown = s.angle().with_u(c.change_deg, c.u_deg);
-                let text = spaced(&format!("{} {}", shown.signed(), shown.half()));
-                if c.real { Cell::Strong(text) } else { Cell::Text(text) }
-            }),
-            Cell::text(readings(s, &mine)),
-            Cell::text(rounds(&mine)),
-        ]
+    let since = s.a.changes.as_ref().map_or("", |c| c.since.as_str());
+    let mine = |v: &StationView| -> Vec<&PointView> {
+        let read = points.get(&JudgedBy::new(ObligationKind::Station, &v.name)).into_iter().flatten();
+        let kind = |p: &&&PointView| v.from.is_none_or(|f| f.word().starts_with(p.point.kind().word()));
+        read.filter(kind).copied().collect()
     };
-    let mut rows: Vec<Row<'a>> = twist.stations.iter().map(row).collect();
-    let mut columns = vec![
-        Column::marks(),
-        Column::text("station"),
-        Column::figures(format!("span {}", s.length().head())),
-        Column::figures("design"),
-        Column::figures("measured"),
-        Column::figures("error, 95 %"),
-        Column::figures("conforms"),
-        Column::figures(since.map_or_else(String::new, |stage| format!("since {stage}"))),
-        Column::words("readings behind it"),
-        Column::count("round"),
-    ];
-    if s.a.changes.as_ref().is_none_or(|c| c.stations.is_empty()) {
-        columns.remove(7);
-        rows.iter_mut().for_each(|row| _ = row.remove(7));
+    let length = s.length();
+    let mut table = Table::of("Stations", &twist.stations)
+        .marks(|v| v.verdict)
+        .text("station", |v| Cell::strong(v.name.as_str()))
+        .figures(format!("span {}", length.head()), |v| Cell::text(length.exact(v.span_mm)))
+        .figures("design", |v| Cell::text(s.design(v.design_deg)))
+        .figures("measured", |v| s.measured_at(v))
+        .figures("error, 95 %", |v| error(s, twist, v))
+        .figures("conforms", |v| Cell::maybe(v.probability.map(percent)));
+    if changes.peek().is_some() {
+        table = table.figures(format!("since {since}"), |v| {
+            let Some(c) = changes.next_if(|c| c.name == v.name) else { return Cell::Empty };
+            let shown = s.angle().with_u(c.change_deg, c.u_deg);
+            let text = spaced(&format!("{} {}", shown.signed(), shown.half()));
+            if c.real { Cell::Strong(text) } else { Cell::Text(text) }
+        });
     }
-    stack.table(Table { name: "Stations".to_owned(), columns, rows });
+    let table = table
+        .words("readings behind it", |v| Cell::text(readings(s, &mine(v))))
+        .count("round", |v| Cell::text(rounds(&mine(v))));
+    stack.table(table);
 }
 
 /// The twist error of a station, or the word for the reason there is none.
@@ -161,37 +148,12 @@ pub(super) fn error<'a>(s: &Sheet<'_>, twist: &Twist, v: &StationView) -> Cell<'
             let shown = s.angle().with_u(value, u).against([twist.lower_deg, twist.upper_deg]);
             Cell::value(&shown.signed_with())
         }
-        _ => Cell::strong(v.verdict.map_or("not measured", assess::Verdict::word)),
+        _ => Cell::strong(v.verdict.map_or("not measured", Verdict::word)),
     }
 }
 
-/// A row of a finding: mark, name, value, limits, conformity.
-pub(super) fn finding<'a>(s: &Sheet<'_>, name: &str, found: &Finding) -> Row<'a> {
-    let state = found.verdict();
-    let mark = state.map_or(Cell::Empty, |state| Cell::Mark(state, 7.0));
-    let (value, limits, p) = match found {
-        Finding::Judged(j) => {
-            let limits = j.scale().limits_with(j.lower, j.upper);
-            // A stale value gives no probability for the present state.
-            let current = j.verdict.is_none_or(|v| v != assess::Verdict::Stale);
-            (Cell::value(&j.shown()), limits, j.probability.filter(|_| current).map(percent))
-        }
-        Finding::Not(not) => {
-            let limits = s.a.units.scale(not.unit).limits_with(not.lower, not.upper);
-            (Cell::text(not.verdict.map_or("no value", assess::Verdict::word)), limits, None)
-        }
-    };
-    vec![
-        mark,
-        Cell::strong(name),
-        value,
-        Cell::text(limits.unwrap_or_else(|| "none".to_owned())),
-        Cell::maybe(p),
-    ]
-}
-
 /// The step nearest to its limit.
-pub(super) fn largest_step(twist: &Twist) -> Option<&Finding> {
+fn largest_step(twist: &Twist) -> Option<&Finding> {
     let off = |f: &Finding| f.judged().map_or(0.0, |j| j.value.abs());
     twist
         .neighbours
@@ -202,42 +164,45 @@ pub(super) fn largest_step(twist: &Twist) -> Option<&Finding> {
 
 fn whole<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, twist: &'a Twist) {
     stack.heading("Setting, washout, largest step", "", None);
-    let with = |name: &str, found: &Finding, words: String| {
-        let mut row: Row<'a> = finding(s, name, found);
-        row.push(Cell::Text(found.judged().and_then(|j| j.decide.clone()).unwrap_or(words)));
-        row
+    let or_why = |name: &str, found: &'a Finding, words: &str| match found {
+        Finding::Judged(_) => (name.to_owned(), found, words.to_owned()),
+        Finding::Not(not) => (name.to_owned(), found, not.why.to_string()),
     };
-    let why = |f: &Finding, words: &str| match f {
-        Finding::Judged(_) => words.to_owned(),
-        Finding::Not(not) => not.why.to_string(),
-    };
-    let mut rows = vec![
-        with("setting", &twist.setting, why(&twist.setting, "how the whole wing sits in the jig; not twist")),
-        with(
-            "washout error",
-            &twist.washout_error,
-            why(&twist.washout_error, "the curve at the tip datum less that at the root datum"),
-        ),
+    let washout = "the curve at the tip datum less that at the root datum";
+    let mut all = vec![
+        or_why("setting", &twist.setting, "how the whole wing sits in the jig; not twist"),
+        or_why("washout error", &twist.washout_error, washout),
     ];
     if let Some(step) = largest_step(twist) {
-        let all = twist.neighbours.len();
-        let within =
-            twist.neighbours.iter().filter(|n| n.finding.verdict() == Some(assess::Verdict::Within)).count();
+        let is_within = |n: &&StepView| n.finding.verdict() == Some(Verdict::Within);
+        let within = twist.neighbours.iter().filter(is_within).count();
         let words = match step.verdict() {
             None => "the plan has no limit for it".to_owned(),
-            Some(_) => format!("{within} of {all} steps within"),
+            Some(_) => format!("{within} of {} steps within", twist.neighbours.len()),
         };
-        rows.push(with(&format!("largest step, {}", step.what()), step, words));
+        all.push((format!("largest step, {}", step.what()), step, words));
     }
-    let columns = [
-        Column::marks(),
-        Column::text("what"),
-        Column::figures("value, 95 %"),
-        Column::text("limits"),
-        Column::figures("conforms"),
-        Column::words("what it is"),
-    ];
-    stack.table(Table::new("Setting, washout, largest step", columns, rows));
+    let limits = |found: &Finding| match found {
+        Finding::Judged(j) => j.scale().limits_with(j.lower, j.upper),
+        Finding::Not(not) => s.a.units.scale(not.unit).limits_with(not.lower, not.upper),
+    };
+    // A stale value gives no probability for the present state.
+    let current = |found: &'a Finding| found.judged().filter(|j| j.verdict != Some(Verdict::Stale));
+    let table = Table::of("Setting, washout, largest step", &all)
+        .marks(|(_, found, _)| found.verdict())
+        .text("what", |(name, ..)| Cell::strong(name.as_str()))
+        .figures("value, 95 %", |(_, found, _)| match found {
+            Finding::Judged(j) => Cell::value(&j.shown()),
+            Finding::Not(not) => Cell::text(not.verdict.map_or("no value", Verdict::word)),
+        })
+        .text("limits", |(_, found, _)| Cell::text(limits(found).unwrap_or_else(|| "none".to_owned())))
+        .figures("conforms", |(_, found, _)| {
+            Cell::maybe(current(found).and_then(|j| j.probability).map(percent))
+        })
+        .words("what it is", |(_, found, words)| {
+            Cell::text(found.judged().and_then(|j| j.decide.as_ref()).unwrap_or(words))
+        });
+    stack.table(table);
 }
 
 fn judged<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, twist: &'a Twist) {

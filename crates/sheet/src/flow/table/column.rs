@@ -6,7 +6,7 @@ use assess::view::Verdict;
 use std::rc::Rc;
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(crate) enum Align {
+pub(in crate::flow) enum Align {
     Left,
     Right,
     /// At the decimal mark.
@@ -14,7 +14,7 @@ pub(crate) enum Align {
 }
 
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub(crate) enum Width {
+pub(in crate::flow) enum Width {
     /// As wide as its content, wrapped only if nothing else fits.
     Fit,
     /// The width left by the others.
@@ -23,37 +23,12 @@ pub(crate) enum Width {
 }
 
 #[derive(Clone, Debug)]
-pub(crate) struct Column {
-    pub(in crate::flow) head: String,
-    pub(in crate::flow) align: Align,
-    pub(in crate::flow) width: Width,
+pub(in crate::flow) struct Column {
+    pub head: String,
+    pub align: Align,
+    pub width: Width,
 }
 
-impl Column {
-    pub(crate) fn text(head: impl Into<String>) -> Self {
-        Self { head: head.into(), align: Align::Left, width: Width::Fit }
-    }
-
-    pub(crate) fn words(head: impl Into<String>) -> Self {
-        Self { head: head.into(), align: Align::Left, width: Width::Share }
-    }
-
-    pub(crate) fn figures(head: impl Into<String>) -> Self {
-        Self { head: head.into(), align: Align::Point, width: Width::Fit }
-    }
-
-    pub(crate) fn count(head: impl Into<String>) -> Self {
-        Self { head: head.into(), align: Align::Right, width: Width::Fit }
-    }
-
-    pub(crate) fn marks() -> Self {
-        Self { head: String::new(), align: Align::Left, width: Width::Points(8.0) }
-    }
-
-    pub(crate) fn picture(head: impl Into<String>, width: f64) -> Self {
-        Self { head: head.into(), align: Align::Left, width: Width::Points(width) }
-    }
-}
 pub(crate) type CellPicture<'a> = Rc<dyn Fn(Area) -> Vec<Shape> + 'a>;
 
 #[derive(Clone)]
@@ -94,5 +69,3 @@ impl Cell<'_> {
         }
     }
 }
-
-pub(crate) type Row<'a> = Vec<Cell<'a>>;

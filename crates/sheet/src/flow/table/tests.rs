@@ -9,9 +9,8 @@ fn decimal_marks_are_aligned() {
     let set = Typesetter::new().unwrap();
     let mut stack = Stack::new(&set, 400.0);
     let shown = ["-0.004 ±0.020°", "+11.71 ±0.1°", "0.0 ±1.1 mm", "1111.7 ±0.3"];
-    let rows = shown.iter().map(|s| vec![Cell::value(s), Cell::text(s.split(' ').next().unwrap())]).collect();
-    let columns = vec![Column::figures("value"), Column::figures("alone")];
-    stack.table(Table { name: String::new(), columns, rows });
+    let table = Table::of("", &shown).figures("value", |s| Cell::value(s));
+    stack.table(table.figures("alone", |s| Cell::text(s.split(' ').next().unwrap())));
     let drawing = lay_out(stack.into_pieces(), Grid::of(Paper::A4)).draw(&set, |_, _| Vec::new());
     let mut marks: [Vec<f64>; 2] = [Vec::new(), Vec::new()];
     for shape in drawing.pages.iter().flat_map(|p| &p.marks).flat_map(|m| &m.shapes) {

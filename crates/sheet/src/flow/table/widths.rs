@@ -1,6 +1,6 @@
 //! The widths of columns, and the positions of decimal marks.
 
-use super::column::{Align, Cell, Column, Row, Width};
+use super::column::{Align, Cell, Column, Width};
 use crate::flow::measure::{INDENT, TEXT};
 use crate::text::{Face, Typesetter, wrap};
 
@@ -67,7 +67,7 @@ struct Natural {
     before: f64,
 }
 
-fn natural(set: &Typesetter, index: usize, column: &Column, rows: &[Row<'_>]) -> Natural {
+fn natural(set: &Typesetter, index: usize, column: &Column, rows: &[Vec<Cell<'_>>]) -> Natural {
     if let Width::Points(width) = column.width {
         return Natural { width, before: 0.0 };
     }
@@ -101,7 +101,7 @@ fn natural(set: &Typesetter, index: usize, column: &Column, rows: &[Row<'_>]) ->
 
 /// Positions of the columns over this width: as wide as their content if that fits; otherwise words are wrapped, the
 /// widest first.
-pub(super) fn measure(set: &Typesetter, columns: &[Column], rows: &[Row<'_>], width: f64) -> Measured {
+pub(super) fn measure(set: &Typesetter, columns: &[Column], rows: &[Vec<Cell<'_>>], width: f64) -> Measured {
     let mut naturals: Vec<Natural> =
         columns.iter().enumerate().map(|(i, column)| natural(set, i, column, rows)).collect();
     #[expect(clippy::cast_precision_loss, reason = "a few columns")]
