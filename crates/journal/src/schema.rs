@@ -1,5 +1,6 @@
 //! What is inside the file, as SQL.
 
+use quantity::shown::counted;
 use rusqlite::Connection;
 use std::collections::BTreeMap;
 use std::fmt;
@@ -203,14 +204,18 @@ impl fmt::Display for Alteration {
                 How::Foreign => f.write_str("does not belong in a log"),
                 How::Count => f.write_str("does not say how many entries were written"),
                 How::Format => f.write_str("states an older format than the entries have"),
-                How::Longer(bytes) => {
-                    write!(f, "has {bytes} bytes after its end, as if another file were joined to it")
+                How::Longer(more) => {
+                    write!(f, "has {} after its end, as if another file were joined to it", bytes(*more))
                 }
-                How::Shorter(bytes) => write!(f, "lacks {bytes} bytes at its end"),
+                How::Shorter(less) => write!(f, "lacks {} at its end", bytes(*less)),
             }?;
         }
         Ok(())
     }
+}
+
+fn bytes(number: u64) -> String {
+    counted(number, "byte", "bytes")
 }
 
 /// Compares the file's objects with ours, text for text.

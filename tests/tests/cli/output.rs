@@ -347,7 +347,8 @@ fn a_full_disk_leaves_nothing_half_written() {
         vec!["backup".to_owned(), "wing.jigtrue".to_owned(), on("copy.jigtrue")],
     ] {
         let ran = bench.run(&args).expect(1);
-        assert!(!ran.err.contains("os error"), "{}", ran.err);
+        let place = args.last().unwrap();
+        assert!(ran.err.contains(place) && !ran.err.contains("os error"), "{}", ran.err);
         let left: Vec<_> = fs::read_dir(disk.path()).unwrap().map(|f| f.unwrap().file_name()).collect();
         assert_eq!(left.len(), 2, "{args:?} left {left:?}");
     }

@@ -42,11 +42,23 @@ fn a_changed_value_is_found_the_entry_named_and_the_gate_holds() {
         let ran = bench.line(line).expect(1);
         assert!(ran.err.contains("entry 3"), "{line}\n{}", ran.err);
     }
-    // What cannot even be read is missing from an export, which says so.
+    // What cannot even be read is missing from an export, which says so, and no log takes it in as if it were whole.
     stories::forge::change_rows(&bench.path("wing.jigtrue"), "UPDATE entry SET body = '{}' WHERE seq = 4");
-    let ran = bench.line("export wing.jigtrue --format jsonl").expect(0);
-    assert_eq!(ran.out.lines().count(), 4);
-    assert!(ran.err.contains("exported as found, without 1 entry that cannot be read"), "{}", ran.err);
+    for format in ["csv", "jsonl"] {
+        let ran = bench.line(&format!("export wing.jigtrue --format {format}")).expect(1);
+        let why = "exported as found, without 1 entry that cannot be read";
+        assert!(ran.err.contains(why), "{}", ran.err);
+        let last = ran.out.lines().last().unwrap();
+        assert!(last.contains("broken") && last.contains(why), "{last}");
+        let line = bench.line(&format!("export wing.jigtrue --format {format} -o found.{format} --json"));
+        let answer = line.expect(1).json();
+        assert_eq!(answer["entries"], 4);
+        assert!(answer["broken"].as_str().unwrap().contains("entry 3"), "{answer}");
+        let other = Bench::begun();
+        other.write("found", bench.read(&format!("found.{format}")));
+        let ran = other.line("import found").expect(1);
+        assert!(ran.err.contains("exported from a log that is not as it was written"), "{}", ran.err);
+    }
 }
 
 #[test]
@@ -191,7 +203,7 @@ fn a_log_to_which_another_was_joined_proves_nothing_and_is_not_written() {
     assert_eq!(a["gate"]["state"], "hold");
     let obligations = a["gate"]["obligations"].as_array().unwrap();
     assert!(!obligations.is_empty() && obligations.iter().all(|o| o["state"] != "met"), "{obligations:#?}");
-    let ran = bench.line("export wing.jigtrue --format csv").expect(0);
+    let ran = bench.line("export wing.jigtrue --format csv").expect(1);
     assert!(ran.err.contains("exported as found"), "{}", ran.err);
     assert_eq!(bench.read("wing.jigtrue"), joined, "left as it was found");
 }

@@ -19,6 +19,10 @@ enum Form {
 }
 
 #[derive(Debug, Args)]
+#[command(
+    after_help = "Exit codes: 0 written; 1 not written, or the log is not whole: then it is written as found, and the last row \
+    (its kind is `broken`) says what is wrong with it, which `import` refuses."
+)]
 pub struct Export {
     /// The log
     #[arg(add = clap_complete::ArgValueCompleter::new(crate::complete::logs))]
@@ -44,6 +48,8 @@ pub struct Export {
 struct Answer {
     entries: u64,
     file: String,
+    /// What is wrong with the log, if it is broken.
+    broken: Option<String>,
 }
 
 impl Export {
@@ -56,8 +62,13 @@ impl Export {
             Form::Csv => session::Form::Csv,
             Form::Jsonl => session::Form::JsonLines,
         };
-        let warn = |done: &Exported| {
-            done.warning().iter().for_each(|why| show.aside(why));
+        // It is written as found, which is not what was asked for.
+        let told = |done: &Exported| match done.warning() {
+            Some(why) => {
+                show.aside(&why);
+                Exit::Failed
+            }
+            None => Exit::Done,
         };
         let Some(path) = self.output.as_ref().filter(|path| path.as_path() != Path::new("-")) else {
             let out = io::stdout().lock();
@@ -70,21 +81,21 @@ impl Export {
             let mut out = BufWriter::new(out);
             let done = Session::export(log, form, &mut out)?;
             out.flush().map_err(unwritten)?;
-            warn(&done);
-            return Ok(Exit::Done);
+            return Ok(told(&done));
         };
         let holds = match self.format {
             Form::Csv => Holds::Csv,
             Form::Jsonl => Holds::JsonLines,
         };
         holds.may_be_in(path, &[log])?;
-        let done = session::write_whole_by(path, &[log], |to| Session::export(log, form, to))?;
-        warn(&done);
-        let answer = Answer { entries: done.entries, file: path.display().to_string() };
-        show.done(
+        let done = Session::export_to(log, form, path)?;
+        let (file, broken) = (path.display().to_string(), done.warning());
+        let answer = Answer { entries: done.entries, file, broken };
+        show.answer(
             || format!("{} written to {}", count(answer.entries, "entry", "entries"), answer.file),
             &answer,
-        )
+        )?;
+        Ok(told(&done))
     }
 
     fn many(&self, into: &Path, show: &Show) -> Result<Exit, SessionError> {

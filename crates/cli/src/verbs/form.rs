@@ -10,6 +10,7 @@ use crate::view::wrap::{WIDTH, fit, width};
 use crate::written::Holds;
 use clap::Args;
 use quantity::Kind;
+use quantity::shown::counted;
 use record::plan::Plan;
 use record::point::Design;
 use record::{Facing, Instrument, Point};
@@ -124,9 +125,9 @@ impl Form {
             };
             session::write_whole(output, &[&self.log], &bytes)?;
             show.text(&format!(
-                "{}: {} values to fill in",
+                "{}: {} to fill in",
                 shown(&output.display().to_string()),
-                blanks.len()
+                counted(blanks.len(), "value", "values")
             ))?;
             return Ok(Exit::Done);
         }

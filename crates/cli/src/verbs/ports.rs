@@ -7,6 +7,7 @@ use crate::view::wrap::wrap;
 use crate::written::Holds;
 use clap::Args;
 use instrument::{Proposal, example_line, identify_stream, propose};
+use quantity::shown::counted;
 use serde::Serialize;
 use session::gauges::{Connected, InFolder, in_folder};
 use session::port::{Heard, ListedPort, PortSettings, ask, list_ports, overhear, read_as};
@@ -240,15 +241,20 @@ fn text(answer: &Answer) -> String {
     lines.join("\n")
 }
 
+fn values(n: usize) -> String {
+    counted(n, "value", "values")
+}
+
 /// Before what was heard.
 const INDENT: &str = "       ";
 
 fn heard_lines(heard: &HeardView) -> Vec<String> {
-    let mut lines = vec![format!("heard  {} bytes on {} at {}", heard.bytes, heard.port, heard.baud)];
+    let mut lines =
+        vec![format!("heard  {} on {} at {}", counted(heard.bytes, "byte", "bytes"), heard.port, heard.baud)];
     for AskedBy { read, fault } in &heard.asked {
         let file = shown(&read.file);
         lines.push(match (&read.last, fault) {
-            (Some(last), _) => format!("       asked by {file}: {} values, the last is {last}", read.values),
+            (Some(last), _) => format!("       asked by {file}: {}, the last is {last}", values(read.values)),
             (None, Some(fault)) => format!("       asked by {file}: {fault}"),
             (None, None) => format!("       asked by {file}: no value"),
         });
@@ -282,9 +288,9 @@ fn heard_lines(heard: &HeardView) -> Vec<String> {
     for by in &heard.read_by {
         let last = by.last.as_deref().unwrap_or("-");
         lines.push(format!(
-            "       {} reads {} values from it; the last is {last}",
+            "       {} reads {} from it; the last is {last}",
             shown(&by.file),
-            by.values
+            values(by.values)
         ));
     }
     if heard.frames.is_empty() {
@@ -297,14 +303,14 @@ fn heard_lines(heard: &HeardView) -> Vec<String> {
             Some(path) => lines.push(wrap(
                 INDENT,
                 &format!(
-                    "{path} is written; it reads {} values from it. Check each line marked CHECK in the file.",
-                    proposal.values
+                    "{path} is written; it reads {} from it. Check each line marked CHECK in the file.",
+                    values(proposal.values)
                 ),
             )),
             None => {
                 lines.push(format!(
-                    "       This file would read {} values from it; --write FILE writes the file:\n",
-                    proposal.values
+                    "       This file would read {} from it; --write FILE writes the file:\n",
+                    values(proposal.values)
                 ));
                 lines.push(proposal.text.clone());
             }

@@ -244,11 +244,11 @@ impl Running<'_> {
         let at = stamp(entry.at);
         let What::Drift { temperature, shift, .. } = entry.what else { return Ok(()) };
         let words = format!(
-            "{at}  {} {unit}, {} to {}, {} values in {} s",
+            "{at}  {} {unit}, {} to {}, {} in {} s",
             figure(span.mean, step / 10.0),
             figure(span.least, step),
             figure(span.most, step),
-            span.samples,
+            counted(span.samples, "value", "values"),
             span.seconds
         );
         let record = RecordView {

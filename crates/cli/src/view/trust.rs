@@ -80,14 +80,14 @@ pub fn signatures(a: &Assessment) -> Vec<String> {
         .iter()
         .map(|s| {
             let text = format!(
-                "entry {}, {}: {}, {}: \"{}\" (gate {}, {} entries; {}); {}",
+                "entry {}, {}: {}, {}: \"{}\" (gate {}, {}; {}); {}",
                 s.entry,
                 s.when,
                 s.who,
                 s.capacity,
                 s.statement,
                 s.gate.word(),
-                s.entries,
+                count(s.entries, "entry", "entries"),
                 s.seal_words(),
                 s.since_words()
             );

@@ -255,7 +255,7 @@ fn a_file_longer_or_shorter_than_its_pages_is_found_before_anything_is_written()
     let end = whole.len();
     for (bytes, named) in [
         ([&*whole, &whole].concat(), format!("has {end} bytes after its end")),
-        ([&*whole, &[0]].concat(), "has 1 bytes after its end".to_owned()),
+        ([&*whole, &[0]].concat(), "has 1 byte after its end".to_owned()),
         (whole[..end - 7].to_vec(), "lacks 7 bytes at its end".to_owned()),
     ] {
         std::fs::write(&path, &bytes).unwrap();

@@ -1,7 +1,8 @@
 //! Exports every entry as CSV or as JSON Lines.
 
 use super::Session;
-use crate::{Cannot, SessionError, stamp};
+use crate::files::write_whole_by;
+use crate::{SessionError, stamp};
 use journal::{Fault, Journal, JournalError};
 use quantity::shown::count;
 use quantity::{Celsius, Kind};
@@ -127,7 +128,7 @@ pub enum Form {
 pub struct Exported {
     pub entries: u64,
     /// What is wrong with the log's chain, if it is broken; then the entries are written as found, without those that
-    /// cannot be read.
+    /// cannot be read, and a last line says so: [`BROKEN`].
     pub broken: Option<JournalError>,
     /// How many cannot be read.
     pub unread: u64,
@@ -148,54 +149,98 @@ impl Exported {
     }
 }
 
+/// The kind of the line with which the export of a broken log ends, beside what is wrong with it.
+pub(super) const BROKEN: &str = "broken";
+
+#[derive(Serialize)]
+struct BrokenLine<'a> {
+    format: u32,
+    kind: &'static str,
+    why: &'a str,
+}
+
 impl Session {
-    /// Writes every entry of the log at `log`, in memory that does not grow with it.
+    /// Writes every entry of the log at `log` to the output, in memory that does not grow with it.
     ///
     /// # Errors
     /// If the log cannot be opened or read, or nothing can be written.
     pub fn export(log: &Path, form: Form, to: &mut dyn Write) -> Result<Exported, SessionError> {
-        let journal = Journal::open_read_only(log)?;
-        let withdrawn = withdrawn(&journal.all_of_kind_as_found("withdrawn")?);
-        let mut stage: Option<String> = None;
-        let mut begun = |entry: &Entry| {
-            if let What::Stage(begun) = &entry.what
-                && !withdrawn.contains_key(&entry.seq)
-            {
-                stage = Some(begun.name.clone());
+        export(log, form, to, &|why| match why.kind() {
+            io::ErrorKind::BrokenPipe => SessionError::Closed,
+            _ => SessionError::Output(why),
+        })
+    }
+
+    /// The same into a file, whole or not at all.
+    ///
+    /// # Errors
+    /// As [`Session::export`], and as [`write_whole`](crate::write_whole).
+    pub fn export_to(log: &Path, form: Form, file: &Path) -> Result<Exported, SessionError> {
+        write_whole_by(file, &[log], |to| export(log, form, to, &|why| SessionError::unwritten(file, why)))
+    }
+}
+
+fn export(
+    log: &Path,
+    form: Form,
+    to: &mut dyn Write,
+    unwritten: &dyn Fn(io::Error) -> SessionError,
+) -> Result<Exported, SessionError> {
+    let journal = Journal::open_read_only(log)?;
+    let withdrawn = withdrawn(&journal.all_of_kind_as_found("withdrawn")?);
+    let mut stage: Option<String> = None;
+    let mut begun = |entry: &Entry| {
+        if let What::Stage(begun) = &entry.what
+            && !withdrawn.contains_key(&entry.seq)
+        {
+            stage = Some(begun.name.clone());
+        }
+        stage.clone()
+    };
+    match form {
+        Form::Csv => {
+            let no_record = |why: csv::Error| unwritten(why.into());
+            let mut out = csv::Writer::from_writer(to);
+            out.write_record(COLUMNS.map(|column| column.head)).map_err(no_record)?;
+            let done = each(&journal, |entry| {
+                let (stage, withdrawn_by) = (begun(entry), withdrawn.get(&entry.seq).copied());
+                let body = serde_json::to_value(&entry.what).unwrap_or_default();
+                let row = Row { entry, withdrawn_by, stage, body };
+                out.write_record(COLUMNS.map(|column| (column.cell)(&row))).map_err(no_record)
+            })?;
+            if let Some(why) = done.warning() {
+                let cell = |column: Column| match column.head {
+                    "kind" => BROKEN,
+                    "detail" => &why,
+                    _ => "",
+                };
+                out.write_record(COLUMNS.map(cell)).map_err(no_record)?;
             }
-            stage.clone()
-        };
-        match form {
-            Form::Csv => {
-                let mut out = csv::Writer::from_writer(to);
-                out.write_record(COLUMNS.map(|column| column.head)).map_err(no_record)?;
-                let done = each(&journal, |entry| {
-                    let (stage, withdrawn_by) = (begun(entry), withdrawn.get(&entry.seq).copied());
-                    let body = serde_json::to_value(&entry.what).unwrap_or_default();
-                    let row = Row { entry, withdrawn_by, stage, body };
-                    out.write_record(COLUMNS.map(|column| (column.cell)(&row))).map_err(no_record)
-                })?;
-                out.flush().map_err(unwritten)?;
-                Ok(done)
+            out.flush().map_err(unwritten)?;
+            Ok(done)
+        }
+        Form::JsonLines => {
+            let mut put = |text: serde_json::Result<String>| {
+                let text = text.map_err(SessionError::because)?;
+                writeln!(to, "{}", crate::json_shown(&text)).map_err(unwritten)
+            };
+            let done = each(&journal, |e| {
+                let stage = begun(e);
+                put(serde_json::to_string(&Line {
+                    format: 1,
+                    seq: e.seq,
+                    at: stamp(e.at),
+                    by: &e.by,
+                    stage: stage.as_deref(),
+                    withdrawn_by: withdrawn.get(&e.seq).copied(),
+                    what: &e.what,
+                }))
+            })?;
+            if let Some(why) = done.warning() {
+                put(serde_json::to_string(&BrokenLine { format: 1, kind: BROKEN, why: &why }))?;
             }
-            Form::JsonLines => {
-                let done = each(&journal, |e| {
-                    let stage = begun(e);
-                    let line = Line {
-                        format: 1,
-                        seq: e.seq,
-                        at: stamp(e.at),
-                        by: &e.by,
-                        stage: stage.as_deref(),
-                        withdrawn_by: withdrawn.get(&e.seq).copied(),
-                        what: &e.what,
-                    };
-                    let text = serde_json::to_string(&line).map_err(SessionError::because)?;
-                    writeln!(to, "{}", crate::json_shown(&text)).map_err(unwritten)
-                })?;
-                to.flush().map_err(unwritten)?;
-                Ok(done)
-            }
+            to.flush().map_err(unwritten)?;
+            Ok(done)
         }
     }
 }
@@ -238,20 +283,6 @@ fn withdrawn(entries: &[Entry]) -> BTreeMap<u64, u64> {
         _ => None,
     });
     named.collect()
-}
-
-fn no_record(why: csv::Error) -> SessionError {
-    match why.kind() {
-        csv::ErrorKind::Io(why) if why.kind() == io::ErrorKind::BrokenPipe => SessionError::Closed,
-        _ => unwritten(why.into()),
-    }
-}
-
-fn unwritten(why: io::Error) -> SessionError {
-    if why.kind() == io::ErrorKind::BrokenPipe {
-        return SessionError::Closed;
-    }
-    SessionError::io(Path::new("export"), Cannot::Write, why)
 }
 
 #[cfg(test)]

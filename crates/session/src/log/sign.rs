@@ -9,6 +9,7 @@ use crate::{SessionError, keys, shown};
 use assess::view::Gate;
 use assess::{Chain, Elsewhere};
 use journal::Locked;
+use quantity::shown::counted;
 use record::{GateState, Signed, SignedText, What, signoff};
 use std::path::PathBuf;
 
@@ -81,7 +82,7 @@ impl Session {
             GateState::Clear => "clear",
             GateState::Hold => "seen, on hold",
         };
-        let ack = format!("{} signs {} entries as {as_what}", shown(&who), seen.seq);
+        let ack = format!("{} signs {} as {as_what}", shown(&who), counted(seen.seq, "entry", "entries"));
         Ok(Taken::new(self.read_back(head.seq)?, ack))
     }
 }

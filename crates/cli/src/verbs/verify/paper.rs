@@ -2,6 +2,7 @@
 
 use super::super::sheet::stamp;
 use crate::refusal::Refusal;
+use quantity::shown::counted;
 use serde::Serialize;
 use session::{HashOnPaper, OnPaper, Session, SessionError, Since, Verified};
 use std::path::Path;
@@ -55,8 +56,10 @@ pub fn on_sheet(of: &Path, log: &Verified, path: &Path) -> Result<Told<SheetView
     let since = log.since(entries, &mark.fingerprint.head)?;
     let (entries_since, whose) = match since {
         Since::Same => (Some(0), "the sheet is of this log as it is now".to_owned()),
-        Since::Earlier(1) => (Some(1), "the sheet is of this log; 1 entry was added since".to_owned()),
-        Since::Earlier(n) => (Some(n), format!("the sheet is of this log; {n} entries were added since")),
+        Since::Earlier(n) => {
+            let added = counted(n, "entry was", "entries were");
+            (Some(n), format!("the sheet is of this log; {added} added since"))
+        }
         Since::Foreign => (None, "the sheet is not of this log".to_owned()),
     };
     let as_made = entries_since.map(|_| made_again(of, &mark)).transpose()?.map(|again| again == bytes);

@@ -2,6 +2,7 @@
 
 use crate::view::wrap::wrap_hang;
 use assess::view::SignView;
+use quantity::shown::counted;
 use record::signoff::SignOffs;
 use serde::Serialize;
 use session::shown;
@@ -54,13 +55,13 @@ impl Signed {
         };
         let key = v.key.as_ref().map(|key| format!("\n    key {}", shown(key))).unwrap_or_default();
         let said = format!(
-            "entry {}, {}: {} as {}, gate {}, {} entries: {}{whose}; {}",
+            "entry {}, {}: {} as {}, gate {}, {}: {}{whose}; {}",
             v.entry,
             v.when,
             shown(&v.who),
             shown(&v.capacity),
             v.gate.word(),
-            v.entries,
+            counted(v.entries, "entry", "entries"),
             shown(&v.seal_words()),
             v.since_words()
         );

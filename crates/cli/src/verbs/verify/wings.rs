@@ -2,6 +2,7 @@
 
 use crate::view::wrap::wrap_hang;
 use assess::view::WingFound;
+use quantity::shown::counted;
 use serde::Serialize;
 use session::{Session, SessionError, WingLog, shown};
 use std::path::Path;
@@ -37,13 +38,14 @@ impl Found {
 
     /// One line for a person.
     pub fn words(&self) -> String {
+        let entries = counted(self.entries, "entry", "entries");
         let says = match &self.found {
             WingFound::NotLookedFor => "not looked for".to_owned(),
             WingFound::NotAtHand => "NOT FOUND: not checked; --wing says where it is".to_owned(),
             WingFound::Unread { why } => format!("CANNOT BE READ: {why}"),
-            WingFound::AsTakenUp => format!("whole, and as it was taken up: {} entries", self.entries),
-            WingFound::GoneOn { entries, .. } => {
-                format!("whole: {} entries as they were taken up, and {entries} since", self.entries)
+            WingFound::AsTakenUp => format!("whole, and as it was taken up: {entries}"),
+            WingFound::GoneOn { entries: since, .. } => {
+                format!("whole: {entries} as they were taken up, and {since} since")
             }
             WingFound::Changed { why } => format!("CHANGED, it is not the log that was taken up: {why}"),
         };

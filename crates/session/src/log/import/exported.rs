@@ -1,7 +1,7 @@
 //! Reads the output of `export` back: it has a row or a line for every entry, and the readings that counted are
 //! imported.
 
-use super::super::export::value_column;
+use super::super::export::{BROKEN, value_column};
 use super::super::points::{self, PlanPoint};
 use super::context::Context;
 use super::fault::LineFault;
@@ -31,8 +31,20 @@ struct Line {
     what: What,
 }
 
+/// The line with which the export of a broken log ends.
+#[derive(Deserialize)]
+struct BrokenLine {
+    kind: String,
+    why: String,
+}
+
 /// Reads a line of JSON; `None` for an entry that is not a reading that counted.
 pub(super) fn json(line: &str, context: &Context<'_>) -> Result<Option<Row>, LineFault> {
+    if let Ok(BrokenLine { kind, why }) = serde_json::from_str(line)
+        && kind == BROKEN
+    {
+        return Err(LineFault::OfBrokenLog(why));
+    }
     let line: Line = serde_json::from_str(line)?;
     of_wing(&line.what, context)?;
     let What::Reading(reading) = line.what else { return Ok(None) };
@@ -60,6 +72,9 @@ pub(super) fn row(
         let at = columns.iter().position(|column| column == name)?;
         header::cell(record, at)
     };
+    if cell("kind") == Some(BROKEN) {
+        return Err(LineFault::OfBrokenLog(cell("detail").unwrap_or_default().to_owned()));
+    }
     if let (Some("started" | "replanned"), Some(detail)) = (cell("kind"), cell("detail")) {
         of_wing(&serde_json::from_str(detail)?, context)?;
     }

@@ -1,7 +1,7 @@
 //! What can be wrong with a line of a table, including its header.
 
-use crate::brief;
 use crate::clock::NoInstant;
+use crate::{brief, shown};
 use assess::expect::{Impossible, Question, Step};
 use quantity::{Kind, TypedError, nearest};
 use record::{At, Facing, Point};
@@ -116,6 +116,8 @@ pub enum LineFault {
         "is entry {seq} of the export, after its entry {after}: import each reading once, in the order of the export"
     )]
     OutOfOrder { seq: u64, after: u64 },
+    #[error("it was exported from a log that is not as it was written: {}", shown(.0))]
+    OfBrokenLog(String),
     #[error("is entry {0} of this log; take it out of the table")]
     Own(u64),
     #[error(
