@@ -86,7 +86,6 @@ fn since_jig(aeroplane: Compared<'_>, wing: &Assessment) -> Result<Comparison, C
         .filter(|n| !measured(&(*n).to_owned()))
         .collect();
     let from = found.changes.first().map_or("", |c| c.from.as_str());
-    #[expect(clippy::cast_precision_loss, reason = "a few stations")]
     let station_alpha = ALPHA / found.changes.len().max(1) as f64;
     Ok(Comparison {
         format: 1,

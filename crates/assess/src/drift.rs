@@ -80,7 +80,6 @@ struct Open {
 
 impl DriftWatch {
     /// A watch without values; `resolution` is the step of the display, in the base unit.
-    #[must_use]
     pub fn new(span_ms: u64, resolution: f64) -> Self {
         Self {
             span_ms: span_ms.max(1),
@@ -93,13 +92,11 @@ impl DriftWatch {
     }
 
     /// Whether too little is known yet to report a shift.
-    #[must_use]
     pub fn learning(&self) -> bool {
         self.learned.len() < LEAST
     }
 
     /// The level it compares with, once known.
-    #[must_use]
     pub fn level(&self) -> Option<f64> {
         (!self.learning()).then(|| mean(&self.learned))
     }

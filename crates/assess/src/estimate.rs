@@ -246,7 +246,6 @@ pub fn faced(used: &Used) -> Facing {
 /// The number of seatings of the facing with fewer.
 fn fewer(forward: Option<(f64, f64)>, aft: Option<(f64, f64)>) -> u32 {
     let least = [forward, aft].into_iter().flatten().map(|side| side.1).fold(f64::INFINITY, f64::min);
-    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a count, cut at a million")]
     let count = least.min(1e6) as u32;
     count
 }
@@ -282,7 +281,6 @@ fn share(
 }
 
 /// The mean temperature, if every reading has one.
-#[expect(clippy::cast_precision_loss, reason = "a handful of readings")]
 fn temperature(used: &[Used]) -> Option<f64> {
     let all: Vec<f64> =
         used.iter().map(|u| u.reading.temperature.map(|t| t.value())).collect::<Option<_>>()?;
@@ -312,7 +310,6 @@ impl Warm {
     fn of(plan: &Plan, kind: PointKind, used: &[Used]) -> Option<Self> {
         let part = plan.wing.material.filter(|_| kind.row().reference != Reference::AsRead)?;
         let all = || used.iter().filter_map(|u| u.reading.temperature);
-        #[expect(clippy::cast_precision_loss, reason = "a handful of readings")]
         let above = all().map(|t| t.value()).sum::<f64>() / all().count() as f64 - 20.0;
         let tape = used.last()?.facts.as_deref().and_then(|i| i.expansion);
         above.is_finite().then_some(Self { part, tape, above })

@@ -187,7 +187,6 @@ pub fn figure(value: f64) -> String {
         return format!("{value}");
     }
     let magnitude = libm::floor(libm::log10(value.abs()));
-    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "clamped to 0..=9")]
     let decimals = (1.0 - magnitude).clamp(0.0, 9.0) as usize;
     format!("{value:.decimals$}")
 }

@@ -102,7 +102,6 @@ fn of_reading(point: &Point, asked: Kind, used: &Used) -> Option<Unusable> {
 }
 
 /// Whether a wing can have this value at this point, in the base unit.
-#[must_use]
 pub fn possible(point: &Point, kind: Kind, value: f64) -> bool {
     let sign = match (point.kind().row().sign, kind) {
         (Sign::Positive, _) => value > 0.0,

@@ -23,7 +23,6 @@ pub struct Individuals {
 }
 
 /// The chart of these values; `None` for fewer than three.
-#[must_use]
 pub fn individuals(values: &[f64]) -> Option<Individuals> {
     if values.len() < 3 {
         return None;

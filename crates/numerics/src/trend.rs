@@ -16,7 +16,6 @@ pub struct Trend {
 /// The trend of `y` over `x`, pair by pair; `None` for fewer than three pairs or if all x are equal.
 ///
 /// NIST/SEMATECH e-Handbook of Statistical Methods, 4.1.4.1 (least squares); checked against the StRD set Norris.
-#[must_use]
 pub fn trend(x: &[f64], y: &[f64]) -> Option<Trend> {
     let count = x.len().min(y.len());
     if count < 3 {

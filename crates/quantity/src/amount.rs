@@ -15,7 +15,6 @@ pub enum Amount {
 
 impl Amount {
     /// An amount of the given kind from a number in the base unit.
-    #[must_use]
     pub const fn from_base(kind: Kind, value: f64) -> Self {
         match kind {
             Kind::Angle => Self::Angle(Degrees::new(value)),
@@ -27,7 +26,6 @@ impl Amount {
     }
 
     /// The number in the base unit: degrees, millimetres, newton metres, °C or newtons.
-    #[must_use]
     pub const fn base(self) -> f64 {
         match self {
             Self::Angle(v) => v.value(),
@@ -39,7 +37,6 @@ impl Amount {
     }
 
     /// Which quantity it is.
-    #[must_use]
     pub const fn kind(self) -> Kind {
         match self {
             Self::Angle(_) => Kind::Angle,

@@ -28,7 +28,6 @@ crate::words! {
 
 impl InstrumentKind {
     /// The quantity it reads, where that is certain.
-    #[must_use]
     pub const fn quantity(self) -> Option<Kind> {
         match self {
             Self::Inclinometer => Some(Kind::Angle),

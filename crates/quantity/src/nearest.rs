@@ -11,7 +11,6 @@ const LONGEST: usize = 200;
 ///
 /// Every place where a person types a word of a closed set (verb, option, column, key, name in the plan) uses this
 /// function, so that a typing slip gets the same suggestion everywhere.
-#[must_use]
 pub fn nearest<'w>(word: &str, known: impl IntoIterator<Item = &'w str>) -> Option<&'w str> {
     let word = word.trim();
     if word.len() > LONGEST {
@@ -39,7 +38,6 @@ fn begins_alike(one: &str, other: &str) -> usize {
 }
 
 /// The same for words that are built on the fly.
-#[must_use]
 pub fn nearest_of(word: &str, known: impl IntoIterator<Item = String>) -> Option<String> {
     let known: alloc::vec::Vec<String> = known.into_iter().collect();
     nearest(word, known.iter().map(String::as_str)).map(String::from)

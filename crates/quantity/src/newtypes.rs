@@ -12,13 +12,11 @@ macro_rules! quantities {
 
         impl $name {
             #[doc = concat!("A value in ", $symbol, ".")]
-            #[must_use]
             pub const fn new(value: f64) -> Self {
                 Self(value)
             }
 
             #[doc = concat!("The plain number, in ", $symbol, ".")]
-            #[must_use]
             pub const fn value(self) -> f64 {
                 self.0
             }

@@ -20,7 +20,6 @@ crate::words! {
 
 impl Kind {
     /// The base unit as written after a number.
-    #[must_use]
     pub const fn base_symbol(self) -> &'static str {
         match self {
             Self::Angle => "deg",
@@ -32,7 +31,6 @@ impl Kind {
     }
 
     /// The unit in which values are stored and computed.
-    #[must_use]
     pub const fn base_unit(self) -> Unit {
         match self {
             Self::Angle => Unit::Degree,
@@ -44,7 +42,6 @@ impl Kind {
     }
 
     /// Whether the quantity has no direction, so that its values are written without a plus.
-    #[must_use]
     pub const fn is_size(self) -> bool {
         match self {
             Self::Angle | Self::Length => false,
@@ -53,7 +50,6 @@ impl Kind {
     }
 
     /// The word with its article: `an angle`.
-    #[must_use]
     pub const fn one(self) -> &'static str {
         match self {
             Self::Angle => "an angle",
@@ -106,7 +102,6 @@ pub enum Unit {
 
 impl Unit {
     /// The quantity it measures.
-    #[must_use]
     pub const fn kind(self) -> Kind {
         match self {
             Self::Degree
@@ -123,7 +118,6 @@ impl Unit {
     }
 
     /// How it is written after a number; this text reads back as the same unit.
-    #[must_use]
     pub const fn symbol(self) -> &'static str {
         match self {
             Self::Degree => "deg",
@@ -148,7 +142,6 @@ impl Unit {
     }
 
     /// Converts from the base unit to this unit; the inverse of [`Unit::to_base`].
-    #[must_use]
     pub fn from_base(self, base: f64) -> f64 {
         match self {
             Self::Degree | Self::Millimetre | Self::NewtonMetre | Self::Celsius | Self::Newton => base,
@@ -169,13 +162,11 @@ impl Unit {
     }
 
     /// Whether it is a slope, which is not proportional to its angle.
-    #[must_use]
     pub const fn is_slope(self) -> bool {
         matches!(self, Self::MillimetrePerMetre | Self::Ratio)
     }
 
     /// Converts a number in this unit to the base unit (degrees, millimetres, newton metres, °C, newtons).
-    #[must_use]
     pub fn to_base(self, value: f64) -> f64 {
         match self {
             Self::Degree | Self::Millimetre | Self::NewtonMetre | Self::Celsius | Self::Newton => value,

@@ -46,7 +46,6 @@ impl Units {
     };
 
     /// The unit of a quantity. Minutes of angle mean degrees and minutes.
-    #[must_use]
     pub const fn of(self, kind: Kind) -> Unit {
         match kind {
             Kind::Angle => self.angle,
@@ -77,7 +76,6 @@ impl Units {
     }
 
     /// The unit that a word names: those of [`UNIT_WORDS`], `dms`, `°F` and other spellings of the same units.
-    #[must_use]
     pub fn named(word: &str) -> Option<Unit> {
         let word = word.trim();
         if ["deg-min", "dms"].iter().any(|w| w.eq_ignore_ascii_case(word)) {
@@ -89,7 +87,6 @@ impl Units {
     }
 
     /// The unit of a bare number for a person who works in these units; `None` if it is the base unit.
-    #[must_use]
     pub fn bare(self, kind: Kind) -> Option<Unit> {
         let unit = match self.of(kind) {
             Unit::ArcMinute => Unit::Degree,

@@ -17,7 +17,6 @@ macro_rules! words {
             pub const WORDS: [(&'static str, Self); [$($word),+].len()] = [$(($word, Self::$member)),+];
 
             /// The word as written.
-            #[must_use]
             pub const fn word(self) -> &'static str {
                 match self {
                     $(Self::$member => $word,)+

@@ -63,7 +63,6 @@ impl Way {
 
 impl Belief {
     /// The belief before the first move.
-    #[must_use]
     pub fn prior(plan: &Plan) -> Self {
         let field = Field::of(plan);
         let n = field.supports.len();
@@ -86,7 +85,6 @@ impl Belief {
     }
 
     /// Supports of which what they do is known for certain, and no wing that they twist.
-    #[must_use]
     pub fn certain_of(supports: Vec<usize>) -> Self {
         Self {
             field: Field::bare(supports),
@@ -98,7 +96,6 @@ impl Belief {
     }
 
     /// What is believed before the first move of a wing like those that gave `prior`.
-    #[must_use]
     pub fn from_prior(plan: &Plan, prior: &Prior) -> Self {
         let mut belief = Self::prior(plan);
         for (i, (mean, variance)) in
@@ -112,14 +109,12 @@ impl Belief {
     }
 
     /// Means and variances, as a start for another wing.
-    #[must_use]
     pub fn summary(&self) -> Prior {
         let variance = self.covariance.iter().enumerate().map(|(i, row)| row[i]).collect();
         Prior { mean: self.mean.clone(), variance }
     }
 
     /// What a mm at each support does to the twist between root and tip, or, if it hardly twists, to the setting.
-    #[must_use]
     pub fn per_mm(&self, plan: &Plan) -> Vec<PerMm> {
         let ends = self.field.places(plan, &[plan.wing.root.value(), plan.wing.tip.value()]);
         let [root, tip] = ends.as_slice() else { return vec![] };
@@ -160,7 +155,6 @@ impl Belief {
     }
 
     /// What a mm at each support does at a place, with its derivatives.
-    #[must_use]
     pub fn way(&self, place: &Place) -> Way {
         let n = self.field.supports.len();
         let (share, bow) = (self.mean[0], self.mean[1]);
@@ -192,7 +186,6 @@ impl Belief {
     }
 
     /// Covariance of the influences of all supports at a place, in (degrees per mm)², row by row.
-    #[must_use]
     pub fn covariance_of(&self, way: &Way) -> Vec<Vec<f64>> {
         let n = self.field.supports.len();
         if way.is_certain() {
@@ -224,7 +217,6 @@ impl Belief {
     }
 
     /// The uncertainty of moves at any place: see [`Spread::u`].
-    #[must_use]
     pub fn spread(&self, moves_mm: &[f64]) -> Spread {
         let n = self.field.supports.len();
         let size = COMMON + n;
@@ -259,7 +251,6 @@ pub struct Spread {
 
 impl Spread {
     /// Standard uncertainty of what the moves do at a place, in degrees, because the stiffness is uncertain.
-    #[must_use]
     pub fn u(&self, way: &Way) -> f64 {
         let mut z: Vec<f64> =
             (0..COMMON).map(|k| way.common.iter().zip(&self.moves_mm).map(|(c, x)| c[k] * x).sum()).collect();
@@ -271,13 +262,11 @@ impl Spread {
 
 impl Prior {
     /// The belief without earlier wings.
-    #[must_use]
     pub fn general(plan: &Plan) -> Self {
         Belief::prior(plan).summary()
     }
 
     /// The unknowns that belong to two supports.
-    #[must_use]
     pub fn pairs(&self, plan: &Plan) -> Vec<Pair> {
         let belief = Belief::prior(plan);
         let place = |s: usize| belief.field.supports[s];
@@ -286,7 +275,6 @@ impl Prior {
     }
 
     /// What a mm at each support does according to this prior; a support without geometric effect is left out.
-    #[must_use]
     pub fn per_mm(&self, plan: &Plan) -> Vec<PerMm> {
         Belief::from_prior(plan, self).per_mm(plan)
     }

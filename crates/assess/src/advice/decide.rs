@@ -27,7 +27,6 @@ pub enum Ruling {
 
 impl Ruling {
     /// Why.
-    #[must_use]
     pub fn reasons(&self) -> &[String] {
         match self {
             Self::Seek(why) | Self::Measure(why) | Self::Cannot(why) => why,
@@ -37,7 +36,6 @@ impl Ruling {
 }
 
 /// Decides whether to search for moves at all.
-#[must_use]
 pub fn ruling(plan: &Plan, fold: &Fold<'_>, assessment: &Assessment, aimed: &Targets) -> Ruling {
     let Some(twist) = &assessment.twist else {
         let missing = lacking(assessment, None);
@@ -190,7 +188,6 @@ fn something_moves(plan: &Plan) -> bool {
 }
 
 /// `a, b and c`; a long list is cut and counted.
-#[must_use]
 pub fn list(names: &[String]) -> String {
     const SHOWN: usize = 6;
     match names {

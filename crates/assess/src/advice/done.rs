@@ -45,7 +45,6 @@ impl From<&record::Move> for Done {
 
 /// What a move teaches; `None` if nothing was observed, if its amount was computed from what was observed, or if the
 /// plan lacks the support or the station.
-#[must_use]
 pub(super) fn observation(plan: &Plan, done: &Done) -> Option<Observation> {
     let seen = done.seen.as_ref().filter(|_| done.u_mm.is_none())?;
     let support = plan.supports.iter().position(|s| s.name == done.support)?;

@@ -16,7 +16,6 @@ pub enum Effect {
 
 impl Effect {
     /// The effect of an amount along a support's direction, in mm.
-    #[must_use]
     pub const fn of(attitude: Attitude, direction: Direction, amount_mm: f64) -> Self {
         let [along, against] = match (attitude, direction) {
             (Attitude::ChordLevel, Direction::Up) => [Self::Up, Self::Down],
@@ -31,7 +30,6 @@ impl Effect {
 
     /// The effect of an amount in mm at a support of the plan, or at a foot, which moves up and down however the wing
     /// stands.
-    #[must_use]
     pub fn at(plan: &Plan, name: &str, amount_mm: f64) -> Self {
         match plan.support(name) {
             Some(support) => Self::of(plan.wing.attitude, support.direction, amount_mm),
@@ -40,13 +38,11 @@ impl Effect {
     }
 
     /// The effect of an amount in mm at a foot.
-    #[must_use]
     pub const fn at_foot(amount_mm: f64) -> Self {
         if amount_mm >= 0.0 { Self::Up } else { Self::Down }
     }
 
     /// `raises`.
-    #[must_use]
     pub const fn does(self) -> &'static str {
         match self {
             Self::Up => "raises",
@@ -59,7 +55,6 @@ impl Effect {
     }
 
     /// `raised`.
-    #[must_use]
     pub const fn did(self) -> &'static str {
         match self {
             Self::Up => "raised",
@@ -72,7 +67,6 @@ impl Effect {
     }
 
     /// `Raise`, as an instruction.
-    #[must_use]
     pub const fn told(self) -> &'static str {
         match self {
             Self::Up => "Raise",

@@ -43,7 +43,6 @@ impl Place {
 
 impl Field {
     /// The field of a plan; empty if fewer than two spars are carried.
-    #[must_use]
     pub fn of(plan: &Plan) -> Self {
         let (root, tip) = (plan.wing.root.value(), plan.wing.tip.value());
         let mut field = Self { supports: acting(plan), middle: vec![], twist: vec![] };
@@ -55,14 +54,12 @@ impl Field {
     }
 
     /// Supports alone, without a wing that they twist.
-    #[must_use]
     pub fn bare(supports: Vec<usize>) -> Self {
         let nothing = vec![0.0; supports.len()];
         Self { supports, middle: nothing.clone(), twist: nothing }
     }
 
     /// The places at these spans.
-    #[must_use]
     pub fn places(&self, plan: &Plan, spans_mm: &[f64]) -> Vec<Place> {
         let rows = influence::of_supports(plan, &self.supports, spans_mm);
         let eta = |mm: f64| plan.eta(quantity::Millimetres::new(mm));

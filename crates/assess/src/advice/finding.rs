@@ -84,7 +84,6 @@ pub enum Remedy {
 
 impl Remedy {
     /// Whether it needs work on the jig or the wing, not another reading.
-    #[must_use]
     pub const fn acts(&self) -> bool {
         match self {
             Self::Supports
@@ -100,7 +99,6 @@ impl Remedy {
     }
 
     /// Whether it names a move to make.
-    #[must_use]
     pub fn moves(&self) -> bool {
         match self {
             Self::Supports | Self::Bush { .. } | Self::Square { .. } | Self::Station { .. } => true,

@@ -21,7 +21,6 @@ const PLACES: usize = 24;
 const BINDS: f64 = 0.02;
 
 /// Sentences that say what limits the moves and what would help, easiest first.
-#[must_use]
 pub fn help(plan: &Plan, fold: &Fold<'_>, assessment: &Assessment, task: Task<'_>) -> Vec<String> {
     // What could be reached if the influences were known: the builder gets there round by round.
     let belief = task.belief.certain();

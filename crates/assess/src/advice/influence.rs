@@ -14,7 +14,6 @@ use std::collections::{BTreeMap, BTreeSet};
 /// How far a spar moves in a direction at each span when each support of the plan moves by 1 mm in its own direction:
 /// a row per span, a column per support. Supports of other spars and directions have zeros; a spar with one support
 /// is assumed to follow it along its whole length.
-#[must_use]
 pub fn on_spar(plan: &Plan, spar: &str, direction: Direction, spans_mm: &[f64]) -> Vec<Vec<f64>> {
     let own: Vec<usize> = (0..plan.supports.len())
         .filter(|i| plan.supports[*i].spar == spar && plan.supports[*i].direction == direction)
@@ -36,7 +35,6 @@ pub fn on_spar(plan: &Plan, spar: &str, direction: Direction, spans_mm: &[f64]) 
 }
 
 /// The spars on supports that move up and down, in plan order.
-#[must_use]
 pub fn carried(plan: &Plan) -> Vec<&Spar> {
     let names: BTreeSet<&str> =
         plan.supports.iter().filter(|s| s.direction == Direction::Up).map(|s| s.spar.as_str()).collect();
@@ -45,7 +43,6 @@ pub fn carried(plan: &Plan) -> Vec<&Spar> {
 
 /// Derivative of the incidence at each span with respect to some supports of the plan (positions in its list), in
 /// degrees per mm, at the design incidence: a row per span. All zero if fewer than two spars are carried.
-#[must_use]
 pub fn of_supports(plan: &Plan, supports: &[usize], spans_mm: &[f64]) -> Vec<Vec<f64>> {
     let spars = carried(plan);
     let mut rows = vec![vec![0.0; supports.len()]; spans_mm.len()];
@@ -100,7 +97,6 @@ fn outermost<'p>(plan: &Plan, spars: &[&'p Spar], span_mm: f64) -> Option<Outerm
 }
 
 /// The foremost and rearmost spar on supports there; `None` if fewer than two.
-#[must_use]
 pub fn carrying(plan: &Plan, span_mm: f64) -> Option<Outermost<'_>> {
     outermost(plan, &carried(plan), span_mm)
 }

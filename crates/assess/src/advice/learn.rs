@@ -34,13 +34,11 @@ pub struct Learned {
 
 impl Learned {
     /// From geometry and the prior alone.
-    #[must_use]
     pub fn prior(plan: &Plan) -> Self {
         Self { belief: Belief::prior(plan), seen: vec![false; plan.supports.len()], doubted: vec![] }
     }
 
     /// The prior belief corrected by everything that happened.
-    #[must_use]
     pub fn from_prior(plan: &Plan, prior: &Prior, events: &[Event]) -> Self {
         let mut learned = Self { belief: Belief::from_prior(plan, prior), ..Self::prior(plan) };
         for event in events {
@@ -100,7 +98,6 @@ impl Learned {
     }
 
     /// Standard uncertainty at a place, in degrees, from setting moves by hand (mm, one per support of the field).
-    #[must_use]
     pub fn hand_u(&self, plan: &Plan, way: &Way, moves_mm: &[f64]) -> f64 {
         let of = |((s, x), g): ((&usize, &f64), &f64)| {
             if *x == 0.0 { 0.0 } else { (g * steps::hand_mm(&plan.supports[*s])).powi(2) }

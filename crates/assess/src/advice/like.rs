@@ -47,7 +47,6 @@ pub struct WithoutView {
 }
 
 /// What to move, starting from earlier wings in the same jig; `None` if the series is not from this jig's supports.
-#[must_use]
 pub fn advise_like(
     plan: &Plan,
     entries: &[Entry],

@@ -36,7 +36,6 @@ pub struct Odd {
 
 impl Odd {
     /// Finds them, farthest first: at most a quarter of all stations and at most 64.
-    #[must_use]
     pub fn among(stations: &[Deviation]) -> Self {
         let mut kept: Vec<usize> = (0..stations.len()).collect();
         let mut fit = parabola(stations, &kept);
@@ -45,7 +44,6 @@ impl Odd {
                 break;
             }
             let Some((far, t)) = fit.farthest(stations, &kept) else { break };
-            #[expect(clippy::cast_precision_loss, reason = "a few stations")]
             let dof = (kept.len() - SHAPES - 1) as f64;
             if t < dist::bonferroni_t(ALPHA, kept.len(), dof) {
                 break;
@@ -58,7 +56,6 @@ impl Odd {
     }
 
     /// The parabola at a relative place, in degrees.
-    #[must_use]
     pub fn at(&self, eta: f64) -> f64 {
         shapes(eta).iter().zip(&self.coefficients).map(|(s, c)| s * c).sum()
     }
@@ -74,7 +71,6 @@ struct Parabola {
 impl Parabola {
     /// The kept station farthest off, in standard deviations of the others or in its own, whichever is larger.
     fn farthest(&self, stations: &[Deviation], kept: &[usize]) -> Option<(usize, f64)> {
-        #[expect(clippy::cast_precision_loss, reason = "a few stations")]
         let dof = (kept.len().checked_sub(SHAPES + 1)?) as f64;
         let sum: f64 = self.residuals.iter().map(|r| r * r).sum();
         let t = |k: usize| {

@@ -14,7 +14,6 @@ use std::collections::{BTreeMap, BTreeSet};
 /// Everything the log teaches about the supports: rounds before and after moves, and what a level on a station showed
 /// of a single move. Rounds with a stage between them teach nothing, nor do rounds between which a foot or something
 /// unknown to the plan was moved.
-#[must_use]
 pub fn events(plan: &Plan, entries: &[Entry], fold: &Fold<'_>) -> Vec<Event> {
     let stages: Vec<u64> = entries
         .iter()

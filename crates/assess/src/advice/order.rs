@@ -9,7 +9,6 @@ const ALIKE: f64 = 0.1;
 
 /// Supports of the non-zero moves, in the order to make them: the order with the least bad worst moment; among equal
 /// ones, by span. Moves already made are left out. `spans` is where each support is.
-#[must_use]
 pub fn order(task: &Task<'_>, spans: &[f64], moves: &[f64]) -> Vec<usize> {
     let mut natural: Vec<usize> = (0..moves.len()).filter(|i| moves[*i] != task.made[*i]).collect();
     natural.sort_by(|a, b| spans[*a].total_cmp(&spans[*b]).then(a.cmp(b)));

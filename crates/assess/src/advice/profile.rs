@@ -53,7 +53,6 @@ pub struct Profile {
 }
 
 /// Works it out.
-#[must_use]
 pub fn profile(
     plan: &Plan,
     fold: &Fold<'_>,

@@ -45,58 +45,49 @@ pub struct Target {
 
 impl Target {
     /// A value with its limits; without limits it has no sides.
-    #[must_use]
     pub fn new(what: &str, value: f64, u: f64, limits: Limits<f64>, goal: Goal, way: Way) -> Self {
         let covariance = OnceCell::new();
         Self { what: what.to_owned(), value, u, sides: sides(value, limits), goal, way, covariance }
     }
 
     /// Largest ratio now.
-    #[must_use]
     pub fn now(&self) -> f64 {
         self.sides.iter().map(|s| s.now).fold(f64::NEG_INFINITY, f64::max)
     }
 
     /// Largest change of a ratio per degree.
-    #[must_use]
     pub fn steepest(&self) -> f64 {
         self.sides.iter().map(|s| s.slope.abs()).fold(0.0, f64::max)
     }
 
     /// Whether it is outside as measured.
-    #[must_use]
     pub fn is_out(&self) -> bool {
         self.now() > 1.0
     }
 
     /// Expected change of the value by moves, in degrees.
-    #[must_use]
     pub fn change(&self, moves_mm: &[f64]) -> f64 {
         self.way.per_mm.iter().zip(moves_mm).map(|(a, x)| a * x).sum()
     }
 
     /// Expected largest ratio after moves.
-    #[must_use]
     pub fn after(&self, moves_mm: &[f64]) -> f64 {
         self.reckoned(self.change(moves_mm), 0.0)
     }
 
     /// Largest ratio to reckon with after moves: expected, plus one standard uncertainty of their effect in the bad
     /// direction.
-    #[must_use]
     pub fn at_worst(&self, moves_mm: &[f64], spread: &Spread) -> f64 {
         self.reckoned(self.change(moves_mm), spread.u(&self.way))
     }
 
     /// Largest ratio after a change of the value with uncertainty `u`.
-    #[must_use]
     pub fn reckoned(&self, change: f64, u: f64) -> f64 {
         let of = |s: &Side| s.now + s.slope * change + s.slope.abs() * u;
         self.sides.iter().map(of).fold(f64::NEG_INFINITY, f64::max)
     }
 
     /// Covariance of the effects of a mm at each support on it.
-    #[must_use]
     pub fn covariance(&self, belief: &Belief) -> &Vec<Vec<f64>> {
         self.covariance.get_or_init(|| belief.covariance_of(&self.way))
     }

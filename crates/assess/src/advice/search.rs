@@ -35,7 +35,6 @@ pub struct Found {
 
 impl Task<'_> {
     /// The largest ratio to reckon with after moves, among those aimed at.
-    #[must_use]
     pub fn worst(&self, moves: &[f64]) -> f64 {
         let spread = self.belief.spread(moves);
         let aimed = self.targets.iter().filter(|t| t.goal == Goal::Aim);
@@ -43,13 +42,11 @@ impl Task<'_> {
     }
 
     /// The expected largest ratio at a moment between moves.
-    #[must_use]
     pub fn on_the_way(&self, moves: &[f64]) -> f64 {
         super::targets::largest_after(self.targets, moves)
     }
 
     /// Values that moves would put outside that are not outside now.
-    #[must_use]
     pub fn put_outside(&self, moves: &[f64]) -> Vec<&str> {
         let bad = |t: &&Target| !t.is_out() && t.after(moves) > 1.0;
         self.targets.iter().filter(bad).map(|t| t.what.as_str()).collect()
@@ -57,7 +54,6 @@ impl Task<'_> {
 
     /// The moves; `None` if there is nothing to aim at or nothing can move. They put no target outside that is not
     /// outside already.
-    #[must_use]
     pub fn search(&self) -> Option<Found> {
         let still = self.made.to_vec();
         if !self.targets.iter().any(|t| t.goal == Goal::Aim && !t.sides.is_empty())

@@ -31,7 +31,6 @@ pub enum Grain {
 
 impl Grain {
     /// The finest meaningful part if the 95 % interval is `give_or_take_mm` either way.
-    #[must_use]
     pub fn of(adjust: &Adjust, give_or_take_mm: f64) -> Self {
         match per_turn(adjust) {
             Some(mm) if give_or_take_mm >= MEANT_TURNS * mm => Self::Quarters,
@@ -48,7 +47,6 @@ impl Grain {
 }
 
 /// Travel of one turn in mm; `None` unless it is a screw.
-#[must_use]
 pub fn per_turn(adjust: &Adjust) -> Option<f64> {
     match adjust {
         Adjust::Screw { per_turn, .. } => Some(per_turn.value().abs()),
@@ -57,7 +55,6 @@ pub fn per_turn(adjust: &Adjust) -> Option<f64> {
 }
 
 /// The smallest amount by which something can be moved, in mm; 0 if it is fixed.
-#[must_use]
 pub fn least(adjust: &Adjust) -> f64 {
     match adjust {
         Adjust::Screw { per_turn, .. } => per_turn.value().abs() / PARTS_OF_A_TURN,
@@ -71,7 +68,6 @@ pub fn least(adjust: &Adjust) -> f64 {
 
 /// The travel left to a support after moves that add up to `moved_mm` (positive in its direction); neither side is
 /// negative.
-#[must_use]
 pub fn travel_left(travel: Travel, moved_mm: f64) -> Travel {
     let left = |v: f64| Millimetres::new(if v.is_finite() { v.max(0.0) } else { 0.0 });
     Travel { minus: left(travel.minus.value() + moved_mm), plus: left(travel.plus.value() - moved_mm) }
@@ -80,7 +76,6 @@ pub fn travel_left(travel: Travel, moved_mm: f64) -> Travel {
 /// The amounts in mm, ascending, by which something can be moved within its travel; zero is always included.
 ///
 /// Screws move by parts of a turn; shims by every sum of the thicknesses in stock, put in or taken out.
-#[must_use]
 pub fn real_amounts(adjust: &Adjust, travel: Travel, grain: Grain) -> Vec<f64> {
     let (minus_mm, plus_mm) = (travel.minus.value(), travel.plus.value());
     match adjust {
@@ -104,7 +99,6 @@ pub fn real_amounts(adjust: &Adjust, travel: Travel, grain: Grain) -> Vec<f64> {
     }
 }
 
-#[expect(clippy::cast_possible_truncation, reason = "bounded by MOST_STEPS before the cast")]
 fn whole_steps(travel: f64, step: f64) -> i32 {
     if !(step > 0.0 && step.is_finite() && travel > 0.0) {
         return 0;
@@ -121,15 +115,7 @@ struct Stacks {
 
 impl Stacks {
     fn new(thicknesses_mm: &[f64], travel_mm: f64) -> Self {
-        let units = |mm: f64| {
-            #[expect(
-                clippy::cast_possible_truncation,
-                clippy::cast_sign_loss,
-                reason = "clamped to 0..1 000 000"
-            )]
-            let n = (mm / SHIM_UNIT_MM).round().clamp(0.0, 1_000_000.0) as usize;
-            n
-        };
+        let units = |mm: f64| (mm / SHIM_UNIT_MM).round().clamp(0.0, 1_000_000.0) as usize;
         let mut thicknesses: Vec<usize> =
             thicknesses_mm.iter().map(|t| units(*t)).filter(|t| *t > 0).collect();
         thicknesses.sort_unstable();
@@ -156,7 +142,6 @@ impl Stacks {
 
     /// The shims that make up a sum, thickest first; empty if it is impossible.
     fn stack(&self, sum_mm: f64) -> Vec<f64> {
-        #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a sum inside the table")]
         let mut sum = (sum_mm / SHIM_UNIT_MM).round().max(0.0) as usize;
         let mut stack = Vec::new();
         while let Some(Some((t, count))) = self.last.get(sum) {
@@ -171,13 +156,11 @@ impl Stacks {
     }
 }
 
-#[expect(clippy::cast_precision_loss, reason = "at most 1 000 000")]
 fn mm(units: usize) -> f64 {
     units as f64 / 10_000.0
 }
 
 /// Signed turns of a screw for an amount, clockwise positive; `None` unless it is a screw.
-#[must_use]
 pub fn turns(adjust: &Adjust, amount_mm: f64) -> Option<f64> {
     match adjust {
         Adjust::Screw { per_turn, clockwise } => {
@@ -191,7 +174,6 @@ pub fn turns(adjust: &Adjust, amount_mm: f64) -> Option<f64> {
 }
 
 /// The shims of an amount (of its size), thickest first; `None` unless it is moved by shims.
-#[must_use]
 pub fn shims(adjust: &Adjust, amount_mm: f64) -> Option<Vec<f64>> {
     match adjust {
         Adjust::Shims { thicknesses } => {
@@ -203,7 +185,6 @@ pub fn shims(adjust: &Adjust, amount_mm: f64) -> Option<Vec<f64>> {
 }
 
 /// The instruction: `root front: 3/8 turn clockwise, raises 0.47 mm`. `does` is the effect of the amount (`raises`).
-#[must_use]
 pub fn words(name: &str, adjust: &Adjust, does: &str, amount_mm: f64, units: Units) -> String {
     let scale = units.scale(Kind::Length);
     let size = scale.fixed_with(amount_mm.abs(), 2);
@@ -226,7 +207,6 @@ pub(crate) fn moved_mm(fold: &Fold<'_>, name: &str) -> f64 {
 }
 
 /// Standard uncertainty of a support's move as set by hand, in mm.
-#[must_use]
 pub fn hand_mm(support: &Support) -> f64 {
     match &support.adjust {
         Adjust::Screw { .. } => HAND_TURNS * per_turn(&support.adjust).unwrap_or(0.0),

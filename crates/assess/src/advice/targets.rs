@@ -22,7 +22,6 @@ pub struct Targets {
 /// Every limit of the setting, of the twist error at stations and tip, and of the steps between neighbours.
 ///
 /// A station that is odd by itself is not aimed at, nor is a step to it; it is only kept from going outside.
-#[must_use]
 pub fn targets(plan: &Plan, twist: &Twist, belief: &Belief) -> Targets {
     let measured: Vec<&StationView> = twist.stations.iter().filter(|s| s.deviation_deg.is_some()).collect();
     let deviation = |s: &&StationView| Deviation {
@@ -76,14 +75,12 @@ fn of_judged(judged: &Judged, goal: Goal, way: super::belief::Way) -> Target {
 }
 
 /// The worst target aimed at now.
-#[must_use]
 pub fn worst(targets: &[Target]) -> Option<&Target> {
     let aimed = targets.iter().filter(|t| t.goal == Goal::Aim);
     aimed.max_by(|a, b| a.now().total_cmp(&b.now()))
 }
 
 /// Expected largest ratio aimed at after moves.
-#[must_use]
 pub fn largest_after(targets: &[Target], moves: &[f64]) -> f64 {
     let aimed = targets.iter().filter(|t| t.goal == Goal::Aim);
     aimed.map(|t| t.after(moves)).fold(f64::NEG_INFINITY, f64::max)

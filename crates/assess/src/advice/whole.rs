@@ -20,14 +20,12 @@ use record::plan::Plan;
 const FORMAT: u32 = 1;
 
 /// What to move, from the plan, everything in the log, and its assessment.
-#[must_use]
 pub fn advise(plan: &Plan, entries: &[Entry], assessment: &Assessment) -> Advice {
     replan(plan, entries, assessment, &[])
 }
 
 /// The same in the middle of moves: if supports were moved and the profile was not measured since, the moves still to
 /// make. When none remain, it is [`advise`].
-#[must_use]
 pub fn go_on(plan: &Plan, entries: &[Entry], assessment: &Assessment) -> Advice {
     let now = || advise(plan, entries, assessment);
     let Some(under_way) = UnderWay::of(plan, entries) else { return now() };
@@ -43,7 +41,6 @@ pub fn go_on(plan: &Plan, entries: &[Entry], assessment: &Assessment) -> Advice 
 
 /// The same while supports are being moved: `entries` and `assessment` are those before the first move in `done`.
 /// What was seen of those moves is learned, and they are held; the steps are what remains.
-#[must_use]
 pub fn replan(plan: &Plan, entries: &[Entry], assessment: &Assessment, done: &[Done]) -> Advice {
     from_prior(plan, entries, assessment, done, &Prior::general(plan))
 }
@@ -84,7 +81,6 @@ pub(super) fn from_prior(
 }
 
 /// The believed effect of a mm at each support on the incidence at a station, from everything in the log.
-#[must_use]
 pub fn pulls_at(plan: &Plan, entries: &[Entry], station: &str) -> Vec<Pull> {
     let under_way = UnderWay::of(plan, entries);
     let before = under_way.as_ref().map_or(entries.len(), |it| it.before);

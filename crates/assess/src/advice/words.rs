@@ -12,14 +12,12 @@ use record::plan::{Adjust, Direction, Plan};
 const BEND_MM: f64 = 0.05;
 
 /// Says that moves are under way.
-#[must_use]
 pub fn goes_on(made: usize) -> String {
     let moves = counted(made, "move was", "moves were");
     format!("{moves} made since the profile was measured: this is what is left; then measure it again")
 }
 
 /// What to watch for. Practice of the trade, no source; the kit maker's manual comes first.
-#[must_use]
 pub fn cautions(plan: &Plan, moves: &[f64]) -> Vec<String> {
     let mut out: Vec<String> = [
         "A wing on a jig can roll or drop when a support moves: have a second person hold it, and keep hands, feet and head \
@@ -82,7 +80,6 @@ fn bend(plan: &Plan, spar: &str, moves: &[f64]) -> f64 {
 }
 
 /// What earlier moves taught about each support.
-#[must_use]
 pub fn learned(plan: &Plan, learned: &Learned) -> Vec<LearnedView> {
     let of = |m: PerMm| {
         let (name, factor) = (&plan.supports[m.support].name, m.factor);
@@ -95,7 +92,6 @@ pub fn learned(plan: &Plan, learned: &Learned) -> Vec<LearnedView> {
 }
 
 /// The sentence for moves that were not believable.
-#[must_use]
 pub fn doubted(supports: &[String]) -> String {
     format!(
         "the change after moving {} does not look like that move: was it made as recorded, the right way \

@@ -76,7 +76,6 @@ impl Estimates {
         let zeros = super::zeros::zeros(taken, &out.values);
         let repeats = twist::repeats(plan, taken.iter().map(|(p, f)| (*p, *f)));
         // The twist is tested too: a few tests for the wing and one for each station.
-        #[expect(clippy::cast_precision_loss, reason = "a few hundred tests")]
         let tests = (agreements.len() + zeros.len() + repeats.len() + plan.stations.len() + 4) as f64;
         out.level = CHANCE / tests;
         let moved: Vec<(String, u32)> = zeros
@@ -230,7 +229,6 @@ fn rounds(
     };
     let compared = last_of_each(freshness);
     let least = compared.iter().filter_map(|before| against(before)).reduce(f64::min)?;
-    #[expect(clippy::cast_precision_loss, reason = "a few instruments")]
     let any_of_them = least * compared.len() as f64;
     Some(any_of_them)
 }

@@ -55,7 +55,6 @@ pub enum Stages {
 ///
 /// Once a stage after the closing one has begun, the decision stays as it was then; later entries are reported beside
 /// it.
-#[must_use]
 pub fn assess(plan: &Plan, entries: &[Entry], chain: &Chain) -> Assessment {
     assess_with(plan, entries, chain, &Elsewhere::new())
 }
@@ -64,13 +63,11 @@ pub fn assess(plan: &Plan, entries: &[Entry], chain: &Chain) -> Assessment {
 pub type Elsewhere = BTreeMap<String, WingFound>;
 
 /// The same, with what was found of the logs of taken-up wings.
-#[must_use]
 pub fn assess_with(plan: &Plan, entries: &[Entry], chain: &Chain, elsewhere: &Elsewhere) -> Assessment {
     assess_part(plan, &Part { entries, passed: 0 }, chain, elsewhere, Stages::Judged)
 }
 
 /// The same from the entries that can count, with this much about the stages.
-#[must_use]
 pub fn assess_part(
     plan: &Plan,
     log: &Part<'_>,
@@ -99,7 +96,6 @@ pub fn assess_part(
 }
 
 /// Judges a wing from a fold over its log.
-#[must_use]
 pub fn assess_fold(plan: &Plan, fold: &Fold<'_>, chain: &Chain, stages: Stages) -> Assessment {
     folded(plan, fold, chain, &Elsewhere::new(), stages)
 }
@@ -220,7 +216,6 @@ fn folded(plan: &Plan, fold: &Fold<'_>, chain: &Chain, elsewhere: &Elsewhere, st
 type Taken<'f> = BTreeMap<&'f Point, &'f Freshness>;
 
 /// The values of all points with fresh readings.
-#[must_use]
 pub fn current_values(plan: &Plan, fold: &Fold<'_>) -> Values {
     values_of(plan, fresh(fold))
 }
@@ -230,7 +225,6 @@ fn fresh<'f>(fold: &'f Fold<'_>) -> impl Iterator<Item = (&'f Point, &'f Freshne
 }
 
 /// The fit of a disturbed profile.
-#[must_use]
 pub fn fit_of(plan: &Plan, profile: &Profile) -> Option<ProfileFit> {
     let values = values_of(plan, profile.points.iter());
     twist::fit_profile(plan, &values, &Readings::of(profile.points.iter()))

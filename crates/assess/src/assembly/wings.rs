@@ -212,7 +212,6 @@ pub(super) fn changes(plan: &Plan, rigging: &[RigView], wings: &mut [WingView]) 
                 })
             })
             .collect();
-        #[expect(clippy::cast_precision_loss, reason = "a few stations")]
         let alpha = ALPHA / found.len().max(1) as f64;
         wing.changes = found.into_iter().map(|c| JigChange { real: c.p < alpha, ..c }).collect();
     }
@@ -226,7 +225,6 @@ pub struct LastProfile {
 }
 
 /// The last profile of a wing's log; `None` if it never had one.
-#[must_use]
 pub fn last_profile(plan: &Plan, fold: &Fold<'_>) -> Option<LastProfile> {
     let values: Values = super::current_values(plan, fold);
     let fits = Fits::new(plan);

@@ -14,7 +14,6 @@ pub struct RoundZero {
 }
 
 /// One entry for each instrument and round with reversal pairs.
-#[expect(clippy::cast_precision_loss, reason = "a few pairs")]
 pub fn zeros(taken: &Taken<'_>, values: &Values) -> Vec<RoundZero> {
     let mut groups: BTreeMap<(String, u32), Vec<Zero>> = BTreeMap::new();
     for (point, measured) in values {

@@ -35,7 +35,6 @@ pub(super) fn others(first: &Assessment, second: &Assessment, kind: ComparisonKi
     let here: BTreeMap<&str, Value> = ours.iter().map(|(name, value)| (name.as_str(), *value)).collect();
     let common: Vec<(&String, Value, Value)> =
         ours.iter().filter_map(|(name, value)| Some((name, *value, *there.get(name.as_str())?))).collect();
-    #[expect(clippy::cast_precision_loss, reason = "some hundred")]
     let alpha = ALPHA / common.len().max(1) as f64;
     // Taken in different rounds, so they share nothing.
     let one = |(name, a, b): &(&String, Value, Value)| {

@@ -42,7 +42,6 @@ impl<'a> Profiles<'a> {
 
     /// The significance a single station needs.
     pub(super) fn alpha(&self) -> f64 {
-        #[expect(clippy::cast_precision_loss, reason = "a few stations")]
         let stations = self.common.len().max(1) as f64;
         ALPHA / stations
     }

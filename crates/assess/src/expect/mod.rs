@@ -60,7 +60,6 @@ pub struct Round<'p> {
 
 impl<'p> Round<'p> {
     /// A round without readings.
-    #[must_use]
     pub fn new(plan: &'p Plan) -> Self {
         Self { plan, neighbours: Neighbours::default(), zeros: Zeros::default(), repeats: Repeats::default() }
     }
@@ -78,7 +77,6 @@ impl<'p> Round<'p> {
     }
 
     /// What the instrument should show at a point with this facing; `None` if plan and round do not say.
-    #[must_use]
     pub fn shows(
         &self,
         point: &Point,

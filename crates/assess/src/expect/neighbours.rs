@@ -94,12 +94,10 @@ fn line_of(point: &Point) -> (PointKind, Option<String>) {
     (point.kind(), point.spar().map(str::to_owned))
 }
 
-#[expect(clippy::cast_possible_truncation, reason = "spans are at most 100 m")]
 fn place(span: f64) -> Micron {
     libm::round(span * 1000.0) as Micron
 }
 
-#[expect(clippy::cast_precision_loss, reason = "spans are at most 100 m")]
 fn millimetres(place: Micron) -> f64 {
     place as f64 / 1000.0
 }

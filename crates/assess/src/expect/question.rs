@@ -104,7 +104,6 @@ pub enum Question {
 
 impl Question {
     /// One question for two odd things about one value.
-    #[must_use]
     pub fn both(one: Option<Self>, other: Option<Self>) -> Option<Self> {
         match (one, other) {
             (Some(one), Some(other)) => Some(Self::Both(Box::new(one), Box::new(other))),
@@ -113,7 +112,6 @@ impl Question {
     }
 
     /// What was expected, as `about +1.3°`.
-    #[must_use]
     pub fn expected(&self) -> String {
         match self {
             Self::Far { shows, say, .. }

@@ -22,7 +22,6 @@ pub struct Resolution {
 }
 
 /// The step of a typed value; `read_to` is a coarser step declared by the person.
-#[must_use]
 pub fn resolution(typed: &Typed, instrument: Option<&Instrument>, read_to: Option<f64>) -> Resolution {
     let on = |step| Resolution { step, off: None };
     let Some(instrument) = instrument else {

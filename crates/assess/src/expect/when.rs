@@ -31,7 +31,6 @@ struct Disturbing<'p> {
 
 impl<'p> Done<'p> {
     /// From the entries that are not withdrawn.
-    #[must_use]
     pub fn of(plan: &'p Plan, entries: &[Entry]) -> Self {
         let by_clock = |e: &&Entry| !matches!(&e.what, What::Reading(r) if r.source == Source::Imported);
         let last = entries.iter().rev().find(by_clock).map(|e| e.at);
@@ -75,7 +74,6 @@ impl<'p> Done<'p> {
     }
 
     /// The move or work since that makes a reading of that time stale.
-    #[must_use]
     pub fn stale(&self, point: &Point, at: At) -> Option<&Step> {
         self.since(at, |done| !done.step.work.begins() && done.disturbs.hits(point))
     }

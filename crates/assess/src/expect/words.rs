@@ -16,7 +16,6 @@ pub struct Say {
 
 impl Say {
     /// In the unit of a bare number: the instrument's, or the plan's if there is no instrument.
-    #[must_use]
     pub fn of(kind: Kind, instrument: Option<&Instrument>, plan: Units) -> Self {
         let unit = Instrument::bare_unit_of(instrument, kind, plan);
         let step = instrument.map_or(0.0, |i| i.resolution);
@@ -43,7 +42,6 @@ impl Say {
 
     /// A value between two of the display's steps, such as half a sum of two readings, with its sign and without its
     /// unit: `+2.050`.
-    #[must_use]
     pub fn between(self, base: f64) -> String {
         let decimals = if self.step > 0.0 { step_decimals(self.step / 2.0) } else { 3 };
         signed(self.in_unit(base), decimals)
@@ -51,7 +49,6 @@ impl Say {
 
     /// What was typed, a bare number with its unit: `85` is `85 in-lb`. If that would be another value (`base` is the
     /// recorded one), the value follows the text.
-    #[must_use]
     pub fn typed(self, text: &str, base: f64) -> String {
         let text = text.trim();
         let bare = text.ends_with(|c: char| c.is_ascii_digit() || c == '.') && !text.contains(':');
@@ -64,26 +61,22 @@ impl Say {
     }
 
     /// Adds the unit to a number: `+2.050` is `+2.050°`.
-    #[must_use]
     pub fn with_unit(self, number: &str) -> String {
         self.with(number)
     }
 
     /// The step of the display, `0.05°`; `None` if unknown.
-    #[must_use]
     pub fn step(self) -> Option<String> {
         (self.step > 0.0)
             .then(|| self.with(&self.marks(self.step, self.step).unwrap_or_else(|| exact(self.step))))
     }
 
     /// A size in its unit, with all its digits.
-    #[must_use]
     pub fn exact(self, base: f64) -> String {
         self.with(&exact(self.in_unit(base)))
     }
 
     /// A value as it is, `-12°`, to a tenth of the display's step at most.
-    #[must_use]
     pub fn value(self, base: f64) -> String {
         let number = self.in_unit(base);
         if let Some(marks) = self.marks(number, self.step) {
@@ -95,7 +88,6 @@ impl Say {
     }
 
     /// A distance between values, to two of the display's steps.
-    #[must_use]
     pub fn size(self, base: f64) -> String {
         let size = match self.unit {
             Some(unit) if self.kind == Kind::Temperature => unit.from_base(base) - unit.from_base(0.0),
@@ -110,7 +102,6 @@ impl Say {
     }
 
     /// The expected value, rounded to two steps of the display, so that the last digit is never suggested.
-    #[must_use]
     pub fn about(self, base: f64) -> String {
         let value = self.in_unit(base);
         let grain = match self.unit {
@@ -132,7 +123,6 @@ impl Say {
 }
 
 /// `S4 aft` for an incidence, `cross@tip-post forward` for anything else with a facing.
-#[must_use]
 pub fn place(point: &Point, facing: Option<Facing>) -> String {
     let name = match point.kind().row().design {
         Design::Incidence => point.place().to_owned(),

@@ -87,7 +87,6 @@ impl Distrust {
     }
 
     /// The instrument concerned, if any.
-    #[must_use]
     pub fn instrument(&self) -> Option<&str> {
         match self {
             Self::UnknownInstrument(name)
@@ -110,13 +109,11 @@ impl Distrust {
     }
 
     /// Whether only the zero of the instrument is in doubt, which cancels in a difference of two of its readings.
-    #[must_use]
     pub const fn is_of_zero(&self) -> bool {
         matches!(self, Self::ZeroUnknown(_) | Self::ZeroBeyond { .. })
     }
 
     /// The name of the cause: doubts with the same cause have the same remedy.
-    #[must_use]
     pub fn cause(&self) -> String {
         match self {
             Self::NoInstrument(_) => "no instrument".to_owned(),
@@ -138,7 +135,6 @@ impl Distrust {
     }
 
     /// What a person does about it.
-    #[must_use]
     pub fn settles(&self) -> String {
         match self {
             Self::NoInstrument(_) => "measure again and name the instrument".to_owned(),

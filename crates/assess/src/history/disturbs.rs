@@ -30,7 +30,6 @@ pub enum Disturbs<'p> {
 
 impl<'p> Disturbs<'p> {
     /// By any entry.
-    #[must_use]
     pub fn by(plan: &'p Plan, what: &What) -> Self {
         match what {
             What::Stage(begun) => Self::stage(plan, begun),
@@ -51,11 +50,9 @@ impl<'p> Disturbs<'p> {
     }
 
     /// For a stage that begins; nothing if the plan no longer has it.
-    #[must_use]
     pub fn stage(plan: &'p Plan, begun: &StageBegun) -> Self {
         plan.stage(&begun.name).map_or(Self::Nothing, |stage| Self::Stage(&stage.disturbs))
     }
-    #[must_use]
     pub fn moved(plan: &Plan, made: &Move) -> Self {
         let is_foot = plan.posts.iter().any(|p| p.feet.iter().any(|f| f.name == made.support));
         Self::Moved(match plan.support(&made.support) {
@@ -64,13 +61,11 @@ impl<'p> Disturbs<'p> {
             None => Carrier::Unknown,
         })
     }
-    #[must_use]
     pub fn worked(plan: &Plan, rework: &Rework) -> Self {
         Self::Worked(plan.staled_by(&rework.points).into_iter().collect())
     }
 
     /// Whether earlier readings of this point no longer count.
-    #[must_use]
     pub fn hits(&self, point: &Point) -> bool {
         match self {
             Self::Nothing => false,

@@ -6,7 +6,6 @@ use std::collections::{BTreeMap, BTreeSet};
 
 impl Fold<'_> {
     /// Reasons to doubt one reading, apart from the others.
-    #[must_use]
     pub fn doubts_of(&self, point: &Point, used: &Used) -> Vec<Distrust> {
         let mut out = Vec::new();
         match (&used.reading.instrument, &used.facts) {

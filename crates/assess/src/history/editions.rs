@@ -41,7 +41,6 @@ pub struct PlanChange {
 
 impl PlanChange {
     /// The change as text, which is also the name of the open item if it is looser.
-    #[must_use]
     pub fn words(&self) -> String {
         let side = |text: &String| (!text.is_empty()).then(|| text.clone());
         let (old, new) = (side(&self.was), side(&self.now));

@@ -65,7 +65,6 @@ pub struct Fold<'p> {
 
 impl<'p> Fold<'p> {
     /// The state before any entry; the plan's instruments are known.
-    #[must_use]
     pub fn new(plan: &'p Plan, withdrawals: Withdrawals) -> Self {
         let mut instruments = Instruments::default();
         plan.instruments.iter().for_each(|i| instruments.enter(0, i));
@@ -100,7 +99,6 @@ impl<'p> Fold<'p> {
     }
 
     /// Folds all entries.
-    #[must_use]
     pub fn of(plan: &'p Plan, entries: &[Entry]) -> Self {
         let mut fold = Self::new(plan, Withdrawals::of(entries));
         if let Some(Editions { first, later }) = Editions::of(plan, entries) {

@@ -48,7 +48,6 @@ impl Known {
     }
 
     /// The data in force after the last entry; `None` for an instrument that was only used.
-    #[must_use]
     pub fn now(&self) -> Option<&Arc<Instrument>> {
         self.facts.last().map(|(_, facts)| facts)
     }
@@ -59,14 +58,12 @@ impl Known {
     }
 
     /// Whether a passed check is between two entries.
-    #[must_use]
     pub fn passed_between(&self, one: u64, other: u64) -> bool {
         let between = one.min(other)..one.max(other);
         self.checks.iter().any(|c| c.what.passed && between.contains(&c.seq))
     }
 
     /// The failed check that puts a reading in doubt: the last check before it or the next one after it.
-    #[must_use]
     pub fn failed_around(&self, reading: u64) -> Option<u64> {
         let before = self.checks.iter().rev().find(|c| c.seq < reading);
         let after = self.checks.iter().find(|c| c.seq > reading);
@@ -110,7 +107,6 @@ impl Instruments {
         known.now().cloned()
     }
 
-    #[must_use]
     pub fn get(&self, name: &str) -> Option<&Known> {
         self.0.get(name)
     }

@@ -47,7 +47,6 @@ pub struct Shifted {
 impl Shifted {
     /// Whether an earlier reading of this point may no longer hold: the point watched, and everything carried with
     /// it.
-    #[must_use]
     pub fn touches(&self, point: &record::Point) -> bool {
         use record::point::DisturbedBy;
         match (self.point.kind().row().disturbed_by, point.kind().row().disturbed_by) {

@@ -58,13 +58,11 @@ impl Freshness {
     }
 
     /// Whether it counts and its last reading came after that entry.
-    #[must_use]
     pub fn taken_since(&self, entry: u64) -> bool {
         self.counts() && self.used.last().is_some_and(|used| used.seq > entry)
     }
 
     /// Whether it has an undisturbed reading.
-    #[must_use]
     pub fn counts(&self) -> bool {
         self.stale.is_none() && !self.used.is_empty()
     }

@@ -40,7 +40,6 @@ struct Round {
 
 impl Recall {
     /// Whether judgements look back to this: to the readings that counted when it happened.
-    #[must_use]
     pub const fn looks_back(what: &What) -> bool {
         matches!(what, What::Stage(_) | What::Move(_) | What::Rework(_))
     }

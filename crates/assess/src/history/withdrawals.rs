@@ -19,7 +19,6 @@ pub struct Withdrawals(BTreeMap<u64, Withdrawal>);
 
 impl Withdrawals {
     /// Collects the withdrawals in force.
-    #[must_use]
     pub fn of<'a, I>(entries: I) -> Self
     where
         I: IntoIterator<Item = &'a Entry, IntoIter: DoubleEndedIterator + Clone>,
@@ -36,7 +35,6 @@ impl Withdrawals {
     }
 
     /// Whether the entry with this number was withdrawn.
-    #[must_use]
     pub fn contains(&self, seq: u64) -> bool {
         self.0.contains_key(&seq)
     }

@@ -34,7 +34,6 @@ impl Written {
     }
 
     /// When an entry was written, in its own offset.
-    #[must_use]
     pub fn when(&self, seq: u64, at: At) -> When {
         When { at, offset: self.offsets.range(..=seq).next_back().and_then(|(_, offset)| *offset) }
     }

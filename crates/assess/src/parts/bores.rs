@@ -151,7 +151,6 @@ fn redrawn(found: &[Found<'_>], line: &ShaftLine, computed: &Computed) -> f64 {
 }
 
 /// The share of each value's standard deviation that a least-squares line through values at these places leaves.
-#[expect(clippy::cast_precision_loss, reason = "a few bushes")]
 fn left_by_a_line(spans: &[f64]) -> Vec<f64> {
     let n = spans.len() as f64;
     let mean = spans.iter().sum::<f64>() / n;

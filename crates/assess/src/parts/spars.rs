@@ -222,7 +222,6 @@ struct Straight {
 }
 
 impl Straight {
-    #[expect(clippy::cast_precision_loss, reason = "a few thousand stations")]
     fn through(spans: &[f64]) -> Self {
         let mean = spans.iter().sum::<f64>() / spans.len() as f64;
         let out: Vec<f64> = spans.iter().map(|y| y - mean).collect();

@@ -36,7 +36,6 @@ pub fn rows(plan: &Plan, values: &Values) -> Vec<RowView> {
         .collect()
 }
 
-#[expect(clippy::cast_precision_loss, reason = "a row of holes")]
 fn summary(row: &str, unit: Kind, values: Vec<PlaceValue>) -> RowView {
     let n = values.len() as f64;
     let mean = values.iter().map(|v| v.value).sum::<f64>() / n;

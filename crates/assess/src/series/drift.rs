@@ -22,7 +22,6 @@ pub fn instruments(all: &Gathering) -> Vec<DriftRow> {
     groups.into_iter().filter_map(|(key, found)| row(all, key, &found, tested)).collect()
 }
 
-#[expect(clippy::cast_precision_loss, reason = "milliseconds of a few years")]
 fn row(all: &Gathering, key: Key<'_>, found: &[&FoundOn], tested: usize) -> Option<DriftRow> {
     let (instrument, number, kind) = key;
     let value = |f: &&FoundOn| Of { wing: f.wing, value: f.found.value, u: f.found.u };

@@ -6,7 +6,6 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::fmt;
 
 /// Every key that defines the kind, with its value in the plan.
-#[must_use]
 pub fn geometry(plan: &Plan) -> BTreeMap<String, String> {
     let mut out = BTreeMap::new();
     let mut put = |key: String, text: String| _ = out.insert(key, text);
@@ -62,14 +61,12 @@ impl fmt::Display for Unlike {
 }
 
 /// How a plan differs in kind from the first; empty if it does not.
-#[must_use]
 pub fn differences(first: &Plan, other: &Plan) -> Vec<Unlike> {
     unlike(&geometry(first), &geometry(other))
 }
 
 /// The supports that move the twist, in plan order, each with its place and how it moves: stiffness is learned for
 /// these.
-#[must_use]
 pub fn jig(plan: &Plan) -> BTreeMap<String, String> {
     let of = |s: &record::plan::Support| {
         let adjust = match &s.adjust {
@@ -86,7 +83,6 @@ pub fn jig(plan: &Plan) -> BTreeMap<String, String> {
 }
 
 /// The keys in which two of these lists differ.
-#[must_use]
 pub fn unlike(was: &BTreeMap<String, String>, now: &BTreeMap<String, String>) -> Vec<Unlike> {
     let keys: BTreeSet<&String> = was.keys().chain(now.keys()).collect();
     keys.into_iter()

@@ -42,7 +42,6 @@ pub struct Sample {
     pub p: Option<f64>,
 }
 
-#[expect(clippy::cast_precision_loss, reason = "counts")]
 impl Sample {
     /// From at least one value. The interval of the mean comes from the spread over the wings, with `least` as a
     /// lower bound on the standard uncertainty: coarse displays can give the same value repeatedly.
@@ -111,7 +110,6 @@ pub fn chart(values: &[Of], name: impl Fn(usize) -> String) -> Charted {
 }
 
 /// A trend over `x`; `tested` is how many trends are tested together.
-#[expect(clippy::cast_precision_loss, reason = "counts")]
 pub fn likely(x: &[f64], values: &[Of], tested: usize) -> Option<LikelyTrend> {
     let y: Vec<f64> = values.iter().map(|v| v.value).collect();
     let found = trend::trend(x, &y)?;

@@ -89,7 +89,6 @@ pub struct OfWing<'e> {
 }
 
 /// What the moves of these wings teach together; `None` without a believable one.
-#[must_use]
 pub fn stiffness(plan: &Plan, wings: &[OfWing<'_>], other_jig: Vec<String>) -> Option<Stiffness> {
     let general = Prior::general(plan);
     let mut samples: Vec<&[Event]> = Vec::new();
@@ -112,13 +111,11 @@ pub fn stiffness(plan: &Plan, wings: &[OfWing<'_>], other_jig: Vec<String>) -> O
     for _ in 0..ROUNDS {
         at = step(plan, &general, &at, &used);
     }
-    #[expect(clippy::cast_precision_loss, reason = "counts")]
     let next = at.widened(1.0 + 1.0 / (GENERAL_MEAN + used.len() as f64));
     Some(view(plan, &next, taught, samples.len(), used.len(), &moved, other_jig))
 }
 
 /// One iteration: each sample from the common belief, and the common belief from the samples.
-#[expect(clippy::cast_precision_loss, reason = "counts")]
 fn step(plan: &Plan, general: &Prior, at: &Prior, samples: &[&[Event]]) -> Prior {
     let posterior = |part: &&[Event]| Learned::from_prior(plan, at, part).belief.summary();
     let found: Vec<Prior> = samples.iter().map(posterior).collect();
@@ -203,7 +200,6 @@ fn view(
 
 impl Stiffness {
     /// The prior for a plan with the same jig; `None` if a support is missing from it.
-    #[must_use]
     pub fn prior(&self, plan: &Plan) -> Option<Prior> {
         let mut prior = Prior::general(plan);
         let mut put = |k: usize, start: &Start| {

@@ -21,7 +21,6 @@ pub fn figures(all: &Gathering) -> Vec<FigureRow> {
         let values: Vec<Of> = column.values.iter().map(|v| v.of).collect();
         let sample = Sample::of(&values, Least::Nothing)?;
         let Charted { chart, outliers } = chart(&values, |wing| all.log(wing));
-        #[expect(clippy::cast_precision_loss, reason = "counts")]
         let places: Vec<f64> = values.iter().map(|v| v.wing as f64).collect();
         let lacking = column.lacking.iter().map(|l| LackingAt {
             log: all.log(l.wing),
@@ -67,7 +66,6 @@ fn states(verdicts: impl Iterator<Item = Verdict>) -> States {
 
 /// What each stage does to the twist: what is more than chance first, then by size.
 pub fn creeps(all: &Gathering) -> Vec<Creep> {
-    #[expect(clippy::cast_precision_loss, reason = "counts")]
     let alpha = ALPHA / all.changes.len().max(1) as f64;
     let mut out: Vec<Creep> = all
         .changes

@@ -38,7 +38,6 @@ pub fn changes(plan: &Plan, since: &str, then: &ProfileFit, now: &ProfileFit) ->
         out.parts.push(PartChange { part, change_deg: change, u_deg: u, p, real: p < ALPHA });
     }
     let (Some(errors_now), Some(errors_then)) = (now.twist_errors(), then.twist_errors()) else { return out };
-    #[expect(clippy::cast_precision_loss, reason = "a few stations")]
     let alpha = ALPHA / common.iter().flatten().count().max(1) as f64;
     out.station_alpha = alpha;
     // The rib itself is the same in both and cancels; the ribs only enter through the two settings.

@@ -145,7 +145,6 @@ impl ProfileFit {
         if !scatters {
             return Source::None;
         }
-        #[expect(clippy::cast_precision_loss, reason = "a few stations and repeats")]
         let (theirs, ours) = (curve.fit.dof as f64, dof as f64);
         let ratio = (curve.fit.chi2 / theirs) / (q / ours);
         if dist::f_sf(ratio, theirs, ours) < SCATTERS { Source::Ribs } else { Source::Unknown }

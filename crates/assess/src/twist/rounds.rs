@@ -172,7 +172,6 @@ fn excesses(found: &Agreements, differing: &[usize]) -> Vec<f64> {
 
 /// The stations that differ most, if some stand out.
 fn odd(found: &Agreements) -> Vec<usize> {
-    #[expect(clippy::cast_precision_loss, reason = "a few stations")]
     let share = DIFFER / found.by_station.iter().filter(|s| s.dof > 0).count().max(1) as f64;
     (0..found.by_station.len()).filter(|i| found.by_station[*i].p() < share).collect()
 }

@@ -18,7 +18,6 @@ pub struct Gate {
 
 impl Gate {
     /// How many obligations are in this state.
-    #[must_use]
     pub fn count(&self, state: Verdict) -> usize {
         self.obligations.iter().filter(|o| o.state == state).count()
     }

@@ -36,7 +36,6 @@ quantity::words_in_json! {
 
 impl StraightnessMethod {
     /// How it was measured, for a sentence.
-    #[must_use]
     pub const fn words(self) -> &'static str {
         match self {
             Self::Line => "stretched line",

@@ -84,7 +84,6 @@ pub struct NotJudged {
 
 impl Finding {
     /// The judged value, if there is one.
-    #[must_use]
     pub const fn judged(&self) -> Option<&Judged> {
         match self {
             Self::Judged(judged) => Some(judged),
@@ -93,7 +92,6 @@ impl Finding {
     }
 
     /// What is judged.
-    #[must_use]
     pub fn what(&self) -> &str {
         match self {
             Self::Judged(judged) => &judged.what,
@@ -102,7 +100,6 @@ impl Finding {
     }
 
     /// The verdict; `None` if the plan has no tolerance for it.
-    #[must_use]
     pub const fn verdict(&self) -> Option<Verdict> {
         match self {
             Self::Judged(judged) => judged.verdict,
@@ -112,7 +109,6 @@ impl Finding {
 }
 
 /// Writes a quantity as the symbol of its base unit.
-#[expect(clippy::trivially_copy_pass_by_ref, reason = "serde hands the field over so")]
 pub(crate) fn base_unit<S: Serializer>(kind: &Kind, to: S) -> Result<S::Ok, S::Error> {
     to.serialize_str(kind.base_symbol())
 }

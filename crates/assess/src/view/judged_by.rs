@@ -13,7 +13,6 @@ pub struct JudgedBy {
 }
 
 impl JudgedBy {
-    #[must_use]
     pub fn new(kind: K, about: &str) -> Self {
         Self { kind, about: about.to_owned() }
     }

@@ -36,7 +36,6 @@ pub enum Tone {
 
 impl Verdict {
     /// Its colour, the same on every screen.
-    #[must_use]
     pub const fn tone(self) -> Tone {
         match self {
             Self::Within => Tone::Met,
@@ -47,7 +46,6 @@ impl Verdict {
     }
 
     /// How it is drawn, in text and in pictures.
-    #[must_use]
     pub const fn mark(self) -> MarkShape {
         match self {
             Self::Within => MarkShape::Circle,

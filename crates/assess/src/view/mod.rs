@@ -158,7 +158,6 @@ pub struct Assessment {
 
 impl Assessment {
     /// What a person who signs now signs: the gate, or, after the decision to close, that decision by what is known now.
-    #[must_use]
     pub fn to_sign(&self) -> &Gate {
         self.decision.as_ref().map_or(&self.gate, |decision| &decision.by_now)
     }

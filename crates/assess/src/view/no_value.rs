@@ -28,7 +28,6 @@ pub enum NoValue {
 
 impl NoValue {
     /// What it makes of a value that the plan has limits for.
-    #[must_use]
     pub const fn verdict(&self) -> Verdict {
         match self {
             Self::NotMeasured | Self::Station(_) | Self::Stations { .. } | Self::NoRoot | Self::NoTip => {

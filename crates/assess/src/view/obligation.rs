@@ -51,13 +51,11 @@ impl ObligationKind {
         [(Self::Setting, "setting"), (Self::Washout, "washout error"), (Self::Neighbour, "steps")];
 
     /// The heading for several of this kind (`stages`, `left open`).
-    #[must_use]
     pub const fn plural(self) -> &'static str {
         self.row().plural
     }
 
     /// The name of one in a sentence, with its name in the plan: `level of root-post`.
-    #[must_use]
     pub fn of(self, about: &str) -> String {
         match self {
             Self::Neighbour => "the largest step".to_owned(),

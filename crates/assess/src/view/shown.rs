@@ -6,19 +6,16 @@ use quantity::shown::{self, Scale, Shown};
 
 impl Judged {
     /// The unit in which it is shown.
-    #[must_use]
     pub const fn scale(&self) -> Scale {
         self.units.scale(self.unit)
     }
 
     /// The value and its 95 %, with the digits that keep it on its side of the limits.
-    #[must_use]
     pub fn with_u(&self) -> Shown {
         self.scale().with_u(self.value, self.u).against([self.lower, self.upper])
     }
 
     /// The same with the unit: `-0.36 ±0.07°`; a size without a plus.
-    #[must_use]
     pub fn shown(&self) -> String {
         if shown::has_plus(self.unit, self.lower, self.upper) {
             self.with_u().signed_with()
@@ -28,7 +25,6 @@ impl Judged {
     }
 
     /// Its limits: `±0.25`; `no tolerance` if the plan has none.
-    #[must_use]
     pub fn limits(&self) -> String {
         // A limit from a chart, or converted from pounds, has more digits than needed.
         let brief = |limit: Option<f64>| match self.unit {

@@ -32,7 +32,6 @@ pub struct InstrumentView {
     pub past_due: usize,
 }
 
-#[expect(clippy::trivially_copy_pass_by_ref, reason = "serde hands the field over so")]
 fn unit_if_any<S: Serializer>(kind: &Option<Kind>, to: S) -> Result<S::Ok, S::Error> {
     to.serialize_str(kind.map_or("", Kind::base_symbol))
 }
@@ -160,7 +159,6 @@ pub struct SignView {
 
 impl SignView {
     /// One of a log's sign-offs.
-    #[must_use]
     pub fn of(all: &SignOffs, one: &SignOff) -> Self {
         let signed = &one.signed;
         Self {
@@ -184,7 +182,6 @@ impl SignView {
     }
 
     /// What to know about the signature, as text: the key, whether it fits, what it does not cover.
-    #[must_use]
     pub fn seal_words(&self) -> String {
         let mut words = match (&self.key, self.copy_of) {
             (_, Some(of)) => format!("COPY of the sign-off in entry {of}"),
@@ -205,7 +202,6 @@ impl SignView {
     }
 
     /// What came after it, as text.
-    #[must_use]
     pub fn since_words(&self) -> String {
         match self.entries_since {
             0 => "nothing after".to_owned(),

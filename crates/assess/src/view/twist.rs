@@ -85,7 +85,6 @@ pub enum TwistTestKind {
 impl Twist {
     /// The station of most concern among those with a value: by its verdict, then by how improbable its conformity is, then
     /// by the size of its twist error. `None` if no station has a value.
-    #[must_use]
     pub fn worst(&self) -> Option<&StationView> {
         let conforms = |s: &StationView| s.probability.unwrap_or(1.0);
         let size = |s: &StationView| s.twist_error_deg.map_or(0.0, f64::abs);
@@ -171,7 +170,6 @@ pub struct StationView {
 
 impl StationView {
     /// What to say about a station that stands out.
-    #[must_use]
     pub const fn standing(&self) -> Option<&'static str> {
         match (self.stands_out, self.remeasure) {
             (false, _) => None,

@@ -33,7 +33,6 @@ impl Verdict {
         [worst, f, e, d, c, b, best]
     };
     /// The word for an obligation: what is within is met.
-    #[must_use]
     pub const fn obligation_word(self) -> &'static str {
         match self {
             Self::Within => "met",

@@ -10,7 +10,6 @@ const LARGE: f64 = 1e9;
 /// The value with this many decimals, rounded half away from zero: 0.125 is `0.13`, 2.675 is `2.68` (the number
 /// rounded is the shortest decimal that reads back as this value). Zero has no sign. From a thousand million up it is
 /// written in powers of ten.
-#[must_use]
 pub fn fixed(value: f64, decimals: usize) -> String {
     if !value.is_finite() {
         return "unknown".to_owned();
@@ -54,7 +53,6 @@ fn increased(digits: &str) -> String {
 }
 
 /// [`fixed`] with a plus or minus sign; zero has none.
-#[must_use]
 pub fn signed(value: f64, decimals: usize) -> String {
     let text = fixed(value, decimals);
     if value > 0.0 && text.bytes().any(|b| (b'1'..=b'9').contains(&b)) { format!("+{text}") } else { text }
@@ -62,7 +60,6 @@ pub fn signed(value: f64, decimals: usize) -> String {
 
 /// Without needless digits, at most four decimals: 304.79999999999995 is `304.8`. A value that would show as 0 keeps
 /// its first two digits.
-#[must_use]
 pub fn exact(value: f64) -> String {
     let text = fixed(value, 4);
     if value != 0.0 && text == "0.0000" {
@@ -72,7 +69,6 @@ pub fn exact(value: f64) -> String {
 }
 
 /// The value to this many significant digits, without trailing zeros: 0.012345 to 2 is `0.012`.
-#[must_use]
 pub fn significant(value: f64, digits: usize) -> String {
     if value == 0.0 || !value.is_finite() {
         return fixed(value, 0);
@@ -104,14 +100,12 @@ fn trimmed(text: String) -> String {
 }
 
 /// The smallest of 1, 2 and 5 times a power of ten that is not below `least`: a step for the axis of a plot.
-#[must_use]
 pub fn round_step(least: f64) -> f64 {
     let ten = libm::exp10(libm::floor(libm::log10(least)));
     [1.0, 2.0, 5.0, 10.0].into_iter().map(|k| k * ten).find(|step| *step >= least).unwrap_or(least)
 }
 
 /// How many decimals show the step of a display: 0.1 needs one, 0.05 and 0.02 need two; at most four.
-#[must_use]
 pub fn step_decimals(step: f64) -> usize {
     exact(step.abs()).split_once('.').map_or(0, |(_, part)| part.len().min(4))
 }

@@ -20,32 +20,27 @@ pub struct Scale {
 
 impl Units {
     /// How values of a quantity are shown.
-    #[must_use]
     pub const fn scale(self, kind: Kind) -> Scale {
         Scale { kind, unit: self.of(kind) }
     }
 
     /// A value with its standard uncertainty.
-    #[must_use]
     pub fn with_u(self, kind: Kind, value: f64, u: f64) -> Shown {
         self.scale(kind).with_u(value, u)
     }
 }
 
 impl Scale {
-    #[must_use]
     pub const fn unit(self) -> Unit {
         self.unit
     }
 
     /// The number in the unit; minutes where degrees and minutes are shown.
-    #[must_use]
     pub fn number(self, base: f64) -> f64 {
         self.unit.from_base(base)
     }
 
     /// A difference of two values, in the unit.
-    #[must_use]
     pub fn size(self, base: f64) -> f64 {
         match self.kind {
             Kind::Temperature => self.unit.from_base(base) - self.unit.from_base(0.0),
@@ -55,7 +50,6 @@ impl Scale {
 
     /// How many decimals in this unit show about as much as `inside` decimals do in the base unit: 0.01 mm is about
     /// 0.001 in.
-    #[must_use]
     pub fn decimals(self, inside: usize) -> usize {
         if self.unit == self.kind.base_unit() {
             return inside;
@@ -65,26 +59,22 @@ impl Scale {
     }
 
     /// The number in the unit, with this number of decimals and without the unit.
-    #[must_use]
     pub fn fixed(self, base: f64, decimals: usize) -> String {
         self.marked(fixed(self.number(base), decimals))
     }
 
     /// The same with its sign.
-    #[must_use]
     pub fn signed(self, base: f64, decimals: usize) -> String {
         self.marked(signed(self.number(base), decimals))
     }
 
     /// A number that is in the unit already, with this number of decimals and its sign: -21.6 minutes are `-0°21.6'`.
-    #[must_use]
     pub fn signed_number(self, number: f64, decimals: usize) -> String {
         self.marked(signed(number, decimals))
     }
 
     /// An exact number, with no more digits than it needs; four significant digits if the conversion makes it
     /// endless.
-    #[must_use]
     pub fn exact(self, base: f64) -> String {
         let number = self.number(base);
         let short = exact(number);
@@ -93,7 +83,6 @@ impl Scale {
     }
 
     /// The unit as written at the head of a column: `°`, `° '`, `in`.
-    #[must_use]
     pub const fn head(self) -> &'static str {
         match self.unit {
             Unit::Degree => "°",
@@ -109,25 +98,21 @@ impl Scale {
     }
 
     /// A value with its unit. `inside` counts decimals in the base unit and is converted: `3.20 mm` is `0.126 in`.
-    #[must_use]
     pub fn fixed_with(self, base: f64, inside: usize) -> String {
         self.with(&self.fixed(base, self.decimals(inside)))
     }
 
     /// The same with its sign.
-    #[must_use]
     pub fn signed_with(self, base: f64, inside: usize) -> String {
         self.with(&self.signed(base, self.decimals(inside)))
     }
 
     /// An exact number with its unit.
-    #[must_use]
     pub fn exact_with(self, base: f64) -> String {
         self.with(&self.exact(base))
     }
 
     /// A size with two significant digits and its unit, for use in a sentence: `0.071°`, `4.3'`, `0.035 in`.
-    #[must_use]
     pub fn rough_with(self, base: f64) -> String {
         let size = self.size(base);
         let text = fixed(size, decimals_for(size, 2).min(9));
@@ -139,19 +124,16 @@ impl Scale {
     }
 
     /// A value with its standard uncertainty.
-    #[must_use]
     pub fn with_u(self, value: f64, u: f64) -> Shown {
         self.with_half(value, super::K95 * u)
     }
 
     /// A value with the half width of its 95 % interval.
-    #[must_use]
     pub fn with_half(self, value: f64, half: f64) -> Shown {
         Shown { scale: self, number: WithU::of_half(self.number(value), self.size(half)) }
     }
 
     /// Limits without the unit: `±0.5`, `-0.2 to +0.4`, `at most 1.5`; `None` if there is no limit.
-    #[must_use]
     pub fn limits(self, lower: Option<f64>, upper: Option<f64>) -> Option<String> {
         let with_sign = |v: f64| if v > 0.0 { format!("+{}", self.exact(v)) } else { self.exact(v) };
         match (lower, upper) {
@@ -166,7 +148,6 @@ impl Scale {
     }
 
     /// The same with the unit.
-    #[must_use]
     pub fn limits_with(self, lower: Option<f64>, upper: Option<f64>) -> Option<String> {
         self.limits(lower, upper).map(|limits| self.with(&limits))
     }
@@ -199,25 +180,21 @@ impl Shown {
     }
 
     /// Decimals of the value and its ±, in the shown unit.
-    #[must_use]
     pub const fn decimals(&self) -> usize {
         self.number.decimals()
     }
 
     /// The value alone, with its sign: `-0.247`, `-0°14.8'`.
-    #[must_use]
     pub fn signed(&self) -> String {
         self.scale.marked(self.number.signed())
     }
 
     /// The value alone, with a sign only if it is negative.
-    #[must_use]
     pub fn plain(&self) -> String {
         self.scale.marked(self.number.plain())
     }
 
     /// The half width: `±0.07`, `±4.2'`.
-    #[must_use]
     pub fn half(&self) -> String {
         let half = self.number.half();
         if self.scale.unit != Unit::ArcMinute {
@@ -232,13 +209,11 @@ impl Shown {
     }
 
     /// Value and half width with the unit: `-0.36 ±0.07°`, `-0°21.6' ±4.2'`.
-    #[must_use]
     pub fn signed_with(&self) -> String {
         self.scale.with(&format!("{} {}", self.signed(), self.half()))
     }
 
     /// The same for a size, which has no direction.
-    #[must_use]
     pub fn plain_with(&self) -> String {
         self.scale.with(&format!("{} {}", self.plain(), self.half()))
     }

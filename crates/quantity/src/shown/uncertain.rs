@@ -12,7 +12,6 @@ const MOST: usize = 12;
 
 /// How many decimals a ± and its value are shown with: two significant digits if the ± begins with 1 or 2, else one.
 /// 3 if the ± is unknown.
-#[must_use]
 pub fn decimals(half: f64) -> usize {
     if !(half.is_finite() && half > 0.0) {
         return 3;
@@ -25,7 +24,6 @@ pub fn decimals(half: f64) -> usize {
 
 /// Whether a value equals its limit, allowing for binary rounding (2.3 less 2.0 is not exactly 0.3). The allowance is
 /// below what any instrument shows.
-#[must_use]
 pub fn on_limit(value: f64, limit: f64) -> bool {
     (value - limit).abs() <= 1e-12 * limit.abs().max(1.0)
 }
@@ -40,13 +38,11 @@ pub struct WithU {
 
 impl WithU {
     /// From a value and the half width of its 95 % interval.
-    #[must_use]
     pub fn of_half(value: f64, half: f64) -> Self {
         Self { value, half, decimals: decimals(half) }
     }
 
     /// From a value and its standard uncertainty, with normal errors.
-    #[must_use]
     pub fn of_u(value: f64, u: f64) -> Self {
         Self::of_half(value, K95 * u)
     }
@@ -76,25 +72,21 @@ impl WithU {
     }
 
     /// Decimals of the value and of ±.
-    #[must_use]
     pub const fn decimals(&self) -> usize {
         self.decimals
     }
 
     /// The value with its sign: `+2.05`, `-0.247`.
-    #[must_use]
     pub fn signed(&self) -> String {
         signed(self.value, self.decimals)
     }
 
     /// The value, with a sign only if it is negative: `954.2`.
-    #[must_use]
     pub fn plain(&self) -> String {
         fixed(self.value, self.decimals)
     }
 
     /// The half width: `±0.07`; `±?` if it is unknown, since no measurement is exact.
-    #[must_use]
     pub fn half(&self) -> String {
         if self.half.is_finite() && self.half > 0.0 {
             format!("±{}", fixed(self.half, self.decimals))
@@ -104,7 +96,6 @@ impl WithU {
     }
 
     /// Both with the unit: `-0.36 ±0.07°`, `+4.06 ±0.12 mm`.
-    #[must_use]
     pub fn signed_with(&self, unit: &str) -> String {
         super::with_unit(&format!("{} {}", self.signed(), self.half()), unit)
     }

@@ -7,7 +7,6 @@ use alloc::string::String;
 /// Writes as `\u{..}` every character that `has` rejects, that shows nothing, or that reorders the text around it. A
 /// backslash that could begin such an escape is escaped too, so that two different texts never print alike. Each
 /// escaped character is passed to `told`.
-#[must_use]
 pub fn visible<'a>(text: &'a str, has: impl Fn(char) -> bool, mut told: impl FnMut(char)) -> Cow<'a, str> {
     let plain = |c: char| matches!(c, ' '..='[' | ']'..='~');
     if text.chars().all(plain) {

@@ -16,7 +16,6 @@ const TEMPERATURE_C: RangeInclusive<f64> = -60.0..=80.0;
 
 /// Whether a value in the base unit is possible on a wing: finite, and within 360°, 100 m, 10 kN·m, 100 kN and -60 to
 /// 80 °C. Every way of entering values refuses anything else.
-#[must_use]
 pub fn possible(kind: Kind, base: f64) -> bool {
     match kind {
         Kind::Angle => base.abs() <= ANGLE_DEG,
@@ -28,7 +27,6 @@ pub fn possible(kind: Kind, base: f64) -> bool {
 }
 
 /// These limits as text.
-#[must_use]
 pub const fn possible_words(kind: Kind) -> &'static str {
     match kind {
         Kind::Angle => "-360° to 360°",

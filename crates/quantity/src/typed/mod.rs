@@ -62,14 +62,12 @@ pub fn typed_any(text: &str) -> Result<Typed, TypedError> {
 }
 
 /// Reads a unit on its own, as in a column's head: `mm`, `deg`, `mm/m`, `in-lb`, `°C`.
-#[must_use]
 pub fn unit_named(text: &str) -> Option<Unit> {
     unit_word::named(number::trim(text).1)
 }
 
 /// Reads a plain decimal number as written in tables and TOML (`-1.25e-3`): no unit, no space; `None` if it is not
 /// finite.
-#[must_use]
 pub fn decimal(text: &str) -> Option<f64> {
     text.parse().ok().filter(|number: &f64| number.is_finite())
 }

@@ -31,7 +31,6 @@ pub enum Lack {
 
 impl Lack {
     /// The message for a person, with what to do.
-    #[must_use]
     pub fn words(&self, post: &Post) -> String {
         let name = &post.name;
         match self {

@@ -67,7 +67,6 @@ pub struct Lean {
 
 impl Lean {
     /// A live tilt on one axis, with nothing moved yet.
-    #[must_use]
     pub fn on(axis: Axis, tilt: TiltU) -> Self {
         match axis {
             Axis::Along => Self { along: Some(tilt), ..Self::default() },
@@ -91,7 +90,6 @@ pub struct FootMove {
 
 impl FootMove {
     /// Signed turns for a screw, else mm.
-    #[must_use]
     pub fn signed(&self) -> f64 {
         self.turns.unwrap_or(self.mm)
     }
@@ -116,7 +114,6 @@ pub struct FootAdvice {
 ///
 /// Turns are in eighths if the uncertainty of the tilt justifies them, else in quarters; shims are sums of those in
 /// stock. Travel is as `post` states it: see [`standing`]. Equal leans always give equal moves.
-#[must_use]
 pub fn level_feet(post: &Post, lean: &Lean, units: Units) -> FootAdvice {
     let tilts = [lean.across, lean.along];
     let [cross, level] = tilts.map(|t| t.map_or(0.0, |t| t.deg));
@@ -233,7 +230,6 @@ fn held_feet(post: &Post, made: &[f64]) -> Option<Post> {
 }
 
 /// The post with the travel its feet have left; `moved_mm` says how far a foot was moved so far.
-#[must_use]
 pub fn standing(post: &Post, moved_mm: impl Fn(&str) -> f64) -> Post {
     let mut standing = post.clone();
     for foot in &mut standing.feet {
@@ -244,7 +240,6 @@ pub fn standing(post: &Post, moved_mm: impl Fn(&str) -> f64) -> Post {
 
 /// The tilt that moves of a post's feet cause (mm, in plan order): the plane through the feet by least squares. Feet
 /// in one line tilt the post only along that line.
-#[must_use]
 pub fn tilt_from_feet(feet: &[Foot], moves_mm: &[f64]) -> Tilt {
     let [aft, out] = plane::plane(feet, moves_mm);
     Tilt { along_deg: libm::atan(out).to_degrees(), across_deg: -libm::atan(aft).to_degrees() }

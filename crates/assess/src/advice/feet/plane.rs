@@ -25,7 +25,6 @@ pub(super) fn dot(a: [f64; 2], b: [f64; 2]) -> f64 {
 
 /// Principal directions of the feet about their middle, with the sum of squares along each.
 fn directions(feet: &[Foot]) -> [([f64; 2], f64); 2] {
-    #[expect(clippy::cast_precision_loss, reason = "a handful of feet")]
     let count = feet.len().max(1) as f64;
     let mean = [0, 1].map(|k| feet.iter().map(|f| place(f)[k]).sum::<f64>() / count);
     let sum = |i: usize, k: usize| {
@@ -42,7 +41,6 @@ fn directions(feet: &[Foot]) -> [([f64; 2], f64); 2] {
 /// Slope of the least-squares plane through the feet's heights, aft and out; zero in directions that the feet do not
 /// determine.
 pub(super) fn plane(feet: &[Foot], heights: &[f64]) -> [f64; 2] {
-    #[expect(clippy::cast_precision_loss, reason = "a handful of feet")]
     let count = feet.len().max(1) as f64;
     let mean = heights.iter().sum::<f64>() / count;
     let mut slope = [0.0, 0.0];

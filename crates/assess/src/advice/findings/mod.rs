@@ -25,7 +25,6 @@ pub(super) struct Sources<'a> {
 
 /// Everything that is outside, undecided, doubtful or cannot be judged, worst first, then what the present stage
 /// still lacks.
-#[must_use]
 pub(super) fn findings(
     plan: &Plan,
     fold: &Fold<'_>,
