@@ -18,26 +18,7 @@ pub enum ElasticError {
     BadInput,
 }
 
-/// Influence of every support on every station: entry `[i][j]` is how far the spar moves at station i when support j
-/// moves by one and the others stay. `supports` may be in any order.
-///
-/// # Errors
-/// See [`ElasticError`].
-pub fn influences(supports: &[f64], stations: &[f64]) -> Result<Vec<Vec<f64>>, ElasticError> {
-    let mut rows = vec![vec![0.0; supports.len()]; stations.len()];
-    let mut unit = vec![0.0; supports.len()];
-    deflection(supports, &unit, stations)?;
-    for j in 0..supports.len() {
-        unit[j] = 1.0;
-        for (row, d) in rows.iter_mut().zip(deflection(supports, &unit, stations)?) {
-            row[j] = d;
-        }
-        unit[j] = 0.0;
-    }
-    Ok(rows)
-}
-
-/// The height of the spar at each station for these displacements of its supports.
+/// The height of the spar at each station for these displacements of its supports, which may be in any order.
 ///
 /// # Errors
 /// See [`ElasticError`].

@@ -4,7 +4,7 @@ use super::influence;
 use super::rows::{Goal, Target};
 use super::targets::Targets;
 use crate::history::Fold;
-use crate::view::{Assessment, PointState, PointView, Twist, Verdict};
+use crate::view::{Assessment, Finding, PointState, PointView, Twist, Verdict};
 use record::plan::Plan;
 use record::point::Judgement;
 use std::collections::BTreeSet;
@@ -108,17 +108,13 @@ struct Ruled<'a> {
 }
 
 fn verdicts(twist: &Twist) -> Vec<Ruled<'_>> {
-    let steps = twist.neighbours.iter().map(|s| &s.finding);
-    let parts = [&twist.setting, &twist.washout_error].into_iter().chain(steps);
-    parts
-        .filter_map(|f| f.judged())
-        .filter_map(|j| Some(Ruled { what: &j.what, verdict: j.verdict?, decide: j.decide.as_deref() }))
-        .chain(
-            twist.stations.iter().filter(|s| s.twist_error_deg.is_some()).filter_map(|s| {
-                Some(Ruled { what: &s.name, verdict: s.verdict?, decide: s.decide.as_deref() })
-            }),
-        )
-        .collect()
+    let parts = twist.findings().filter_map(Finding::judged);
+    let parts =
+        parts.filter_map(|j| Some(Ruled { what: &j.what, verdict: j.verdict?, decide: j.decide.as_deref() }));
+    let stations = twist
+        .valued()
+        .filter_map(|s| Some(Ruled { what: &s.name, verdict: s.verdict?, decide: s.decide.as_deref() }));
+    parts.chain(stations).collect()
 }
 
 fn unreadable(assessment: &Assessment, twist: &Twist) -> Vec<String> {

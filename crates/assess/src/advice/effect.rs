@@ -44,37 +44,32 @@ impl Effect {
 
     /// `raises`.
     pub const fn does(self) -> &'static str {
-        match self {
-            Self::Up => "raises",
-            Self::Down => "lowers",
-            Self::Aft => "moves aft",
-            Self::Forward => "moves forward",
-            Self::UpperSide => "moves toward the upper side",
-            Self::LowerSide => "moves toward the lower side",
-        }
+        self.words()[0]
     }
 
     /// `raised`.
     pub const fn did(self) -> &'static str {
-        match self {
-            Self::Up => "raised",
-            Self::Down => "lowered",
-            Self::Aft => "moved aft",
-            Self::Forward => "moved forward",
-            Self::UpperSide => "moved toward the upper side",
-            Self::LowerSide => "moved toward the lower side",
-        }
+        self.words()[1]
     }
 
     /// `Raise`, as an instruction.
     pub const fn told(self) -> &'static str {
+        self.words()[2]
+    }
+
+    /// What it does, what it did, and the instruction.
+    const fn words(self) -> [&'static str; 3] {
         match self {
-            Self::Up => "Raise",
-            Self::Down => "Lower",
-            Self::Aft => "Bring aft",
-            Self::Forward => "Bring forward",
-            Self::UpperSide => "To the upper side",
-            Self::LowerSide => "To the lower side",
+            Self::Up => ["raises", "raised", "Raise"],
+            Self::Down => ["lowers", "lowered", "Lower"],
+            Self::Aft => ["moves aft", "moved aft", "Bring aft"],
+            Self::Forward => ["moves forward", "moved forward", "Bring forward"],
+            Self::UpperSide => {
+                ["moves toward the upper side", "moved toward the upper side", "To the upper side"]
+            }
+            Self::LowerSide => {
+                ["moves toward the lower side", "moved toward the lower side", "To the lower side"]
+            }
         }
     }
 }

@@ -30,8 +30,8 @@ pub fn help(plan: &Plan, fold: &Fold<'_>, assessment: &Assessment, task: Task<'_
     };
     let targets = known(&belief);
     let best = |amounts: &[Vec<f64>]| {
-        let found = (Task { belief: &belief, targets: &targets, amounts, made: task.made }).search()?;
-        Some((targets::largest_after(&targets, &found.moves), found.moves))
+        let moves = (Task { belief: &belief, targets: &targets, amounts, made: task.made }).search()?;
+        Some((targets::largest_after(&targets, &moves), moves))
     };
     let Some((reached, moves)) = best(task.amounts) else { return vec![] };
     let mut out = vec![binding(&targets, &moves, reached)];
@@ -42,9 +42,7 @@ pub fn help(plan: &Plan, fold: &Fold<'_>, assessment: &Assessment, task: Task<'_
         ));
         return out;
     }
-    let free: Vec<Vec<f64>> =
-        belief.field.supports.iter().map(|s| as_far_as_one_likes(&plan.supports[*s].adjust)).collect();
-    let words = best(&free)
+    let words = best(&as_far_as_one_likes(plan, &belief))
         .filter(|(reached, _)| *reached <= 1.0)
         .and_then(|(_, moves)| more_travel(plan, fold, &belief, &moves))
         .or_else(|| another_support(plan, assessment));
@@ -83,14 +81,15 @@ fn more_travel(plan: &Plan, fold: &Fold<'_>, belief: &Belief, moves: &[f64]) -> 
     })
 }
 
-/// Unlimited travel in steps of a fine screw.
-fn as_far_as_one_likes(adjust: &Adjust) -> Vec<f64> {
-    match adjust {
+/// Unlimited travel of each support of the field, in steps of a fine screw.
+fn as_far_as_one_likes(plan: &Plan, belief: &Belief) -> Vec<Vec<f64>> {
+    let of = |s: &usize| match plan.supports[*s].adjust {
         Adjust::Fixed => vec![0.0],
         Adjust::Screw { .. } | Adjust::Shims { .. } => {
             (-STEPS..=STEPS).map(|k| f64::from(k) * ANY_MM / f64::from(STEPS)).collect()
         }
-    }
+    };
+    belief.field.supports.iter().map(of).collect()
 }
 
 /// The place under one spar where one more support would help most, if that were enough.
@@ -117,18 +116,11 @@ fn another_support(plan: &Plan, assessment: &Assessment) -> Option<String> {
             });
             let belief = Belief::prior(&with).certain();
             let targets = targets::targets(&with, assessment.twist.as_ref()?, &belief).targets;
-            let amounts: Vec<Vec<f64>> = belief
-                .field
-                .supports
-                .iter()
-                .map(|s| as_far_as_one_likes(&with.supports[*s].adjust))
-                .collect();
+            let amounts = as_far_as_one_likes(&with, &belief);
             let made = vec![0.0; amounts.len()];
             let task = Task { belief: &belief, targets: &targets, amounts: &amounts, made: &made };
-            let Some(found) = task.search() else {
-                continue;
-            };
-            let reached = targets::largest_after(&targets, &found.moves);
+            let Some(moves) = task.search() else { continue };
+            let reached = targets::largest_after(&targets, &moves);
             if best.as_ref().is_none_or(|(b, _, _)| reached < b - 1e-6) {
                 best = Some((reached, spar.clone(), station.name.clone()));
             }

@@ -11,27 +11,38 @@ use quantity::Millimetres;
 use record::plan::{Direction, Plan, Spar};
 use std::collections::{BTreeMap, BTreeSet};
 
-/// How far a spar moves in a direction at each span when each support of the plan moves by 1 mm in its own direction:
-/// a row per span, a column per support. Supports of other spars and directions have zeros; a spar with one support
-/// is assumed to follow it along its whole length.
-pub fn on_spar(plan: &Plan, spar: &str, direction: Direction, spans_mm: &[f64]) -> Vec<Vec<f64>> {
-    let own: Vec<usize> = (0..plan.supports.len())
-        .filter(|i| plan.supports[*i].spar == spar && plan.supports[*i].direction == direction)
-        .collect();
+/// The supports under a spar in a direction, by their positions in the plan's list.
+pub fn under(plan: &Plan, spar: &str, direction: Direction) -> Vec<usize> {
+    let carries = |i: &usize| plan.supports[*i].spar == spar && plan.supports[*i].direction == direction;
+    (0..plan.supports.len()).filter(carries).collect()
+}
+
+/// How far a spar moves in a direction at each span when one of some supports of the plan moves by 1 mm in its own
+/// direction: a row per span, a column per support. Supports of other spars and directions have zeros; a spar with one
+/// support is assumed to follow it along its whole length.
+pub fn on_spar(
+    plan: &Plan,
+    spar: &str,
+    direction: Direction,
+    supports: &[usize],
+    spans_mm: &[f64],
+) -> Vec<Vec<f64>> {
+    let own = under(plan, spar, direction);
     let places: Vec<f64> = own.iter().map(|i| plan.supports[*i].span.value()).collect();
-    let shapes = match own.len() {
-        0 => vec![vec![]; spans_mm.len()],
-        1 => vec![vec![1.0]; spans_mm.len()],
-        // Two supports at one place cannot be told apart, so neither is moved.
-        _ => elastic::influences(&places, spans_mm)
-            .unwrap_or_else(|_| vec![vec![0.0; own.len()]; spans_mm.len()]),
-    };
-    let spread = |shape: Vec<f64>| {
-        let mut row = vec![0.0; plan.supports.len()];
-        own.iter().zip(shape).for_each(|(i, v)| row[*i] = v);
-        row
-    };
-    shapes.into_iter().map(spread).collect()
+    let mut rows = vec![vec![0.0; supports.len()]; spans_mm.len()];
+    let mut unit = vec![0.0; own.len()];
+    for (column, support) in supports.iter().enumerate() {
+        let Some(j) = own.iter().position(|i| i == support) else { continue };
+        unit[j] = 1.0;
+        let rise = match own.len() {
+            1 => vec![1.0; spans_mm.len()],
+            // Two supports at one place cannot be told apart, so neither is moved.
+            _ => elastic::deflection(&places, &unit, spans_mm).unwrap_or_else(|_| vec![0.0; spans_mm.len()]),
+        };
+        unit[j] = 0.0;
+        rows.iter_mut().zip(rise).for_each(|(row, z)| row[column] = z);
+    }
+    rows
 }
 
 /// The spars on supports that move up and down, in plan order.
@@ -56,24 +67,10 @@ pub fn of_supports(plan: &Plan, supports: &[usize], spans_mm: &[f64]) -> Vec<Vec
         parts.entry(rear.name.as_str()).or_default().push((at, -per_mm));
     }
     for (spar, wanted) in parts {
-        let own: Vec<usize> = (0..plan.supports.len())
-            .filter(|i| plan.supports[*i].spar == spar && plan.supports[*i].direction == Direction::Up)
-            .collect();
-        let places: Vec<f64> = own.iter().map(|i| plan.supports[*i].span.value()).collect();
         let spans: Vec<f64> = wanted.iter().map(|(at, _)| spans_mm[*at]).collect();
-        let mut unit = vec![0.0; own.len()];
-        for (column, support) in supports.iter().enumerate() {
-            let Some(j) = own.iter().position(|i| i == support) else { continue };
-            unit[j] = 1.0;
-            let rise = match own.len() {
-                1 => vec![1.0; spans.len()],
-                // Two supports at one place cannot be told apart, so neither is moved.
-                _ => elastic::deflection(&places, &unit, &spans).unwrap_or_else(|_| vec![0.0; spans.len()]),
-            };
-            unit[j] = 0.0;
-            for ((at, per_mm), z) in wanted.iter().zip(rise) {
-                rows[*at][column] += per_mm * z;
-            }
+        let rises = on_spar(plan, spar, Direction::Up, supports, &spans);
+        for ((at, per_mm), rise) in wanted.iter().zip(rises) {
+            rows[*at].iter_mut().zip(rise).for_each(|(to, z)| *to += per_mm * z);
         }
     }
     rows

@@ -33,14 +33,10 @@ pub struct Learned {
 }
 
 impl Learned {
-    /// From geometry and the prior alone.
-    pub fn prior(plan: &Plan) -> Self {
-        Self { belief: Belief::prior(plan), seen: vec![false; plan.supports.len()], doubted: vec![] }
-    }
-
     /// The prior belief corrected by everything that happened.
     pub fn from_prior(plan: &Plan, prior: &Prior, events: &[Event]) -> Self {
-        let mut learned = Self { belief: Belief::from_prior(plan, prior), ..Self::prior(plan) };
+        let (belief, seen) = (Belief::from_prior(plan, prior), vec![false; plan.supports.len()]);
+        let mut learned = Self { belief, seen, doubted: vec![] };
         for event in events {
             match event {
                 Event::Stage => learned.belief.forget(),

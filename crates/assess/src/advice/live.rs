@@ -1,11 +1,12 @@
 //! Moves made with a level on a station: what it showed, and how planning continues.
 
 use super::belief::Belief;
-use super::done::Done;
 use super::learn::Learned;
+use super::observed::{Observation, Seen, Turned};
+use super::steps::hand_mm;
 use record::plan::Plan;
 use record::point::Judgement;
-use record::{Entry, What, Withdrawn};
+use record::{Entry, Move, MoveSeen, PointKind, What, Withdrawn};
 
 /// The believed effect of a mm at a support on the incidence at a station.
 #[derive(Clone, Debug, PartialEq)]
@@ -27,13 +28,28 @@ pub(super) struct Held {
 }
 
 /// Moves made so far, one entry for each support of the field; `None` for those not moved.
-pub(super) fn held(plan: &Plan, learned: &Learned, done: &[Done]) -> Vec<Option<Held>> {
+pub(super) fn held(plan: &Plan, learned: &Learned, done: &[Move]) -> Vec<Option<Held>> {
     let of = |s: &usize| {
-        let own: Vec<&Done> = done.iter().filter(|d| d.support == plan.supports[*s].name).collect();
-        let goes_on = own.iter().any(|d| d.u_mm.is_some());
-        (!own.is_empty()).then(|| Held { mm: own.iter().map(|d| d.mm).sum(), goes_on })
+        let own: Vec<&Move> = done.iter().filter(|d| d.support == plan.supports[*s].name).collect();
+        let goes_on = own.iter().any(|d| d.u().is_some());
+        (!own.is_empty()).then(|| Held { mm: own.iter().map(|d| d.amount.value()).sum(), goes_on })
     };
     learned.belief.field.supports.iter().map(of).collect()
+}
+
+/// What a move teaches; `None` if nothing was observed, if its amount was computed from what was observed, or if the
+/// plan lacks the support or the station.
+pub(super) fn observation(plan: &Plan, made: &Move) -> Option<Observation> {
+    let incidence = |seen: &&MoveSeen| seen.point.kind() == PointKind::Incidence && made.u().is_none();
+    let seen = made.seen.as_ref().filter(incidence)?;
+    let support = plan.supports.iter().position(|s| s.name == made.support)?;
+    let span_mm = plan.station(seen.point.place())?.span.value();
+    let (mm, u_mm) = (made.amount.value(), hand_mm(&plan.supports[support]));
+    Some(Observation {
+        moves: vec![Turned { support, mm, u_mm }],
+        stations: vec![Seen { span_mm, change_deg: seen.change.value(), own_deg: seen.u.value() }],
+        shared: vec![],
+    })
 }
 
 /// The moves of supports since the last measurement of the profile.
@@ -42,7 +58,7 @@ pub(super) struct UnderWay {
     /// Number of entries before the first of them.
     pub before: usize,
     /// The moves.
-    pub done: Vec<Done>,
+    pub done: Vec<Move>,
 }
 
 impl UnderWay {
@@ -55,7 +71,7 @@ impl UnderWay {
             match &entry.what {
                 What::Move(made) if plan.supports.iter().any(|s| s.name == made.support) => {
                     let under_way = now.get_or_insert_with(|| Self { before: at, done: vec![] });
-                    under_way.done.push(Done::from(made));
+                    under_way.done.push(made.clone());
                 }
                 What::Move(_) | What::Stage(_) | What::Replanned { .. } | What::Rework(_) => now = None,
                 What::Reading(r) if r.point.kind().row().judgement == Judgement::Twist => now = None,

@@ -5,7 +5,7 @@
 //! - [`influence`] and [`field`]: what a mm at a support does, by geometry;
 //! - [`belief`], [`observed`], [`observations`] and [`learn`]: what it really does, from the moves in the log;
 //! - [`prior`]: the belief before a wing's own moves, in general or from earlier wings; `like`: both side by side;
-//! - `done` and [`live`]: moves made with a level on a station;
+//! - [`live`]: moves made with a level on a station;
 //! - [`targets`] and [`rows`]: what is judged, as limits over the moves; [`local`]: ribs that no support moves;
 //! - `spars`: bowed spars, and what keeps others from being bent;
 //! - [`search`]: the moves; `order`: which comes first; `help`: what to do if no move is enough;
@@ -16,7 +16,6 @@
 
 pub mod belief;
 pub mod decide;
-mod done;
 mod effect;
 pub mod feet;
 pub mod field;
@@ -43,7 +42,6 @@ mod view;
 mod whole;
 mod words;
 
-pub use done::{Done, SeenAt};
 pub use effect::Effect;
 pub use feet::{Axis, FootAdvice, FootMove, Lack, Lean, Made, TiltU, level_feet};
 pub use finding::{Finding, Remedy, SparMove, TiltExpected};

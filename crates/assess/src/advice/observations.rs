@@ -1,6 +1,6 @@
 //! From the log to what can be learned from it: moves, and the profile before and after them.
 
-use super::done::{Done, observation};
+use super::live::observation;
 use super::observed::{Event, Observation, Seen, Turned};
 use super::steps::hand_mm;
 use crate::assembly::{current_stations, stations_of};
@@ -26,7 +26,7 @@ pub fn events(plan: &Plan, entries: &[Entry], fold: &Fold<'_>) -> Vec<Event> {
     let mut out: Vec<(u64, Event)> = fold
         .moves
         .iter()
-        .filter_map(|m| Some((m.seq, Event::Observed(observation(plan, &Done::from(&m.what))?))))
+        .filter_map(|m| Some((m.seq, Event::Observed(observation(plan, &m.what)?))))
         .collect();
     for pair in rounds.windows(2) {
         let [(from, before), (to, after)] = pair else { continue };

@@ -1,6 +1,7 @@
 //! The order of moves: on the way, the wing should never be further out than necessary.
 
 use super::search::Task;
+use super::targets::largest_after;
 
 /// Up to this many moves, every order is tried.
 const TRIED: usize = 5;
@@ -30,7 +31,7 @@ fn worst_moment(task: &Task<'_>, order: &[usize], moves: &[f64]) -> f64 {
     let mut worst = f64::NEG_INFINITY;
     for i in order {
         so_far[*i] = moves[*i];
-        worst = worst.max(task.on_the_way(&so_far));
+        worst = worst.max(largest_after(task.targets, &so_far));
     }
     worst
 }

@@ -1,11 +1,10 @@
 //! The profile: whether to move supports, which, how far, and the expected result.
 
 use super::decide::{self, Ruling};
-use super::done::Done;
 use super::learn::{Learned, evenly};
 use super::live::{self, Held};
 use super::rows::{Goal, Target};
-use super::search::{Found, Task};
+use super::search::Task;
 use super::spars::{self, Shape, SparMoves};
 use super::steps::{self, Grain};
 use super::targets;
@@ -14,6 +13,7 @@ use super::{Effect, help, order};
 use crate::history::Fold;
 use crate::view::{Assessment, StationView, Twist};
 use quantity::shown::K95;
+use record::Move;
 use record::plan::Plan;
 
 /// An improvement below this, as a share of the tolerance, is not worth a move.
@@ -58,7 +58,7 @@ pub fn profile(
     fold: &Fold<'_>,
     assessment: &Assessment,
     learned: &Learned,
-    done: &[Done],
+    done: &[Move],
 ) -> Profile {
     let belief = &learned.belief;
     let aimed = assessment.twist.as_ref().map(|t| targets::targets(plan, t, belief));
@@ -135,16 +135,16 @@ fn seek(work: Work<'_>, targets: &[Target], worst: &Target, out: &mut Profile) -
         return still;
     };
     // If an eighth is finer than the uncertainty, turns are given in quarters.
-    let vague = give_or_take(plan, learned, targets, &found.moves);
+    let vague = give_or_take(plan, learned, targets, &found);
     let adjusts = belief.field.supports.iter().map(|s| &plan.supports[*s].adjust);
     if adjusts.zip(&vague).any(|(adjust, v)| Grain::of(adjust, *v) == Grain::Quarters) {
         grains.fill(Grain::Quarters);
         amounts = work.amounts(&grains);
         found = (Task { belief, targets, amounts: &amounts, made }).search().unwrap_or(found);
     }
-    let vague = give_or_take(plan, learned, targets, &found.moves);
+    let vague = give_or_take(plan, learned, targets, &found);
     let task = Task { belief, targets, amounts: &amounts, made };
-    let expected = targets::largest_after(targets, &found.moves);
+    let expected = targets::largest_after(targets, &found);
     let seen = worst.now() - expected > WORTH.max(worst.u * worst.steepest());
     out.enough = expected <= 1.0;
     if !out.enough {
@@ -162,13 +162,13 @@ fn seek(work: Work<'_>, targets: &[Target], worst: &Target, out: &mut Profile) -
     let turned_on = held.iter().flatten().any(|held| held.goes_on);
     let gains = targets::largest_after(targets, &still) - expected;
     let vain = turned_on && gains <= WORTH.max(worst.u * worst.steepest());
-    if (!seen && still.iter().all(|x| *x == 0.0)) || vain || found.moves == still {
+    if (!seen && still.iter().all(|x| *x == 0.0)) || vain || found == still {
         out.enough = out.enough && held.iter().any(Option::is_some);
         return still;
     }
     out.worst_expected = Some(expected);
     write_steps(work, task, &found, &vague, out);
-    found.moves
+    found
 }
 
 impl Work<'_> {
@@ -205,12 +205,12 @@ fn give_or_take(plan: &Plan, learned: &Learned, targets: &[Target], moves: &[f64
     learned.belief.field.supports.iter().enumerate().map(of).collect()
 }
 
-fn write_steps(work: Work<'_>, task: Task<'_>, found: &Found, vague: &[f64], out: &mut Profile) {
+fn write_steps(work: Work<'_>, task: Task<'_>, found: &[f64], vague: &[f64], out: &mut Profile) {
     let (plan, supports) = (work.plan, &task.belief.field.supports);
     let spans: Vec<f64> = supports.iter().map(|s| plan.supports[*s].span.value()).collect();
     let watched = watched(work, supports.len());
-    for j in order::order(&task, &spans, &found.moves) {
-        let (support, amount) = (&plan.supports[supports[j]], found.moves[j] - task.made[j]);
+    for j in order::order(&task, &spans, found) {
+        let (support, amount) = (&plan.supports[supports[j]], found[j] - task.made[j]);
         let does = Effect::of(plan.wing.attitude, support.direction, amount).does();
         out.steps.push(Step {
             support: support.name.clone(),
@@ -231,13 +231,7 @@ fn write_steps(work: Work<'_>, task: Task<'_>, found: &Found, vague: &[f64], out
 /// there shows the incidence itself, not the twist against the root.
 fn watched(work: Work<'_>, supports: usize) -> Vec<Option<(String, f64)>> {
     let belief = &work.learned.belief;
-    let measured: Vec<&StationView> = work
-        .assessment
-        .twist
-        .iter()
-        .flat_map(|t| &t.stations)
-        .filter(|s| s.twist_error_deg.is_some())
-        .collect();
+    let measured: Vec<&StationView> = work.assessment.twist.iter().flat_map(Twist::valued).collect();
     let chosen = evenly(measured.len(), MOST_WATCHED);
     let spans: Vec<f64> = chosen.iter().map(|i| measured[*i].span_mm).collect();
     let ways: Vec<Vec<f64>> =
@@ -252,7 +246,7 @@ fn watched(work: Work<'_>, supports: usize) -> Vec<Option<(String, f64)>> {
 /// The profile and its parts after the moves.
 fn expect(plan: &Plan, twist: &Twist, learned: &Learned, moves: &[f64], out: &mut Profile) {
     let field = &learned.belief.field;
-    let measured: Vec<&StationView> = twist.stations.iter().filter(|s| s.twist_error_deg.is_some()).collect();
+    let measured: Vec<&StationView> = twist.valued().collect();
     let spans: Vec<f64> = measured.iter().map(|s| s.span_mm).collect();
     let ends = field.places(plan, &[plan.wing.root.value(), plan.wing.tip.value()]);
     let [root, tip] = ends.as_slice() else { return };

@@ -24,37 +24,16 @@ const TIMES: usize = 4;
 /// A result worse than the best by up to this share of the tolerance is still good if it saves a support.
 const SLACK: f64 = 0.1;
 
-/// Moves found.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Found {
-    /// mm for each support of the field, including what was already made.
-    pub moves: Vec<f64>,
-    /// Largest ratio to reckon with after them.
-    pub worst: f64,
-}
-
 impl Task<'_> {
-    /// The largest ratio to reckon with after moves, among those aimed at.
-    pub fn worst(&self, moves: &[f64]) -> f64 {
-        let spread = self.belief.spread(moves);
-        let aimed = self.targets.iter().filter(|t| t.goal == Goal::Aim);
-        aimed.map(|t| t.at_worst(moves, &spread)).fold(f64::NEG_INFINITY, f64::max)
-    }
-
-    /// The expected largest ratio at a moment between moves.
-    pub fn on_the_way(&self, moves: &[f64]) -> f64 {
-        super::targets::largest_after(self.targets, moves)
-    }
-
     /// Values that moves would put outside that are not outside now.
     pub fn put_outside(&self, moves: &[f64]) -> Vec<&str> {
         let bad = |t: &&Target| !t.is_out() && t.after(moves) > 1.0;
         self.targets.iter().filter(bad).map(|t| t.what.as_str()).collect()
     }
 
-    /// The moves; `None` if there is nothing to aim at or nothing can move. They put no target outside that is not
-    /// outside already.
-    pub fn search(&self) -> Option<Found> {
+    /// The moves, in mm for each support of the field, including what was already made; `None` if there is nothing to
+    /// aim at or nothing can move. They put no target outside that is not outside already.
+    pub fn search(&self) -> Option<Vec<f64>> {
         let still = self.made.to_vec();
         if !self.targets.iter().any(|t| t.goal == Goal::Aim && !t.sides.is_empty())
             || self.amounts.iter().all(|a| a.len() < 2)
@@ -71,10 +50,8 @@ impl Task<'_> {
             }
             chosen.extend(more);
         }
-        if self.put_outside(&moves).len() > self.put_outside(&still).len() {
-            moves = still;
-        }
-        Some(Found { worst: self.worst(&moves), moves })
+        let better = self.put_outside(&moves).len() <= self.put_outside(&still).len();
+        Some(if better { moves } else { still })
     }
 
     /// The best moves for some of the targets.

@@ -55,11 +55,11 @@ impl Shape {
 
     fn of(plan: &Plan, view: &SparView, limit: f64, again: impl FnOnce(&SparView) -> bool) -> Option<Self> {
         let direction = direction(plan, &view.spar, view.method);
-        let own = plan.supports.iter().filter(|s| s.spar == view.spar && s.direction == direction);
-        if own.count() < BENDS {
+        if influence::under(plan, &view.spar, direction).len() < BENDS {
             return None;
         }
         let spans: Vec<f64> = view.offsets.iter().map(|o| o.span_mm).collect();
+        let all: Vec<usize> = (0..plan.supports.len()).collect();
         let open = match plan.rule.acceptance {
             Acceptance::Guarded => {
                 Mixture::normal(view.minimum_zone.u).half_width(2.0 * plan.rule.level - 1.0)
@@ -70,7 +70,7 @@ impl Shape {
             spar: view.spar.clone(),
             direction,
             offsets: view.offsets.iter().map(|o| o.offset_mm).collect(),
-            rows: influence::on_spar(plan, &view.spar, direction, &spans),
+            rows: influence::on_spar(plan, &view.spar, direction, &all, &spans),
             spans,
             proven: (limit - open).max(limit / 2.0),
             outside: view.minimum_zone.verdict == Some(Verdict::Outside),
@@ -258,7 +258,7 @@ impl Work<'_> {
         let found =
             (Task { belief: &belief, targets: &targets, amounts: &amounts, made: &still }).search()?;
         let mut moves = vec![0.0; self.plan.supports.len()];
-        supports.iter().zip(&found.moves).for_each(|(i, x)| moves[*i] = *x);
+        supports.iter().zip(found).for_each(|(i, x)| moves[*i] = x);
         Some(moves)
     }
 
@@ -273,23 +273,10 @@ impl Work<'_> {
             now: (s.now + s.slope * target.change(&made) + s.slope.abs() * open).min(1.0),
             slope: s.slope,
         };
-        let way = Way::certain(supports.iter().map(per_mm).collect());
-        let mut kept = Target::new(
-            &target.what,
-            target.value,
-            target.u,
-            Limits { lower: None, upper: None },
-            Goal::Guard,
-            way,
-        );
+        let (none, way) =
+            (Limits { lower: None, upper: None }, Way::certain(supports.iter().map(per_mm).collect()));
+        let mut kept = Target::new(&target.what, target.value, target.u, none, Goal::Guard, way);
         kept.sides = target.sides.iter().map(side).collect();
         kept
-    }
-}
-
-impl Left {
-    /// True where it is inside its limit, as expected.
-    pub(super) fn inside(&self, limit: f64) -> bool {
-        self.width_mm <= limit
     }
 }

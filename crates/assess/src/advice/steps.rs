@@ -86,9 +86,8 @@ pub fn real_amounts(adjust: &Adjust, travel: Travel, grain: Grain) -> Vec<f64> {
             (-down..=up).map(|k| f64::from(k) * step).collect()
         }
         Adjust::Shims { thicknesses } => {
-            let thicknesses: Vec<f64> = thicknesses.iter().map(|t| t.value()).collect();
             let sums = |travel: f64| {
-                let stacks = Stacks::new(&thicknesses, travel);
+                let stacks = Stacks::new(thicknesses, travel);
                 stacks.reachable().take(usize::from(MOST_STEPS)).collect::<Vec<f64>>()
             };
             let mut all: Vec<f64> = sums(minus_mm).iter().rev().map(|v| -v).collect();
@@ -114,10 +113,10 @@ struct Stacks {
 }
 
 impl Stacks {
-    fn new(thicknesses_mm: &[f64], travel_mm: f64) -> Self {
+    fn new(thicknesses: &[Millimetres], travel_mm: f64) -> Self {
         let units = |mm: f64| (mm / SHIM_UNIT_MM).round().clamp(0.0, 1_000_000.0) as usize;
         let mut thicknesses: Vec<usize> =
-            thicknesses_mm.iter().map(|t| units(*t)).filter(|t| *t > 0).collect();
+            thicknesses.iter().map(|t| units(t.value())).filter(|t| *t > 0).collect();
         thicknesses.sort_unstable();
         thicknesses.dedup();
         let most = if travel_mm.is_finite() { units(travel_mm) } else { 0 };
@@ -177,8 +176,7 @@ pub fn turns(adjust: &Adjust, amount_mm: f64) -> Option<f64> {
 pub fn shims(adjust: &Adjust, amount_mm: f64) -> Option<Vec<f64>> {
     match adjust {
         Adjust::Shims { thicknesses } => {
-            let thicknesses: Vec<f64> = thicknesses.iter().map(|t| t.value()).collect();
-            Some(Stacks::new(&thicknesses, amount_mm.abs()).stack(amount_mm.abs()))
+            Some(Stacks::new(thicknesses, amount_mm.abs()).stack(amount_mm.abs()))
         }
         Adjust::Screw { .. } | Adjust::Fixed => None,
     }

@@ -1,10 +1,9 @@
 //! Puts everything together into one [`Advice`].
 
 use super::decide::Ruling;
-use super::done::{Done, observation};
 use super::finding::{Finding, Remedy};
 use super::learn::Learned;
-use super::live::{self, Pull, UnderWay};
+use super::live::{self, Pull, UnderWay, observation};
 use super::prior::Prior;
 use super::profile::Profile;
 use super::summary::Summary;
@@ -13,8 +12,8 @@ use super::{findings, observations, profile, words};
 use crate::history::Fold;
 use crate::view::Assessment;
 use crate::{Chain, assess};
-use record::Entry;
 use record::plan::Plan;
+use record::{Entry, Move};
 
 /// Version of the advice's form.
 const FORMAT: u32 = 1;
@@ -41,7 +40,7 @@ pub fn go_on(plan: &Plan, entries: &[Entry], assessment: &Assessment) -> Advice 
 
 /// The same while supports are being moved: `entries` and `assessment` are those before the first move in `done`.
 /// What was seen of those moves is learned, and they are held; the steps are what remains.
-pub fn replan(plan: &Plan, entries: &[Entry], assessment: &Assessment, done: &[Done]) -> Advice {
+pub fn replan(plan: &Plan, entries: &[Entry], assessment: &Assessment, done: &[Move]) -> Advice {
     from_prior(plan, entries, assessment, done, &Prior::general(plan))
 }
 
@@ -50,7 +49,7 @@ pub(super) fn from_prior(
     plan: &Plan,
     entries: &[Entry],
     assessment: &Assessment,
-    done: &[Done],
+    done: &[Move],
     prior: &Prior,
 ) -> Advice {
     let fold = Fold::of(plan, entries);
@@ -90,7 +89,7 @@ pub fn pulls_at(plan: &Plan, entries: &[Entry], station: &str) -> Vec<Pull> {
     live::pulls(plan, &learned.belief, station)
 }
 
-fn learned(plan: &Plan, entries: &[Entry], fold: &Fold<'_>, done: &[Done], prior: &Prior) -> Learned {
+fn learned(plan: &Plan, entries: &[Entry], fold: &Fold<'_>, done: &[Move], prior: &Prior) -> Learned {
     let mut learned = Learned::from_prior(plan, prior, &observations::events(plan, entries, fold));
     done.iter().filter_map(|d| observation(plan, d)).for_each(|o| learned.observe(plan, &o));
     learned

@@ -1,5 +1,6 @@
 //! The sentences that go with moves: cautions, what was learned, the effect of an amount.
 
+use super::influence;
 use super::learn::Learned;
 use super::prior::PerMm;
 use super::view::LearnedView;
@@ -57,9 +58,7 @@ pub fn cautions(plan: &Plan, moves: &[f64]) -> Vec<String> {
 
 /// How far moves bend a spar from the line through its ends, at most, in mm.
 fn bend(plan: &Plan, spar: &str, moves: &[f64]) -> f64 {
-    let own: Vec<usize> = (0..plan.supports.len())
-        .filter(|i| plan.supports[*i].spar == spar && plan.supports[*i].direction == Direction::Up)
-        .collect();
+    let own = influence::under(plan, spar, Direction::Up);
     let mut spans: Vec<f64> = plan.stations.iter().map(|s| s.span.value()).collect();
     let places: Vec<f64> = own.iter().map(|i| plan.supports[*i].span.value()).collect();
     spans.extend(&places);

@@ -258,12 +258,9 @@ pub(super) fn stage_verdict(fold: &Fold<'_>, a: &Assessment) -> Option<Verdict> 
     let required = || a.points.iter().filter(|p| p.required);
     let points = required().filter_map(|p| p.verdict);
     let twisted = required().any(|p| p.point.kind().row().judgement == Judgement::Twist);
-    let whole = a.twist.iter().filter(|_| twisted).flat_map(|t| {
-        let steps = t.neighbours.iter().map(|s| &s.finding);
-        let whole = [&t.setting, &t.washout_error].into_iter().chain(steps);
-        // For the gate, what the curve does not reach is missing; for a stage, only its points are.
-        whole.filter_map(|f| f.verdict()).filter(|v| *v != Verdict::Missing)
-    });
+    let whole = a.twist.iter().filter(|_| twisted).flat_map(Twist::findings).filter_map(Finding::verdict);
+    // For the gate, what the curve does not reach is missing; for a stage, only its points are.
+    let whole = whole.filter(|v| *v != Verdict::Missing);
     Some(points.chain(whole).max().unwrap_or(Verdict::Within))
 }
 

@@ -149,7 +149,7 @@ fn near(a: Option<&Twist>, b: Option<&Twist>) -> f64 {
 
 impl<'a> One<'a> {
     fn valued(self) -> impl Iterator<Item = &'a StationView> {
-        self.twist.into_iter().flat_map(|t| &t.stations).filter(|s| s.twist_error_deg.is_some())
+        self.twist.into_iter().flat_map(Twist::valued)
     }
 
     /// A verdict that says the value proves nothing.

@@ -83,13 +83,22 @@ pub enum TwistTestKind {
 }
 
 impl Twist {
+    /// The stations with a value.
+    pub fn valued(&self) -> impl Iterator<Item = &StationView> {
+        self.stations.iter().filter(|s| s.twist_error_deg.is_some())
+    }
+
+    /// What is judged besides the stations: setting, washout error, steps.
+    pub fn findings(&self) -> impl Iterator<Item = &Finding> {
+        [&self.setting, &self.washout_error].into_iter().chain(self.neighbours.iter().map(|s| &s.finding))
+    }
+
     /// The station of most concern among those with a value: by its verdict, then by how improbable its conformity is, then
     /// by the size of its twist error. `None` if no station has a value.
     pub fn worst(&self) -> Option<&StationView> {
         let conforms = |s: &StationView| s.probability.unwrap_or(1.0);
         let size = |s: &StationView| s.twist_error_deg.map_or(0.0, f64::abs);
-        let valued = self.stations.iter().filter(|s| s.twist_error_deg.is_some() && s.u_deg.is_some());
-        valued.max_by(|a, b| {
+        self.valued().filter(|s| s.u_deg.is_some()).max_by(|a, b| {
             let verdict = a.verdict.cmp(&b.verdict);
             verdict.then(conforms(b).total_cmp(&conforms(a))).then(size(a).total_cmp(&size(b)))
         })

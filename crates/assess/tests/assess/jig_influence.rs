@@ -39,11 +39,15 @@ fn six() -> Plan {
     plan
 }
 
+fn all(plan: &Plan) -> Vec<usize> {
+    (0..plan.supports.len()).collect()
+}
+
 /// The incidence in degrees at a span after moves (mm, one per support), not linearised.
 fn incidence_after(plan: &Plan, span: f64, height_angle: f64, moves: &[f64]) -> f64 {
     let Outermost { front, rear, apart } = carrying(plan, span).unwrap();
     let rise = |spar: &str| -> f64 {
-        on_spar(plan, spar, Direction::Up, &[span])[0].iter().zip(moves).map(|(a, m)| a * m).sum()
+        on_spar(plan, spar, Direction::Up, &all(plan), &[span])[0].iter().zip(moves).map(|(a, m)| a * m).sum()
     };
     let before = plan.design_incidence(Millimetres::new(span)).value() + height_angle;
     (before.to_radians().sin() + (rise(&front.name) - rise(&rear.name)) / apart).asin().to_degrees()
@@ -104,7 +108,7 @@ fn other_directions_and_single_spars_do_nothing() {
     let mut plan = four();
     plan.supports[1].direction = Direction::Aft;
     assert_eq!(on_incidence(&plan, 2000.0)[1], 0.0);
-    assert_eq!(on_spar(&plan, "rear", Direction::Aft, &[2000.0])[0], vec![0.0, 1.0, 0.0, 0.0]);
+    assert_eq!(on_spar(&plan, "rear", Direction::Aft, &all(&plan), &[2000.0])[0], vec![0.0, 1.0, 0.0, 0.0]);
     plan.supports.retain(|s| s.spar == "front");
     assert!(carrying(&plan, 0.0).is_none());
     assert!(on_incidence(&plan, 0.0).iter().all(|g| *g == 0.0));

@@ -118,22 +118,19 @@ pub fn level_feet(post: &Post, lean: &Lean, units: Units) -> FootAdvice {
     let tilts = [lean.across, lean.along];
     let [cross, level] = tilts.map(|t| t.map_or(0.0, |t| t.deg));
     let unreadable = |v: f64| !(v.is_finite() && v.abs() < MOST_TILT_DEG);
-    let lacks = if unreadable(level) || unreadable(cross) {
-        Some(Lack::Unreadable)
-    } else if post.feet.is_empty() || post.feet.len() > MOST_FEET {
-        Some(Lack::Feet { count: post.feet.len() })
-    } else {
-        None
+    let advice = |moves, left: Tilt, lacks: Vec<Lack>| FootAdvice {
+        moves,
+        level_left_deg: left.along_deg,
+        cross_left_deg: left.across_deg,
+        reasons: lacks.iter().map(|l| l.words(post)).collect(),
+        lacks,
     };
-    if let Some(lack) = lacks {
-        let reasons = vec![lack.words(post)];
-        return FootAdvice {
-            moves: vec![],
-            level_left_deg: level,
-            cross_left_deg: cross,
-            lacks: vec![lack],
-            reasons,
-        };
+    let now = Tilt { along_deg: level, across_deg: cross };
+    if unreadable(level) || unreadable(cross) {
+        return advice(vec![], now, vec![Lack::Unreadable]);
+    }
+    if post.feet.is_empty() || post.feet.len() > MOST_FEET {
+        return advice(vec![], now, vec![Lack::Feet { count: post.feet.len() }]);
     }
     // What the plane through the feet must gain, in mm per mm: aft and out.
     let made: Vec<f64> = post.feet.iter().map(|f| made_mm(lean, f)).collect();
@@ -156,14 +153,7 @@ pub fn level_feet(post: &Post, lean: &Lean, units: Units) -> FootAdvice {
     order.sort_by(|a, b| best.mm[*b].total_cmp(&best.mm[*a]).then(a.cmp(b)));
     let moves =
         order.into_iter().map(|i| foot_move(&post.feet[i], best.mm[i], best.u_mm[i], units)).collect();
-    let reasons = best.lacks.iter().map(|l| l.words(post)).collect();
-    FootAdvice {
-        moves,
-        level_left_deg: left.along_deg,
-        cross_left_deg: left.across_deg,
-        lacks: best.lacks,
-        reasons,
-    }
+    advice(moves, left, best.lacks)
 }
 
 /// Moves found for a post, and what they leave.

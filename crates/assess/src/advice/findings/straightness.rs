@@ -51,7 +51,7 @@ pub(super) fn finding(from: Sources<'_>, out: &Obligation) -> Finding {
     }
     if !left.proven {
         let limit = from.plan.tolerances.straightness.map_or(f64::INFINITY, |most| most.value());
-        let words = if left.inside(limit) {
+        let words = if left.width_mm <= limit {
             "That is inside the limit, and not by enough to be proven."
         } else {
             "That is not enough: no moves of its supports bring it within."

@@ -121,6 +121,6 @@ pub fn oracle(plan: &Plan, truth: &[Vec<f64>], assessment: &Assessment, moved: &
     let found =
         Task { belief: &belief, targets: &targets, amounts: &amounts, made: &vec![0.0; amounts.len()] }
             .search();
-    let moves = found.map_or(vec![], |f| f.moves);
+    let moves = found.unwrap_or_default();
     moves.into_iter().enumerate().filter(|(_, x)| *x != 0.0).collect()
 }

@@ -4,7 +4,7 @@ use super::Jig;
 use super::STEP;
 use super::builders::{Builder, oracle};
 use crate::wing::Log;
-use assess::advice::{Advice, AdviceState, Done, advise, replan};
+use assess::advice::{Advice, AdviceState, advise, replan};
 use assess::view::{Assessment, Twist};
 use assess::{Chain, Verdict, assess};
 use quantity::{Degrees, Millimetres};
@@ -163,10 +163,9 @@ fn by_hand(plan: &Plan, jig: &mut Jig, support: usize, mm: f64) -> Move {
 
 /// Every move with a level on the station that the advice names; after each, the remaining moves are planned again.
 fn live(plan: &Plan, jig: &mut Jig, log: &Log, assessment: &Assessment) -> Vec<Move> {
-    let mut done: Vec<Done> = Vec::new();
     let mut made = Vec::new();
     for _ in 0..2 * plan.supports.len() {
-        let advice = replan(plan, &log.entries, assessment, &done);
+        let advice = replan(plan, &log.entries, assessment, &made);
         let Some(step) = advice.steps.first() else { break };
         let at = step.watch_at.clone().expect("a station to watch");
         let station = plan.stations.iter().position(|s| s.name == at).expect("a station of the plan");
@@ -177,7 +176,6 @@ fn live(plan: &Plan, jig: &mut Jig, log: &Log, assessment: &Assessment) -> Vec<M
         let u = STEP / 6.0_f64.sqrt();
         let point = Point::at(PointKind::Incidence, &at);
         moved.seen = Some(MoveSeen { point, change: Degrees::new(change), u: Degrees::new(u) });
-        done.push(Done::from(&moved));
         made.push(moved);
     }
     made
