@@ -246,8 +246,7 @@ pub fn faced(used: &Used) -> Facing {
 /// The number of seatings of the facing with fewer.
 fn fewer(forward: Option<(f64, f64)>, aft: Option<(f64, f64)>) -> u32 {
     let least = [forward, aft].into_iter().flatten().map(|side| side.1).fold(f64::INFINITY, f64::min);
-    let count = least.min(1e6) as u32;
-    count
+    least.min(1e6) as u32
 }
 
 /// Standard deviation of one seating: the instrument's own, with the scatter of the port samples added. The scatter
