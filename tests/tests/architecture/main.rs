@@ -206,9 +206,7 @@ const NAMES_A_KIND: &[&str] = &[
     "crates/record/src/plan/warnings.rs",
     "crates/assess/src/parts/",
     "crates/assess/src/incidence.rs",
-    "crates/assess/src/twist/stations.rs",
     "crates/assess/src/advice/findings/",
-    "crates/assess/src/advice/done.rs",
     "crates/window/src/screens/level/",
     "crates/window/src/screens/profile",
 ];

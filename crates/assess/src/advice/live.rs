@@ -5,8 +5,8 @@ use super::learn::Learned;
 use super::observed::{Observation, Seen, Turned};
 use super::steps::hand_mm;
 use record::plan::Plan;
-use record::point::Judgement;
-use record::{Entry, Move, MoveSeen, PointKind, What, Withdrawn};
+use record::point::{Design, Judgement};
+use record::{Entry, Move, MoveSeen, What, Withdrawn};
 
 /// The believed effect of a mm at a support on the incidence at a station.
 #[derive(Clone, Debug, PartialEq)]
@@ -40,7 +40,8 @@ pub(super) fn held(plan: &Plan, learned: &Learned, done: &[Move]) -> Vec<Option<
 /// What a move teaches; `None` if nothing was observed, if its amount was computed from what was observed, or if the
 /// plan lacks the support or the station.
 pub(super) fn observation(plan: &Plan, made: &Move) -> Option<Observation> {
-    let incidence = |seen: &&MoveSeen| seen.point.kind() == PointKind::Incidence && made.u().is_none();
+    let incidence =
+        |seen: &&MoveSeen| seen.point.kind().row().design == Design::Incidence && made.u().is_none();
     let seen = made.seen.as_ref().filter(incidence)?;
     let support = plan.supports.iter().position(|s| s.name == made.support)?;
     let span_mm = plan.station(seen.point.place())?.span.value();
