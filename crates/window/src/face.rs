@@ -6,7 +6,7 @@ use crate::model::{Model, Wing};
 use crate::pages::{self, Page};
 use crate::reads::Index;
 use crate::screens::{Cx, Screen, measure};
-use crate::state::{Looks, Noticed, State};
+use crate::state::{Gating, Looks, Measuring, Moving, Noticed, State};
 use crate::theme;
 use egui::{CentralPanel, Frame, Ui};
 use record::{Facing, Point};
@@ -85,7 +85,8 @@ impl Face {
         if let Some(text) = crate::draw::text::take_whole(ui) {
             s.open(Page::Ask(pages::read_it(&text)));
         }
-        crate::keys::end(ui.ctx());
+        // An Enter that no button used is forgotten.
+        crate::keys::main_asked(ui.ctx());
         if let Some(wing) = &model.wing {
             measure::by_itself(&self.state, model, wing, &mut actions);
         }
@@ -137,12 +138,12 @@ impl State {
                 self.screen = Screen::Start;
             }
             self.open = None;
-            self.index = None;
+            self.index = Index::default();
             return;
         };
         let facings = self.looks.facings();
-        if !self.index.as_ref().is_some_and(|i| i.is_of(wing, &model.who.name, facings)) {
-            self.index = Some(Index::of(wing, &model.who.name, facings));
+        if !self.index.is_of(wing, &model.who.name, facings) {
+            self.index = Index::of(wing, &model.who.name, facings);
         }
         if self.open.as_ref() != Some(&wing.log) {
             self.take_up(wing);
@@ -169,11 +170,9 @@ impl State {
     fn take_up(&mut self, wing: &Wing) {
         self.open = Some(wing.log.clone());
         self.heard = wing.last_entry();
-        (self.measuring.point, self.measuring.asked, self.measuring.taken) = (None, None, None);
-        (self.measuring.past_summary, self.measuring.new_round) = (false, false);
-        self.measuring.part.clear();
-        self.measuring.hands_free = bench::HandsFree::Off;
-        (self.moving, self.gate) = (crate::state::Moving::default(), crate::state::Gating::default());
+        let Measuring { facing, instrument, .. } = std::mem::take(&mut self.measuring);
+        self.measuring = Measuring { facing, instrument, ..Measuring::default() };
+        (self.moving, self.gate) = (Moving::default(), Gating::default());
         (self.station, self.top) = (0, 0);
         if matches!(self.screen, Screen::Start | Screen::Setup) {
             self.go(Screen::Measure);
@@ -218,7 +217,7 @@ impl State {
 
     /// Keeps a point of the wing chosen.
     fn stand_somewhere(&mut self, wing: &Wing) {
-        let Some(index) = &self.index else { return };
+        let index = &self.index;
         if self.measuring.point.as_ref().is_some_and(|p| index.view(wing, p).is_some()) {
             return;
         }
@@ -232,7 +231,7 @@ impl State {
         let Some(kind) = self.measuring.point.as_ref().and_then(|p| measure::quantity_of(wing, p)) else {
             return;
         };
-        let list = self.index.as_ref().map(|i| i.instruments.as_slice()).unwrap_or_default();
+        let list = &self.index.instruments;
         let fits =
             |name: &str| list.iter().any(|i| i.name == name && i.kind.quantity().is_none_or(|q| q == kind));
         if self.measuring.instrument.as_deref().is_some_and(fits) {

@@ -11,6 +11,22 @@ const ROOMY_HEIGHT: f32 = 720.0;
 /// The most cells that the strip has.
 pub const STRIP_CELLS: usize = 12;
 
+/// How many things of that size, with a gap between them, there is room for; at least one.
+#[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a few")]
+pub fn fit(room: f32, each: f32, gap: f32) -> usize {
+    ((room + gap) / (each + gap)).floor().max(1.0) as usize
+}
+
+/// The cells of a table that fills an area, counted row by row.
+pub fn table(area: Rect, columns: usize, rows: usize, gap: f32) -> impl Fn(usize) -> Rect {
+    let each = |room: f32, n: usize| (room - gap * (n as f32 - 1.0)) / n as f32;
+    let size = vec2(each(area.width(), columns), each(area.height(), rows));
+    move |n| {
+        let at = vec2((n % columns) as f32, (n / columns) as f32);
+        Rect::from_min_size(area.min + at * (size + vec2(gap, gap)), size)
+    }
+}
+
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Size {
     /// Under 1100 wide or under 720 high.

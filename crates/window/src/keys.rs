@@ -2,7 +2,7 @@
 
 use crate::action::Action;
 use crate::model::{Model, Wing};
-use crate::pages::{FilesFor, Page, Typing, Words};
+use crate::pages::{FilesFor, Page, TypeFor, Typing, Words};
 use crate::screens::{Screen, measure};
 use crate::state::{Nav, State};
 use egui::{Context, Event, Id, Key, Modifiers, Theme};
@@ -34,11 +34,6 @@ fn main_flag() -> Id {
 /// True once in a frame where Enter asks for the main button.
 pub(crate) fn main_asked(ctx: &Context) -> bool {
     ctx.data_mut(|d| d.remove_temp::<bool>(main_flag()).is_some())
-}
-
-/// Forgets an Enter that no button used.
-pub(crate) fn end(ctx: &Context) {
-    main_asked(ctx);
 }
 
 /// Takes the text typed in this frame out of the events.
@@ -96,10 +91,7 @@ pub(crate) fn handle(ctx: &Context, s: &mut State, model: &Model, actions: &mut 
         return;
     }
     anywhere(ctx, s, model, actions);
-    let Some(wing) = &model.wing else {
-        typed(ctx);
-        return;
-    };
+    let Some(wing) = &model.wing else { return };
     of_a_log(ctx, s, model, wing, actions);
     if !s.pages.is_empty() {
         return;
@@ -116,7 +108,7 @@ pub(crate) fn handle(ctx: &Context, s: &mut State, model: &Model, actions: &mut 
         && let Some(point) = s.measuring.point.clone()
         && !wing.read_only
     {
-        s.pages.push(Page::Keypad(Typing::reading(point, &text)));
+        s.pages.push(Page::Keypad(Typing::new(TypeFor::Reading(point), &text)));
     }
 }
 
@@ -242,7 +234,7 @@ fn of_a_log(ctx: &Context, s: &mut State, model: &Model, wing: &Wing, actions: &
         if pressed(ctx, Modifiers::CTRL, Key::T)
             && let Some(point) = s.measuring.point.clone()
         {
-            s.open(Page::Keypad(Typing::reading(point, "")));
+            s.number(TypeFor::Reading(point));
         }
         if pressed(ctx, Modifiers::CTRL, Key::N) {
             measure::next(s);

@@ -2,8 +2,8 @@
 
 use crate::action::Action;
 use crate::trace::Trace;
-use assess::Assessment;
 use assess::advice::Advice;
+use assess::{Assessment, Chain};
 use quantity::Kind;
 use quantity::shown::Scale;
 use record::{Entry, GateState, Plan};
@@ -111,6 +111,7 @@ pub struct Wing {
     pub assessment: Arc<Assessment>,
     pub entries: Arc<Vec<Entry>>,
     pub log: String,
+    /// Whether the log is whole, as found when it was read.
     pub chain: Chain,
     pub live: bench::View,
     pub trace: Option<Trace>,
@@ -143,15 +144,4 @@ pub struct Notice {
     /// True if something could not be done.
     pub wrong: bool,
     pub words: String,
-}
-
-#[derive(Clone, Debug, PartialEq, Eq, Default)]
-pub enum Chain {
-    /// Not checked since the log was opened.
-    #[default]
-    NotWalked,
-    /// Checked and whole, with this many entries.
-    Whole(u64),
-    /// Checked and broken, with the reason.
-    Broken(String),
 }

@@ -1,7 +1,7 @@
 //! What the window itself remembers, by screen.
 
 use crate::draft::Draft;
-use crate::pages::{Page, Typing};
+use crate::pages::{Page, TypeFor, Typing, Words, WordsFor};
 use crate::reads::Index;
 use crate::reads::index::Facings;
 use crate::screens::Screen;
@@ -97,6 +97,22 @@ impl Gating {
     }
 }
 
+impl Default for Measuring {
+    fn default() -> Self {
+        Self {
+            point: None,
+            facing: Facing::Forward,
+            instrument: None,
+            asked: None,
+            taken: None,
+            past_summary: false,
+            part: String::new(),
+            new_round: false,
+            hands_free: HandsFree::Off,
+        }
+    }
+}
+
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Looks {
     pub theme: Option<Theme>,
@@ -132,6 +148,7 @@ pub(crate) struct Noticed {
     pub on: Screen,
 }
 
+#[derive(Default)]
 pub(crate) struct State {
     pub screen: Screen,
     /// The pages over the screen, the last on top.
@@ -149,7 +166,7 @@ pub(crate) struct State {
     pub draft: Draft,
     pub setup: crate::draft::fields::Part,
     pub looks: Looks,
-    pub index: Option<Index>,
+    pub index: Index,
     /// The last entry examined for whether something was taken.
     pub heard: u64,
     /// When somebody last touched anything, in the toolkit's seconds.
@@ -162,43 +179,6 @@ pub(crate) struct State {
     pub nav: Option<Nav>,
     /// The log that was open in the last picture.
     pub open: Option<String>,
-}
-
-impl Default for State {
-    fn default() -> Self {
-        Self {
-            screen: Screen::Start,
-            pages: Vec::new(),
-            measuring: Measuring {
-                point: None,
-                facing: Facing::Forward,
-                instrument: None,
-                asked: None,
-                taken: None,
-                past_summary: false,
-                part: String::new(),
-                new_round: false,
-                hands_free: HandsFree::Off,
-            },
-            moving: Moving::default(),
-            gate: Gating::default(),
-            station: 0,
-            top: 0,
-            asked_page: 0,
-            log: 0,
-            draft: Draft::default(),
-            setup: crate::draft::fields::Part::default(),
-            looks: Looks::default(),
-            index: None,
-            heard: 0,
-            touched_at: 0.0,
-            keyboard_away: false,
-            asking: false,
-            noticed: None,
-            nav: None,
-            open: None,
-        }
-    }
 }
 
 impl State {
@@ -215,6 +195,16 @@ impl State {
     pub fn open(&mut self, page: Page) {
         self.keyboard_away = false;
         self.pages.push(page);
+    }
+
+    /// Opens the keyboard for a text.
+    pub fn write(&mut self, to: WordsFor, text: &str) {
+        self.open(Page::Letters(Words::new(to, text)));
+    }
+
+    /// Opens the keypad for a number.
+    pub fn number(&mut self, to: TypeFor) {
+        self.open(Page::Keypad(Typing::new(to, "")));
     }
 
     pub fn close(&mut self) {

@@ -8,6 +8,8 @@ use record::Point;
 
 /// Buckets of the level below that make one of the level above.
 const FAN: usize = 4;
+/// The coarsest of so many levels joins 16 million samples.
+const LEVELS: usize = 12;
 
 /// Samples of a drift watch, in the order they came.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -18,7 +20,7 @@ pub struct Trace {
     /// The values, in the base unit.
     values: Vec<f32>,
     /// Least and most of each bucket, finest level first.
-    levels: Vec<Vec<Bucket>>,
+    levels: [Vec<Bucket>; LEVELS],
     pub temperature: Vec<Warmth>,
     /// Shifts found.
     pub shifts: Vec<Shift>,
@@ -101,34 +103,11 @@ impl Trace {
         let mut index = self.values.len();
         self.seconds.push(seconds);
         self.values.push(value);
-        let mut level = 0;
-        loop {
+        for buckets in &mut self.levels {
             index /= FAN;
-            if self.levels.len() <= level {
-                if self.values.len() <= FAN.pow(u32::try_from(level + 1).unwrap_or(u32::MAX)) && level > 0 {
-                    break;
-                }
-                let seeded = self.rebuilt(level);
-                self.levels.push(seeded);
-            } else if let Some(buckets) = self.levels.get_mut(level) {
-                match buckets.get_mut(index) {
-                    Some(bucket) => *bucket = bucket.with(Bucket::one(value)),
-                    None => buckets.push(Bucket::one(value)),
-                }
-            }
-            if index == 0 {
-                break;
-            }
-            level += 1;
-        }
-    }
-
-    fn rebuilt(&self, level: usize) -> Vec<Bucket> {
-        match level.checked_sub(1).and_then(|below| self.levels.get(below)) {
-            Some(below) => below.chunks(FAN).map(|c| Bucket::merged(c.iter().copied())).collect(),
-            None => {
-                let bucket = |c: &[f32]| Bucket::merged(c.iter().copied().map(Bucket::one));
-                self.values.chunks(FAN).map(bucket).collect()
+            match buckets.get_mut(index) {
+                Some(bucket) => *bucket = bucket.with(Bucket::one(value)),
+                None => buckets.push(Bucket::one(value)),
             }
         }
     }
@@ -137,11 +116,9 @@ impl Trace {
     /// samples enough.
     pub fn columns(&self, columns: usize) -> Vec<Column> {
         let columns = columns.max(1);
-        let enough = self.levels.iter().rposition(|buckets| buckets.len() >= columns);
-        match enough
-            .and_then(|level| Some((self.levels.get(level)?, FAN.pow(u32::try_from(level + 1).ok()?))))
-        {
-            Some((buckets, width)) => self.thinned(buckets, width, columns, |&bucket| bucket),
+        let fine_enough = (1..).zip(&self.levels).filter(|(_, buckets)| buckets.len() >= columns);
+        match fine_enough.last() {
+            Some((level, buckets)) => self.thinned(buckets, FAN.pow(level), columns, |&bucket| bucket),
             None => self.thinned(&self.values, 1, columns, |&value| Bucket::one(value)),
         }
     }

@@ -95,12 +95,20 @@ pub fn kind_words(kind: PointKind) -> &'static str {
     kind.row().short
 }
 
-/// A point in words: `S4 incidence`, `S9, rear spar, height`.
+/// What is measured at a point, with its spar: `incidence`, `rear spar, height`.
+pub fn what(p: &Point) -> String {
+    let kind = kind_words(p.kind());
+    p.spar().map_or_else(|| kind.to_owned(), |spar| format!("{spar} spar, {kind}"))
+}
+
+/// A point in words: `S4, incidence`, `S9, rear spar, height`.
 pub fn point(p: &Point) -> String {
-    match p.spar() {
-        Some(spar) => format!("{}, {spar} spar, {}", p.place(), kind_words(p.kind())),
-        None => format!("{}, {}", p.place(), kind_words(p.kind())),
-    }
+    format!("{}, {}", p.place(), what(p))
+}
+
+/// Which way the instrument faced, if it reverses, after the name of the place: ` forward`.
+pub fn faced(r: &Reading) -> String {
+    r.facing.map_or(String::new(), |f| format!(" {}", f.word()))
 }
 
 /// Which way an instrument faces, short.
@@ -130,6 +138,14 @@ pub fn on_plate(plan: &Plan, r: &Reading) -> String {
 pub fn reading(plan: &Plan, r: &Reading) -> String {
     let scale = plan.shown_in.scale(r.quantity);
     scale.with(&figures(scale, r))
+}
+
+/// Where a log is broken, in a few words; the evidence of the gate has the rest.
+pub fn broken(how: &assess::Broken) -> String {
+    how.first.map_or_else(
+        || "The log was changed outside its entries".to_owned(),
+        |first| format!("Log broken at entry {first}"),
+    )
 }
 
 /// When an entry was written, by its writer's clock: `5 Apr 2031 06:07`.

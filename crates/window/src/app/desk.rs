@@ -18,7 +18,7 @@ use session::{BeginStage, PlanPoint, Session, SessionError, Sign, Take, TypedMov
 use std::error::Error;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
-use window::model::{Asks, Chain, Model, Notice, Person, Role, Wing};
+use window::model::{Asks, Model, Notice, Person, Role, Wing};
 use window::{Action, Looks};
 
 /// The open session and what the window shows.
@@ -154,17 +154,12 @@ impl Desk {
     fn show_session(&mut self) {
         let Some(session) = &self.session else { return };
         let was = self.model.wing.take();
-        let chain = match session.chain() {
-            assess::Chain::Broken(why) => Chain::Broken(opening::broken(why)),
-            assess::Chain::Whole => Chain::Whole(session.head().entries),
-            _ => Chain::NotWalked,
-        };
         self.model.wing = Some(Wing {
             plan: Arc::new(session.plan().clone()),
             assessment: session.assessment(),
             entries: session.shared_entries(),
             log: session.path().display().to_string(),
-            chain,
+            chain: session.chain().clone(),
             live: self.port.view(session),
             trace: was.and_then(|w| w.trace),
             advice: None,

@@ -173,11 +173,8 @@ impl Draft {
                 return *side = if *side == Side::Left { Side::Right } else { Side::Left };
             }
             Some(Of::Attitude(attitude)) => {
-                return *attitude = match attitude {
-                    Attitude::ChordLevel => Attitude::LeadingEdgeDown,
-                    Attitude::LeadingEdgeDown => Attitude::LeadingEdgeUp,
-                    Attitude::LeadingEdgeUp => Attitude::ChordLevel,
-                };
+                let next = Attitude::ALL.into_iter().cycle().skip_while(|a| *a != *attitude).nth(1);
+                return *attitude = next.unwrap_or(*attitude);
             }
             Some(Of::Do(change, _)) => change,
             Some(Of::Text(_) | Of::Number(..)) | None => return,
@@ -221,27 +218,11 @@ impl From<Cell<'_>> for Field {
             Of::Text(value) => (value.clone(), Takes::Text),
             Of::Number(value, kind) => (value.clone(), Takes::Number(kind)),
             Of::Yes(yes) => (if *yes { "yes" } else { "no" }.to_owned(), Takes::Tap),
-            Of::Side(s) => (side(*s).to_owned(), Takes::Tap),
-            Of::Attitude(a) => (attitude(*a).to_owned(), Takes::Tap),
+            Of::Side(side) => (side.word().to_owned(), Takes::Tap),
+            Of::Attitude(attitude) => (attitude.word().replace('-', " "), Takes::Tap),
             Of::Do(_, now) => (now, Takes::Tap),
         };
         Self { name, value, takes, optional }
-    }
-}
-
-const fn side(side: Side) -> &'static str {
-    match side {
-        Side::Left => "left",
-        Side::Right => "right",
-        Side::Both => "both",
-    }
-}
-
-const fn attitude(attitude: Attitude) -> &'static str {
-    match attitude {
-        Attitude::ChordLevel => "chord level",
-        Attitude::LeadingEdgeDown => "leading edge down",
-        Attitude::LeadingEdgeUp => "leading edge up",
     }
 }
 

@@ -1,10 +1,8 @@
 //! The plan a draft makes, as TOML.
 
-use super::{Draft, angle, length};
+use super::{Draft, LevelDraft, StageDraft, angle, length};
 use record::PointKind;
-use record::plan::{Attitude, Side};
 use record::point::{Design, Place, Row};
-use std::fmt::Write;
 
 fn quoted(text: &str) -> String {
     let mut out = String::from("\"");
@@ -28,118 +26,126 @@ fn float(value: Option<f64>) -> String {
 
 /// Writes the plan. Numbers are in mm and degrees, whatever units were typed.
 pub(super) fn write(d: &Draft) -> String {
-    let mut t = String::from("# What this wing should be. Lengths in mm, angles in degrees.\nformat = 1\n");
-    let side = if d.side == Side::Left { "left" } else { "right" };
-    let attitude = match d.attitude {
-        Attitude::ChordLevel => "chord-level",
-        Attitude::LeadingEdgeDown => "leading-edge-down",
-        Attitude::LeadingEdgeUp => "leading-edge-up",
-    };
-    line(
-        &mut t,
-        format_args!("\n[wing]\nname = {}\nside = \"{side}\"\nattitude = \"{attitude}\"", quoted(&d.name)),
+    let mut t = Toml(
+        "# What this wing should be. Lengths in mm, angles in degrees.
+format = 1
+"
+        .to_owned(),
     );
+    t.named("[wing]", &d.name);
+    t.line(&format!(
+        "side = \"{}\"
+attitude = \"{}\"",
+        d.side.word(),
+        d.attitude.word()
+    ));
     let mut tolerances = d.tolerances.iter().filter(|t| !t.text.trim().is_empty()).peekable();
     if tolerances.peek().is_some() {
-        line(&mut t, format_args!("\n[tolerance]  # from the kit maker's data"));
+        t.line(
+            "
+[tolerance]  # from the kit maker's data",
+        );
     }
     for tolerance in tolerances {
-        let value = super::base(&tolerance.text, tolerance.kind);
-        line(&mut t, format_args!("{} = {}", tolerance.name, float(value)));
+        t.number(tolerance.name, super::base(&tolerance.text, tolerance.kind));
     }
     for s in &d.stations {
-        line(
-            &mut t,
-            format_args!(
-                "\n[[station]]\nname = {}\nspan = {}\nchord = {}\nincidence = {}",
-                quoted(&s.name),
-                float(length(&s.span)),
-                float(length(&s.chord)),
-                float(angle(&s.incidence))
-            ),
-        );
+        t.named("[[station]]", &s.name);
+        t.number("span", length(&s.span));
+        t.number("chord", length(&s.chord));
+        t.number("incidence", angle(&s.incidence));
     }
     for s in &d.spars {
-        line(
-            &mut t,
-            format_args!(
-                "\n[[spar]]\nname = {}\naft_root = {}\naft_tip = {}",
-                quoted(&s.name),
-                float(length(&s.aft_root)),
-                float(length(&s.aft_tip))
-            ),
+        t.named("[[spar]]", &s.name);
+        t.number("aft_root", length(&s.aft_root));
+        t.number("aft_tip", length(&s.aft_tip));
+    }
+    t.jig(d);
+    if !d.instrument.name.trim().is_empty() {
+        t.level(&d.instrument);
+    }
+    for stage in &d.stages {
+        t.stage(stage, !d.posts.is_empty());
+    }
+    t.0
+}
+
+struct Toml(String);
+
+impl Toml {
+    fn line(&mut self, what: &str) {
+        self.0 = format!(
+            "{}{what}
+",
+            self.0
         );
     }
-    jig(&mut t, d);
-    instrument(&mut t, d);
-    stages(&mut t, d);
-    t
-}
 
-fn line(t: &mut String, what: std::fmt::Arguments<'_>) {
-    // Writing to a string cannot fail.
-    let _ = t.write_fmt(what);
-    t.push('\n');
-}
+    /// A table, or one more of an array of tables, with its name.
+    fn named(&mut self, table: &str, name: &str) {
+        self.line(&format!(
+            "
+{table}
+name = {}",
+            quoted(name)
+        ));
+    }
 
-fn jig(t: &mut String, d: &Draft) {
-    let (turn, travel) = (float(length(&d.screw_per_turn)), float(length(&d.travel)));
-    let screw = format!("screw = {{ per_turn = {turn}, clockwise = \"raises\" }}");
-    for p in &d.posts {
-        line(
-            t,
-            format_args!(
-                "\n[[post]]\nname = {}\nspan = {}\nfoot = [",
-                quoted(&p.name),
-                float(length(&p.span))
-            ),
-        );
-        for (fore, aft) in [("fore", -1.0), ("aft", 1.0)] {
-            for (side, out) in [("inboard", -1.0), ("outboard", 1.0)] {
-                let name = quoted(&format!("{} {fore} {side} foot", p.name.trim()));
-                let (aft, out) = (length(&p.half_aft).map(|h| h * aft), length(&p.half_out).map(|h| h * out));
-                line(
-                    t,
-                    format_args!(
-                        "  {{ name = {name}, aft = {}, out = {}, travel = {travel}, {screw} }},",
-                        float(aft),
-                        float(out)
-                    ),
-                );
+    fn number(&mut self, key: &str, value: Option<f64>) {
+        self.line(&format!("{key} = {}", float(value)));
+    }
+
+    fn jig(&mut self, d: &Draft) {
+        let (turn, travel) = (float(length(&d.screw_per_turn)), float(length(&d.travel)));
+        let screw = format!("screw = {{ per_turn = {turn}, clockwise = \"raises\" }}");
+        for p in &d.posts {
+            self.named("[[post]]", &p.name);
+            self.number("span", length(&p.span));
+            self.line("foot = [");
+            for (fore, aft) in [("fore", -1.0), ("aft", 1.0)] {
+                for (side, out) in [("inboard", -1.0), ("outboard", 1.0)] {
+                    let name = quoted(&format!("{} {fore} {side} foot", p.name.trim()));
+                    let aft = float(length(&p.half_aft).map(|half| half * aft));
+                    let out = float(length(&p.half_out).map(|half| half * out));
+                    self.line(&format!(
+                        "  {{ name = {name}, aft = {aft}, out = {out}, travel = {travel}, {screw} }},"
+                    ));
+                }
             }
+            self.line("]");
         }
-        line(t, format_args!("]"));
-    }
-    for p in &d.posts {
-        for s in &d.spars {
-            line(
-                t,
-                format_args!(
-                    "\n[[support]]\nname = {}\nspan = {}\nspar = {}\ndirection = \"up\"\ntravel = {travel}\n{screw}",
-                    quoted(&format!("{} {}", p.name.trim(), s.name.trim())),
-                    float(length(&p.span)),
-                    quoted(&s.name)
-                ),
-            );
+        for (p, s) in d.posts.iter().flat_map(|p| d.spars.iter().map(move |s| (p, s))) {
+            self.named("[[support]]", &format!("{} {}", p.name.trim(), s.name.trim()));
+            self.number("span", length(&p.span));
+            self.line(&format!(
+                "spar = {}
+direction = \"up\"
+travel = {travel}
+{screw}",
+                quoted(&s.name)
+            ));
         }
     }
-}
 
-fn instrument(t: &mut String, d: &Draft) {
-    let super::LevelDraft { name, step, accuracy } = &d.instrument;
-    if name.trim().is_empty() {
-        return;
+    fn level(&mut self, level: &LevelDraft) {
+        self.named("[[instrument]]", &level.name);
+        self.line("kind = \"inclinometer\"");
+        self.number("resolution", angle(&level.step));
+        if !level.accuracy.trim().is_empty() {
+            self.number("accuracy", angle(&level.accuracy));
+        }
     }
-    line(
-        t,
-        format_args!(
-            "\n[[instrument]]\nname = {}\nkind = \"inclinometer\"\nresolution = {}",
-            quoted(name),
-            float(angle(step))
-        ),
-    );
-    if !accuracy.trim().is_empty() {
-        line(t, format_args!("accuracy = {}", float(angle(accuracy))));
+
+    fn stage(&mut self, stage: &StageDraft, posts: bool) {
+        let asks = |row: &Row| {
+            (row.place == Place::Post && stage.level && posts)
+                || (row.design == Design::Incidence && stage.incidence)
+        };
+        self.named("[[stage]]", &stage.name);
+        self.line(&format!("requires = [{}]", every(asks)));
+        if stage.disturbs {
+            self.line(&format!("disturbs = [{}]", every(|row| row.design == Design::Incidence)));
+        }
     }
 }
 
@@ -147,17 +153,4 @@ fn instrument(t: &mut String, d: &Draft) {
 fn every(asked: impl Fn(&Row) -> bool) -> String {
     let kinds = PointKind::all().filter(|kind| asked(kind.row()));
     kinds.map(|kind| format!("\"{}@*\"", kind.word())).collect::<Vec<_>>().join(", ")
-}
-
-fn stages(t: &mut String, d: &Draft) {
-    for s in &d.stages {
-        let asks = |row: &Row| {
-            (row.place == Place::Post && s.level && !d.posts.is_empty())
-                || (row.design == Design::Incidence && s.incidence)
-        };
-        line(t, format_args!("\n[[stage]]\nname = {}\nrequires = [{}]", quoted(&s.name), every(asks)));
-        if s.disturbs {
-            line(t, format_args!("disturbs = [{}]", every(|row| row.design == Design::Incidence)));
-        }
-    }
 }

@@ -1,6 +1,6 @@
 //! A question with a few answers, each on a large button.
 
-use super::{Page, Words, WordsFor};
+use super::WordsFor;
 use crate::action::Action;
 use crate::draw::button::Button;
 use crate::draw::text::say;
@@ -60,7 +60,6 @@ impl Answer {
 }
 
 pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, ask: &Ask) {
-    crate::keys::typed(ui.ctx());
     let x = cx.g.whole();
     say(ui, cx.g.title(x), Align::Min, cx.heavy(52.0, 68.0).least(26.0), "title", &ask.title);
     // The question is at the top, where reading begins.
@@ -90,7 +89,7 @@ pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, ask: &Ask) {
             match answer.then.clone() {
                 Then::Nothing => {}
                 Then::Do(action) => cx.ask(action),
-                Then::Type(to) => cx.s.open(Page::Letters(Words::new(to, ""))),
+                Then::Type(to) => cx.s.write(to, ""),
             }
             return;
         }

@@ -19,7 +19,6 @@ pub const CAUTIONS: [&str; 6] = [
 ];
 
 pub fn show(ui: &mut Ui, cx: &mut Cx<'_>) {
-    crate::keys::typed(ui.ctx());
     let x = cx.g.whole();
     say(ui, cx.g.title(x), Align::Min, cx.heavy(52.0, 68.0), "title", "Before you begin");
     let middle = cx.g.middle(x);

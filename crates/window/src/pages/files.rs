@@ -39,7 +39,6 @@ impl FilesFor {
 }
 
 pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, to: FilesFor, at: usize) {
-    crate::keys::typed(ui.ctx());
     let Some(listing) = cx.model.listing.clone() else {
         return cx.ask(Action::ListFolder { path: cx.model.folder.clone(), files: to.files() });
     };
@@ -69,8 +68,7 @@ pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, to: FilesFor, at: usize) {
     let rows: Vec<(Option<String>, LogRow)> =
         folders.chain(listing.files.iter().map(|f| (None, f.clone()))).collect();
     let high = cx.g.pick(64.0, 72.0);
-    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a few rows")]
-    let per = ((area.height() + 8.0) / (high + 8.0)).floor().max(1.0) as usize;
+    let per = crate::grid::fit(area.height(), high, 8.0);
     let mut at = cx.s.row_from(at, rows.len());
     let from = at / per * per;
     for (n, (i, (_, r))) in rows.iter().enumerate().skip(from).take(per).enumerate() {

@@ -6,6 +6,7 @@ use crate::draw::button::Button;
 use crate::draw::marks::{self, Mark};
 use crate::draw::shape::frame;
 use crate::draw::text::{Hand, name, put, row};
+use crate::grid::{fit, table};
 use crate::model::Wing;
 use crate::screens::{Cx, Screen};
 use crate::state::Nav;
@@ -17,7 +18,7 @@ use record::Point;
 /// Points whose name contains the text, those of exactly that place first; all points if nothing is typed, the wanted
 /// ones first.
 fn hits(wing: &Wing, cx: &Cx<'_>, text: &str) -> Vec<Point> {
-    let Some(index) = cx.index() else { return Vec::new() };
+    let index = cx.index();
     let text = text.trim().to_lowercase();
     if text.is_empty() {
         let open = index.left.iter().filter_map(|i| index.points.get(*i)).cloned();
@@ -107,22 +108,11 @@ fn show_field(ui: &Ui, cx: &Cx<'_>, entry: Rect, typed: &str, count: usize) {
 /// The hits as cells, a page at a time.
 fn cells(ui: &Ui, cx: &Cx<'_>, area: Rect, hits: &[Point], from: usize) -> Option<Chosen> {
     let gap = 8.0;
-    let columns = cx.g.pick(4.0, 5.0);
-    let rows = ((area.height() + gap) / (56.0 + gap)).floor().max(1.0);
-    let (wide, high) =
-        ((area.width() - gap * (columns - 1.0)) / columns, (area.height() - gap * (rows - 1.0)) / rows);
-    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a few cells")]
-    let (columns, cells) = (columns as usize, (columns * rows) as usize);
+    let (columns, rows) = (if cx.g.roomy() { 5 } else { 4 }, fit(area.height(), 56.0, gap));
+    let (cells, rect) = (columns * rows, table(area, columns, rows, gap));
     let more = hits.len() > cells;
     let per = if more { cells - 1 } else { cells };
     let from = if from < hits.len() { from } else { 0 };
-    let rect = |n: usize| {
-        let at = pos2(
-            area.left() + (n % columns) as f32 * (wide + gap),
-            area.top() + (n / columns) as f32 * (high + gap),
-        );
-        Rect::from_min_size(at, egui::vec2(wide, high))
-    };
     for (n, point) in hits.iter().skip(from).take(per).enumerate() {
         if cell(ui, cx, rect(n), point) {
             return Some(Chosen::Point(point.clone()));
@@ -140,7 +130,7 @@ fn cells(ui: &Ui, cx: &Cx<'_>, area: Rect, hits: &[Point], from: usize) -> Optio
 }
 
 fn cell(ui: &Ui, cx: &Cx<'_>, rect: Rect, point: &Point) -> bool {
-    let mark = cx.model.wing.as_ref().zip(cx.index()).map_or(Mark::Unasked, |(w, i)| i.mark(w, point));
+    let mark = cx.model.wing.as_ref().map_or(Mark::Unasked, |w| cx.index().mark(w, point));
     let named = format!("Go to {point}");
     let button = Button::new(rect, point.place(), 20.0).named(&named);
     button.face(ui);

@@ -10,7 +10,6 @@ use egui::{Align, Rect, Stroke, Ui, pos2};
 use quantity::shown;
 
 pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, import: &Import) {
-    crate::keys::typed(ui.ctx());
     let x = cx.g.whole();
     say(ui, cx.g.title(x), Align::Min, cx.heavy(52.0, 68.0), "title", "Importing a table");
     let middle = cx.g.middle(x);

@@ -55,7 +55,7 @@ const DIVISIONS: [Chip; 1] = [Chip { text: "divisions", suffix: "", unit: None }
 /// The instrument of what is typed, if one is named.
 fn instrument<'a>(cx: &'a Cx<'_>) -> Option<&'a Instrument> {
     let name = cx.s.measuring.instrument.as_deref()?;
-    cx.index()?.instruments.iter().find(|i| i.name == name)
+    cx.index().instruments.iter().find(|i| i.name == name)
 }
 
 /// The units offered. An instrument whose dial is converted by a table is read only in divisions.
@@ -181,25 +181,20 @@ fn keys(ui: &Ui, cx: &Cx<'_>, pad: Rect, typing: &mut Typing, kind: Option<Kind>
     };
     let rows =
         [["7", "8", "9", "Erase"], ["4", "5", "6", a], ["1", "2", "3", b], ["\u{2212}", "0", ".", "Done"]];
-    let (gap, n) = (8.0, 4.0);
-    let (wide, high) = ((pad.width() - gap * (n - 1.0)) / n, (pad.height() - gap * (n - 1.0)) / n);
+    let cell = crate::grid::table(pad, 4, 4, 8.0);
     let mut done = false;
-    for (r, row) in rows.iter().enumerate() {
-        for (c, text) in row.iter().enumerate() {
-            let at = pad.min + vec2(c as f32 * (wide + gap), r as f32 * (high + gap));
-            let rect = Rect::from_min_size(at, vec2(wide, high));
-            let word = text.chars().count() > 1;
-            let size = if word { cx.g.pick(24.0, 30.0) } else { cx.g.pick(42.0, 56.0) };
-            let button = Button::new(rect, text, size);
-            let button = if *text == "Done" { button.main() } else { button };
-            if button.show(ui) {
-                typing.wrong = None;
-                match *text {
-                    "Done" => done = true,
-                    "Erase" => drop(typing.text.pop()),
-                    "space" => typing.text.push(' '),
-                    other => typing.text.push_str(other),
-                }
+    for (n, text) in rows.into_iter().flatten().enumerate() {
+        let word = text.chars().count() > 1;
+        let size = if word { cx.g.pick(24.0, 30.0) } else { cx.g.pick(42.0, 56.0) };
+        let button = Button::new(cell(n), text, size);
+        let button = if text == "Done" { button.main() } else { button };
+        if button.show(ui) {
+            typing.wrong = None;
+            match text {
+                "Done" => done = true,
+                "Erase" => drop(typing.text.pop()),
+                "space" => typing.text.push(' '),
+                other => typing.text.push_str(other),
             }
         }
     }
@@ -243,7 +238,7 @@ fn show_entry(ui: &Ui, cx: &Cx<'_>, entry: Rect, typing: &Typing, kind: Option<K
 fn hint_words(cx: &Cx<'_>, typing: &Typing) -> String {
     match &typing.to {
         TypeFor::Reading(p) => {
-            let view = cx.model.wing.as_ref().zip(cx.index()).and_then(|(w, i)| i.view(w, p));
+            let view = cx.model.wing.as_ref().and_then(|w| cx.index().view(w, p));
             let design = view.and_then(|v| {
                 let sign = if p.kind().reverses() { cx.s.measuring.facing.sign() } else { 1.0 };
                 v.design.map(|d| {
@@ -296,9 +291,8 @@ fn extras(ui: &Ui, cx: &mut Cx<'_>, rect: Rect, typing: &mut Typing) {
 /// The next instrument of those that measure what the point asks for; `None` after the last.
 fn after(wing: &Wing, cx: &Cx<'_>, point: &record::Point, now: Option<&str>) -> Option<String> {
     let kind = measure::quantity_of(wing, point);
-    let list = cx.index().map(|i| i.instruments.as_slice()).unwrap_or_default();
     let fits = |i: &&record::Instrument| i.kind.quantity().is_none_or(|q| Some(q) == kind);
-    let names: Vec<String> = list.iter().filter(fits).map(|i| i.name.clone()).collect();
+    let names: Vec<String> = cx.index().instruments.iter().filter(fits).map(|i| i.name.clone()).collect();
     match now.and_then(|n| names.iter().position(|x| x == n)) {
         Some(at) => names.get(at + 1).cloned(),
         None => names.first().cloned(),

@@ -7,7 +7,6 @@ use crate::screens::{Cx, pair_row};
 use egui::{Align, Ui};
 
 pub fn show(ui: &mut Ui, cx: &mut Cx<'_>) {
-    crate::keys::typed(ui.ctx());
     let x = cx.g.whole();
     let bar = cx.g.title(x).with_max_y(cx.g.screen.top() + cx.g.pick(52.0, 100.0));
     say(ui, bar, Align::Min, cx.heavy(40.0, 68.0), "title", "Keys");

@@ -153,10 +153,7 @@ fn done(cx: &mut Cx<'_>, words: &Words) {
         }
         WordsFor::Reason(seq) => cx.ask(Action::Withdraw { seq: *seq, reason: text }),
         WordsFor::Note => cx.ask(Action::Note(text)),
-        WordsFor::Rework(point) => {
-            cx.ask(Action::DismissNotice);
-            cx.ask(Action::Rework { point: point.clone(), what: text });
-        }
+        WordsFor::Rework(point) => cx.ask_anew(Action::Rework { point: point.clone(), what: text }),
         WordsFor::OnPaper => cx.ask(Action::OnPaper(text)),
         WordsFor::Item => cx.ask(Action::OpenItem { item: text, action: OpenAction::Opened, reason: None }),
         WordsFor::ItemReason(item, action) => {
@@ -164,27 +161,16 @@ fn done(cx: &mut Cx<'_>, words: &Words) {
         }
         WordsFor::Anyway(name) => {
             cx.s.pages.clear();
-            cx.ask(Action::DismissNotice);
-            cx.ask(Action::BeginAnyway { name: name.clone(), reason: text });
+            cx.ask_anew(Action::BeginAnyway { name: name.clone(), reason: text });
         }
-        WordsFor::Statement => {
-            if let Some(Page::Sign { statement, .. }) = cx.s.pages.last_mut() {
-                *statement = text;
-            }
-        }
-        WordsFor::KeyFile => {
-            if let Some(Page::Sign { key, .. }) = cx.s.pages.last_mut() {
-                *key = text;
-            }
-        }
-        WordsFor::Port => {
-            if let Some(Page::Port { port, .. }) = cx.s.pages.last_mut() {
-                *port = text;
-            }
-        }
-        WordsFor::Gauge => {
-            if let Some(Page::Port { instrument, .. }) = cx.s.pages.last_mut() {
-                *instrument = text;
+        WordsFor::Statement | WordsFor::KeyFile | WordsFor::Port | WordsFor::Gauge => {
+            // The page below asked for it.
+            match (&words.to, cx.s.pages.last_mut()) {
+                (WordsFor::Statement, Some(Page::Sign { statement, .. })) => *statement = text,
+                (WordsFor::KeyFile, Some(Page::Sign { key, .. })) => *key = text,
+                (WordsFor::Port, Some(Page::Port { port, .. })) => *port = text,
+                (WordsFor::Gauge, Some(Page::Port { instrument, .. })) => *instrument = text,
+                _ => {}
             }
         }
         WordsFor::Field(f) => cx.s.draft.set(f.part, f.at, &text),

@@ -97,10 +97,6 @@ pub enum TypeFor {
 }
 
 impl Typing {
-    pub fn reading(point: Point, text: &str) -> Self {
-        Self::new(TypeFor::Reading(point), text)
-    }
-
     pub fn new(to: TypeFor, text: &str) -> Self {
         Self { to, text: text.replace('-', "\u{2212}"), unit: None, wrong: None }
     }

@@ -1,6 +1,6 @@
 //! Signing: in which capacity, what is stated, with which key.
 
-use super::{Page, Words, WordsFor};
+use super::WordsFor;
 use crate::action::Action;
 use crate::draw::button::Button;
 use crate::draw::text::row;
@@ -32,7 +32,6 @@ fn says(wing: &Wing) -> String {
 
 pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, key: &str, statement: &str) {
     let Some(wing) = &cx.model.wing else { return cx.s.close() };
-    crate::keys::typed(ui.ctx());
     let x = cx.g.whole();
     let gate = wing.assessment.to_sign().state;
     let holds = gate == GateState::Hold;
@@ -61,10 +60,10 @@ pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, key: &str, statement: &str) {
     let [a, b, c] = cx.g.split(line, cx.g.gap(), [1.0, 1.0, 1.0]);
     let size = cx.g.pick(22.0, 28.0);
     if Button::new(a, "Other words", size).show(ui) {
-        return cx.s.open(Page::Letters(Words::new(WordsFor::Statement, text)));
+        return cx.s.write(WordsFor::Statement, text);
     }
     if Button::new(b, "Key file", size).show(ui) {
-        return cx.s.open(Page::Letters(Words::new(WordsFor::KeyFile, key)));
+        return cx.s.write(WordsFor::KeyFile, key);
     }
     let why = key.is_empty().then_some("name its file first");
     if Button::new(c, "Make this key", size).unless(why).show(ui) {
@@ -93,7 +92,6 @@ fn buttons(ui: &Ui, cx: &mut Cx<'_>, key: &str, text: &str, holds: bool) {
         let capacity = cx.model.who.role.word().to_owned();
         let key = Some(key.to_owned()).filter(|k| !k.is_empty());
         cx.s.close();
-        cx.ask(Action::DismissNotice);
-        cx.ask(Action::Sign { capacity, statement: text.to_owned(), as_seen: holds, key });
+        cx.ask_anew(Action::Sign { capacity, statement: text.to_owned(), as_seen: holds, key });
     }
 }

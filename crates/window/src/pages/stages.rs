@@ -1,6 +1,6 @@
 //! The stages of the build: what each requires and disturbs, and beginning one.
 
-use super::{Page, Words, WordsFor, change};
+use super::{Page, WordsFor, change};
 use crate::action::Action;
 use crate::draw::button::Button;
 use crate::draw::text::{row, say};
@@ -10,7 +10,6 @@ use quantity::shown;
 
 pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, at: usize) {
     let Some(wing) = &cx.model.wing else { return cx.s.close() };
-    crate::keys::typed(ui.ctx());
     let x = cx.g.whole();
     let stages = &wing.plan.stages;
     let now = wing.assessment.stage.as_ref().and_then(|n| stages.iter().position(|s| s.name == *n));
@@ -57,8 +56,7 @@ pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, at: usize) {
     let why = begun.or(cx.unwritable());
     let off = why.map(|_| "");
     if Button::new(anyway, "Anyway…", cx.g.pick(24.0, 30.0)).second("with a reason").unless(off).show(ui) {
-        cx.s.open(Page::Letters(Words::new(WordsFor::Anyway(name.to_owned()), "")));
-        return;
+        return cx.s.write(WordsFor::Anyway(name.to_owned()), "");
     }
     let text = format!("Begin {name}");
     let go = Button::new(go, &text, cx.g.pick(30.0, 38.0)).main().answering(name);
@@ -66,9 +64,7 @@ pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, at: usize) {
         cx.s.close();
         cx.s.measuring.past_summary = false;
         cx.s.measuring.point = None;
-        cx.ask(Action::DismissNotice);
-        cx.ask(Action::BeginStage(name.to_owned()));
-        return;
+        return cx.ask_anew(Action::BeginStage(name.to_owned()));
     }
     change(cx, Page::Stages { at });
 }

@@ -1,6 +1,6 @@
 //! Asks why the last entry is undone. It stays in the log, struck out, with the reason.
 
-use super::{Page, Words, WordsFor, change};
+use super::{Page, WordsFor, change};
 use crate::action::Action;
 use crate::draw::button::Button;
 use crate::draw::text::{row, say};
@@ -13,10 +13,9 @@ pub const REASONS: [&str; 6] =
     ["wrong station", "wrong facing", "it slipped", "read wrong", "knocked the jig", "other…"];
 
 pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, seq: u64, reason: Option<usize>) {
-    let Some(undo) = cx.index().and_then(|i| i.undo.clone()) else { return cx.s.close() };
+    let Some(undo) = cx.index().undo.clone() else { return cx.s.close() };
     // A reason chosen for another entry does not count for this one.
     let reason = reason.filter(|_| undo.seq == seq);
-    crate::keys::typed(ui.ctx());
     let Rangef { min: left, max: right } = cx.g.whole();
     let bar = cx.g.rect(left..=right, cx.g.pick(8.0, 24.0)..=cx.g.pick(66.0, 112.0));
     let title = format!("Undo {}?", undo.what);
@@ -39,12 +38,11 @@ pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, seq: u64, reason: Option<usize>) {
         cx.s.close();
         match chosen {
             Some(i) if i < last && !undo.typed_reason => {
-                cx.ask(Action::DismissNotice);
-                cx.ask(Action::Withdraw { seq: undo.seq, reason: REASONS[i].to_owned() });
+                cx.ask_anew(Action::Withdraw { seq: undo.seq, reason: REASONS[i].to_owned() });
             }
             Some(i) => {
                 let text = if i < last { REASONS[i] } else { "" };
-                cx.s.open(Page::Letters(Words::new(WordsFor::Reason(undo.seq), text)));
+                cx.s.write(WordsFor::Reason(undo.seq), text);
             }
             None => {}
         }
@@ -55,13 +53,9 @@ pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, seq: u64, reason: Option<usize>) {
 
 fn chips(ui: &Ui, cx: &Cx<'_>, area: Rect, reason: Option<usize>) -> Option<usize> {
     let mut chosen = reason;
-    let gap = cx.g.pick(12.0, 16.0);
-    let high = (area.height() - gap) / 2.0;
+    let cell = crate::grid::table(area, 3, 2, cx.g.gap());
     for (i, text) in REASONS.iter().enumerate() {
-        let top = area.top() + if i < 3 { 0.0 } else { high + gap };
-        let line = Rect::from_min_max(egui::pos2(area.left(), top), egui::pos2(area.right(), top + high));
-        let rect = cx.g.cells(line, gap, &[1.0, 1.0, 1.0]).get(i % 3).copied().unwrap_or(line);
-        if Button::new(rect, text, cx.g.pick(27.0, 34.0)).chosen_if(reason == Some(i)).show(ui) {
+        if Button::new(cell(i), text, cx.g.pick(27.0, 34.0)).chosen_if(reason == Some(i)).show(ui) {
             chosen = Some(i);
         }
     }

@@ -27,22 +27,12 @@ impl Part {
     }
 }
 
+/// An obligation as the list shows it.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Item {
-    pub kind: ObligationKind,
-    pub about: String,
-    pub state: Verdict,
-    pub words: String,
-    /// What it is called in a sentence (`change from S8 to S9`).
-    pub what: String,
-    /// The value found, in words, if there is one.
-    pub found: Option<String>,
-    /// The plan's limit for it, in words, if there is one.
-    pub limit: Option<String>,
+    pub of: Obligation,
     /// What would settle it, if the program knows.
     pub settles: Option<String>,
-    /// Numbers of the entries it depends on.
-    pub evidence: Vec<u64>,
     /// The entry at which it was decided, if it was; it then shows what was found at that entry, whatever was
     /// measured later.
     pub decided: Option<u64>,
@@ -50,7 +40,7 @@ pub struct Item {
 
 #[derive(Clone, Debug, PartialEq)]
 pub struct BoardRow {
-    pub name: String,
+    pub name: &'static str,
     /// What was found about each, in the plan's order.
     pub states: Vec<Verdict>,
 }
@@ -66,65 +56,61 @@ impl Board {
     pub fn of(gate: &Gate, decided: Option<u64>) -> Self {
         let item = |o: &Obligation| {
             let cause = gate.reasons.iter().find(|r| Some(&r.cause) == o.cause.as_ref());
-            Item {
-                kind: o.kind,
-                about: o.about.clone(),
-                state: o.state,
-                words: o.words.clone(),
-                what: o.what.clone(),
-                found: o.found.clone(),
-                limit: o.limit.clone(),
-                settles: cause.and_then(|r| r.settles.clone()),
-                evidence: o.evidence.clone(),
-                decided,
-            }
+            Item { of: o.clone(), settles: cause.and_then(|r| r.settles.clone()), decided }
         };
-        let mut list: Vec<Item> = gate.obligations.iter().map(item).collect();
-        let mut rows: Vec<BoardRow> = Vec::new();
-        for kind in ObligationKind::ALL {
-            let states: Vec<_> = list.iter().filter(|i| i.kind == kind).map(|i| i.state).collect();
-            if !states.is_empty() {
-                rows.push(BoardRow { name: kind.plural().to_owned(), states });
-            }
-        }
-        list.sort_by_key(|i| Reverse(i.state));
-        Self { list, rows }
+        Self::sorted(gate.obligations.iter().map(item).collect(), ObligationKind::plural)
     }
 
     pub fn of_wings(wings: &[WingView]) -> Self {
         let item = |w: &WingView| Item {
-            kind: ObligationKind::Rigging,
-            about: w.name.clone(),
-            state: w.state,
-            words: w.words.clone(),
-            what: "its own log".to_owned(),
-            found: None,
-            limit: None,
+            of: Obligation {
+                kind: ObligationKind::Rigging,
+                about: w.name.clone(),
+                state: w.state,
+                words: w.words.clone(),
+                what: "its own log".to_owned(),
+                evidence: w.taken.iter().map(|t| t.on.entry).collect(),
+                found: None,
+                limit: None,
+                conforms: None,
+                cause: None,
+                of_stage: false,
+            },
             settles: w.settles.clone(),
-            evidence: w.taken.iter().map(|t| t.on.entry).collect(),
             decided: None,
         };
-        let mut list: Vec<Item> = wings.iter().map(item).collect();
-        let rows =
-            vec![BoardRow { name: "wings".to_owned(), states: list.iter().map(|i| i.state).collect() }];
-        list.sort_by_key(|i| Reverse(i.state));
+        Self::sorted(wings.iter().map(item).collect(), |_| "wings")
+    }
+
+    fn sorted(mut list: Vec<Item>, named: impl Fn(ObligationKind) -> &'static str) -> Self {
+        let row = |kind| {
+            let of_kind = list.iter().filter(|i| i.of.kind == kind);
+            BoardRow { name: named(kind), states: of_kind.map(|i| i.of.state).collect() }
+        };
+        let rows = ObligationKind::ALL.map(row).into_iter().filter(|row| !row.states.is_empty()).collect();
+        list.sort_by_key(|i| Reverse(i.of.state));
         Self { list, rows }
     }
 
-    pub fn open(&self) -> usize {
-        self.list.iter().filter(|i| i.state != Verdict::Within).count()
+    /// Those in this state.
+    pub fn with(&self, state: Verdict) -> impl Iterator<Item = &Item> {
+        self.list.iter().filter(move |i| i.of.state == state)
     }
 
-    pub fn with(&self, state: Verdict) -> usize {
-        self.list.iter().filter(|i| i.state == state).count()
+    pub fn open(&self) -> usize {
+        self.list.len() - self.met()
+    }
+
+    pub fn met(&self) -> usize {
+        self.with(Verdict::Within).count()
     }
 }
 
 impl Item {
     /// What it is about, in words (`twist, S4`).
     pub fn title(&self) -> String {
-        let about = &self.about;
-        let thing = match self.kind {
+        let about = &self.of.about;
+        let thing = match self.of.kind {
             ObligationKind::Stage => "stage",
             ObligationKind::Level => "along the span,",
             ObligationKind::Cross => "fore and aft,",

@@ -34,9 +34,9 @@ pub fn value(wing: &Wing, item: &Item) -> Option<OnScale> {
         return None;
     }
     let a = &wing.assessment;
-    let about = item.about.as_str();
+    let about = item.of.about.as_str();
     let twist = a.twist.as_ref();
-    match item.kind {
+    match item.of.kind {
         ObligationKind::Setting => twist.and_then(|t| t.setting.judged().map(of)),
         ObligationKind::Washout => twist.and_then(|t| t.washout_error.judged().map(of)),
         ObligationKind::Station => {
@@ -88,10 +88,10 @@ pub struct Line {
 
 /// The lines of an obligation: what was found, the entries behind it, instruments, freshness.
 pub fn lines(wing: &Wing, item: &Item) -> Vec<Line> {
-    let mut out = vec![line("Found", item.words.clone())];
+    let mut out = vec![line("Found", item.of.words.clone())];
     out.extend(item.settles.iter().map(|settles| line("Settles it", settles.clone())));
     let mut with: Vec<&str> = Vec::new();
-    for seq in &item.evidence {
+    for seq in &item.of.evidence {
         let Some(entry) = Entry::find(&wing.entries, *seq) else {
             out.push(line(&format!("#{seq}"), "older than the entries held here".to_owned()));
             continue;
@@ -119,12 +119,12 @@ fn line(left: &str, right: String) -> Line {
 
 /// Whether its evidence still holds.
 fn fresh(item: &Item) -> Line {
-    let Some(last) = item.evidence.iter().max() else {
+    let Some(last) = item.of.evidence.iter().max() else {
         return line("Readings", "none that count".to_owned());
     };
     match item.decided {
         Some(entry) => line("Fresh", format!("as it was when it was decided, at entry {entry}")),
-        None if item.state == Verdict::Stale => line("Fresh", format!("no: overtaken since (#{last})")),
+        None if item.of.state == Verdict::Stale => line("Fresh", format!("no: overtaken since (#{last})")),
         None => line("Fresh", format!("nothing moved or done since touches it (#{last})")),
     }
 }
@@ -206,9 +206,9 @@ pub fn entry_words(wing: &Wing, entry: &record::Entry) -> String {
     let (at, by) = (words::written(entry), &entry.by);
     match &entry.what {
         What::Reading(r) => {
-            let facing = r.facing.map_or(String::new(), |f| format!(" {}", f.word()));
             let with = r.instrument.as_ref().map_or(String::new(), |i| format!(", {i}"));
-            format!("{}{facing} {}{with}, {by}, {at}", r.point.place(), words::reading(&wing.plan, r))
+            let value = words::reading(&wing.plan, r);
+            format!("{}{} {value}{with}, {by}, {at}", r.point.place(), words::faced(r))
         }
         What::Move(m) => format!("{} moved, {}, {by}, {at}", m.support, m.text),
         What::Stage(s) => format!("stage {} begun, {by}, {at}", s.name),

@@ -16,17 +16,18 @@ const MET: Mark = Mark::Of(Verdict::Within);
 const MISSING: Mark = Mark::Of(Verdict::Missing);
 
 /// Which facings are wanted at a point that reverses.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub enum Facings {
     One,
+    #[default]
     Both,
 }
 
-/// What is worked out once for each state of the log.
+/// What is worked out once for each state of the log; without a log there is nothing in it.
+#[derive(Default)]
 pub struct Index {
-    assessment: Arc<Assessment>,
-    entries: Arc<Vec<Entry>>,
-    who: String,
+    /// From what it was worked out.
+    of: Option<(Arc<Assessment>, Arc<Vec<Entry>>, String)>,
     facings: Facings,
     /// The points, as the assessment lists them.
     pub points: Vec<Point>,
@@ -108,6 +109,11 @@ impl Tally {
     }
 }
 
+/// True for points of one kind on one spar.
+pub fn alike(a: &Point, b: &Point) -> bool {
+    a.kind() == b.kind() && a.spar() == b.spar()
+}
+
 pub fn mark_of(view: &PointView, facings: Facings) -> Mark {
     match view.state {
         PointState::Missing if view.required => MISSING,
@@ -142,9 +148,7 @@ impl Index {
         let profile =
             Tally::count(stations.into_iter().flatten().map(|s| s.verdict.map_or(MISSING, Mark::Of)));
         Self {
-            assessment: Arc::clone(a),
-            entries: Arc::clone(&wing.entries),
-            who: who.to_owned(),
+            of: Some((Arc::clone(a), Arc::clone(&wing.entries), who.to_owned())),
             facings,
             at,
             left,
@@ -191,10 +195,10 @@ impl Index {
 
     /// True if it was worked out from exactly this state.
     pub fn is_of(&self, wing: &Wing, who: &str, facings: Facings) -> bool {
-        Arc::ptr_eq(&self.assessment, &wing.assessment)
-            && Arc::ptr_eq(&self.entries, &wing.entries)
-            && self.who == who
-            && self.facings == facings
+        let same = |(a, e, w): &(Arc<Assessment>, Arc<Vec<Entry>>, String)| {
+            Arc::ptr_eq(a, &wing.assessment) && Arc::ptr_eq(e, &wing.entries) && w == who
+        };
+        self.of.as_ref().is_some_and(same) && self.facings == facings
     }
 
     pub fn view<'a>(&self, wing: &'a Wing, point: &Point) -> Option<&'a PointView> {
@@ -205,10 +209,14 @@ impl Index {
         self.view(wing, point).map_or(Mark::Unasked, |v| mark_of(v, self.facings))
     }
 
+    /// True if one of two facings is still to be taken there.
+    pub fn is_half(&self, wing: &Wing, point: &Point) -> bool {
+        self.mark(wing, point) == Mark::Half
+    }
+
     /// The points of the same kind, on the same spar, from the root outboard.
     pub fn row(&self, point: &Point) -> Vec<&Point> {
-        let same = |p: &&Point| p.kind() == point.kind() && p.spar() == point.spar();
-        self.points.iter().filter(same).collect()
+        self.points.iter().filter(|p| alike(p, point)).collect()
     }
 
     /// The progress among the required points of the same kind.
@@ -216,23 +224,17 @@ impl Index {
         let row = self.row(point);
         let asked = row.iter().filter(|p| self.view(wing, p).is_some_and(|v| v.required));
         let left = self.left.iter().filter_map(|i| self.points.get(*i));
-        let open = left.filter(|p| p.kind() == point.kind() && p.spar() == point.spar()).count();
-        let all = asked.count();
+        let (open, all) = (left.filter(|p| alike(p, point)).count(), asked.count());
         Progress { done: all.saturating_sub(open), all }
     }
 
     /// The next point to be measured after this one, in walking order; the first if none comes after.
     pub fn next(&self, from: Option<&Point>) -> Option<&Point> {
         let here = from.and_then(|p| self.at.get(p)).copied();
-        let row = from.map(|p| (p.kind(), p.spar().map(str::to_owned)));
         let open = || self.left.iter().copied().filter(|i| Some(*i) != here);
         let point = |i: usize| self.points.get(i);
         // The rest of the row comes first: outboard of here, then what was left out inboard.
-        let same = |i: &usize| {
-            point(*i)
-                .zip(row.as_ref())
-                .is_some_and(|(p, (k, s))| p.kind() == *k && p.spar().map(str::to_owned) == *s)
-        };
+        let same = |i: &usize| point(*i).zip(from).is_some_and(|(p, from)| alike(p, from));
         let after = |i: &usize| here.is_none_or(|h| *i > h);
         let next = open().filter(same).find(after).or_else(|| open().find(same));
         next.or_else(|| open().find(after)).or_else(|| open().next()).and_then(point)

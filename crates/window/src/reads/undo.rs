@@ -33,10 +33,9 @@ impl Undo {
         let (what, short) = match &entry.what {
             What::Reading(r) => {
                 let value = words::reading(&wing.plan, r);
-                let facing = r.facing.map_or(String::new(), |f| format!(" {}", f.word()));
                 let short = r.facing.map_or(String::new(), |f| format!(" {}", words::facing_short(f)));
                 with = r.instrument.as_ref().map_or(String::new(), |i| format!(" {i},"));
-                (format!("{}{facing} {value}", r.point.place()), format!("{value}{short}"))
+                (format!("{}{} {value}", r.point.place(), words::faced(r)), format!("{value}{short}"))
             }
             What::Move(m) => (format!("move of {}, {}", m.support, m.text), m.support.clone()),
             What::Stage(s) => (format!("stage {}", s.name), s.name.clone()),

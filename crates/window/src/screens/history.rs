@@ -5,7 +5,7 @@ use crate::action::Action;
 use crate::draw::button::Button;
 use crate::draw::text::{row, say};
 use crate::model::Wing;
-use crate::pages::{Answer, Ask, Enter, Page, Then, Words, WordsFor};
+use crate::pages::{Answer, Ask, Enter, Page, Then, WordsFor};
 use crate::words;
 use egui::{Align, Ui};
 use quantity::shown;
@@ -21,9 +21,8 @@ fn rows(wing: &Wing, point: &Point) -> Vec<(u64, list::Row)> {
         match &entry.what {
             What::Stage(s) => stage = &s.name,
             What::Reading(r) if r.point == *point => {
-                let facing = r.facing.map_or(String::new(), |f| format!(" {}", f.word()));
                 let with = r.instrument.as_deref().unwrap_or("no instrument named");
-                let title = format!("#{}{facing} {}", entry.seq, words::reading(&wing.plan, r));
+                let title = format!("#{}{} {}", entry.seq, words::faced(r), words::reading(&wing.plan, r));
                 let note = format!("{with}, round {}, {}, {}", r.round, entry.by, words::written(entry));
                 let state = gone.get(&entry.seq).map_or(String::new(), |why| format!("withdrawn: {why}"));
                 rows.push((entry.seq, list::Row::new(title, note).right(state, stage)));
@@ -39,11 +38,8 @@ pub fn show(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>) {
     let x = cx.g.body();
     let Some(point) = cx.s.measuring.point.clone() else { return };
     let (numbers, rows): (Vec<u64>, Vec<list::Row>) = rows(wing, &point).into_iter().unzip();
-    let kind = point.spar().map_or_else(
-        || words::kind_words(point.kind()).to_owned(),
-        |s| format!("{s} spar, {}", words::kind_words(point.kind())),
-    );
-    super::title(ui, cx, x, point.place(), [&shown::counted(rows.len(), "reading", "readings"), &kind]);
+    let count = shown::counted(rows.len(), "reading", "readings");
+    super::title(ui, cx, x, point.place(), [&count, &words::what(&point)]);
     let area = super::notice_below(ui, cx, cx.g.middle(x));
     if rows.is_empty() {
         let line = row(area.left(), area.right(), area.top() + 40.0, 40.0);
@@ -62,8 +58,7 @@ pub fn show(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>) {
     }
     let why = wing.read_only.then_some("read only");
     if Button::new(cell[4], "Reworked…", cx.g.pick(22.0, 28.0)).named("Reworked").unless(why).show(ui) {
-        cx.s.open(Page::Letters(Words::new(WordsFor::Rework(point), "")));
-        return;
+        return cx.s.write(WordsFor::Rework(point), "");
     }
     if Button::new(cell[5], "Measure it again", cx.g.pick(26.0, 34.0)).main().show(ui) {
         cx.s.go(super::Screen::Measure);
@@ -73,10 +68,9 @@ pub fn show(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>) {
 
 /// Lets a withdrawn reading count again, by withdrawing its withdrawal.
 fn again(wing: &Wing, cx: &mut Cx<'_>, reading: u64) {
-    let gone = cx.index().map(|i| &i.gone);
+    let gone = &cx.index().gone;
     let of = |e: &&record::Entry| {
-        matches!(&e.what, What::Withdrawn { seq, .. } if *seq == reading)
-            && gone.is_some_and(|g| !g.contains(e.seq))
+        matches!(&e.what, What::Withdrawn { seq, .. } if *seq == reading) && !gone.contains(e.seq)
     };
     let Some(withdrawal) = wing.entries.iter().rev().find(of).map(|e| e.seq).filter(|_| !wing.read_only)
     else {

@@ -5,6 +5,7 @@ use crate::draw::button::Button;
 use crate::draw::marks::{self, Mark};
 use crate::draw::shape::{frame, rule};
 use crate::draw::text::{Hand, put, row, width};
+use crate::grid::{fit, table};
 use crate::state::Nav;
 use egui::{Align, Id, Rect, Stroke, Ui, pos2};
 
@@ -38,10 +39,7 @@ impl Row {
 
 /// Rows on a page of that height.
 pub fn per_page(cx: &Cx<'_>, area: Rect) -> usize {
-    let high = cx.g.pick(58.0, 56.0);
-    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a few rows")]
-    let n = (area.height() / high).floor().max(1.0) as usize;
-    n
+    fit(area.height(), cx.g.pick(58.0, 56.0), 0.0)
 }
 
 /// Draws the rows from `from` on; gives the row that was tapped.
@@ -104,9 +102,8 @@ fn show_row(ui: &Ui, cx: &Cx<'_>, rect: Rect, r: &Row, chosen: bool, i: usize) -
 
 /// The buttons of a pager one above the other.
 pub fn stacked(rect: Rect) -> [Rect; 2] {
-    let high = (rect.height() - 8.0) / 2.0;
-    let up = rect.with_max_y(rect.top() + high);
-    [up, up.translate(egui::vec2(0.0, high + 8.0))]
+    let cell = table(rect, 1, 2, 8.0);
+    [cell(0), cell(1)]
 }
 
 /// The page buttons, and the keys and swipes that do the same; gives the first row of the page then shown.

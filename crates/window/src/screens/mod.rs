@@ -18,7 +18,7 @@ pub mod watch;
 use crate::action::Action;
 use crate::draw::button::Button;
 use crate::draw::text::{Hand, say};
-use crate::grid::Grid;
+use crate::grid::{Grid, fit};
 use crate::model::{Model, Wing};
 use crate::pages::Page;
 use crate::reads::Index;
@@ -27,9 +27,10 @@ use crate::theme::Palette;
 use egui::{Align, Key, Rangef, Rect, Ui, vec2};
 
 quantity::words! {
-    #[derive(Clone, Copy, Debug, PartialEq, Eq)]
+    #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
     pub enum Screen {
         /// Who is at the bench, which wing.
+        #[default]
         Start = "Start",
         Setup = "Set up a wing",
         Measure = "Measure",
@@ -76,9 +77,14 @@ impl Cx<'_> {
         self.ask.push(action);
     }
 
-    /// What was worked out from the log; `Some` whenever a log is open.
-    pub(crate) fn index(&self) -> Option<&Index> {
-        self.s.index.as_ref()
+    /// The same, with what was said before dealt with.
+    pub fn ask_anew(&mut self, action: Action) {
+        self.ask.extend([Action::DismissNotice, action]);
+    }
+
+    /// What was worked out from the log.
+    pub(crate) fn index(&self) -> &Index {
+        &self.s.index
     }
 
     /// Why nothing can be written under a name now.
@@ -151,14 +157,14 @@ pub fn show(ui: &mut Ui, cx: &mut Cx<'_>) {
 /// Opens the question of Undo, if there is something to take back.
 pub(crate) fn undo(s: &mut State, model: &Model) {
     let can = model.wing.as_ref().is_some_and(|w| !w.read_only);
-    if let Some(undo) = s.index.as_ref().and_then(|i| i.undo.as_ref()).filter(|_| can) {
+    if let Some(undo) = s.index.undo.as_ref().filter(|_| can) {
         s.open(Page::Undo { seq: undo.seq, reason: None });
     }
 }
 
 /// The Undo button, which names what it would take back.
 pub(crate) fn undo_button(ui: &Ui, cx: &mut Cx<'_>, rect: Rect) {
-    let undo = cx.index().and_then(|i| i.undo.clone());
+    let undo = cx.index().undo.clone();
     let roomy = cx.g.roomy();
     let second = match &undo {
         Some(u) if roomy => {
@@ -237,7 +243,8 @@ pub(crate) fn lines(ui: &Ui, rect: Rect, hand: Hand, key: &str, text: &str, most
     loop {
         let hand = Hand { size, ..hand };
         let fits = |row: &str| crate::draw::text::width(painter, &hand, row) <= rect.width();
-        let most = rows_high(rect.height(), size).min(most).max(1);
+        // The last row needs no room below it.
+        let most = fit(rect.height(), size, size * (LEAD - 1.0)).min(most).max(1);
         if most == 1 && (size <= least || fits(text)) {
             crate::draw::text::put(painter, rect, Align::Min, hand, text);
             return size;
@@ -261,13 +268,6 @@ pub(crate) fn lines(ui: &Ui, rect: Rect, hand: Hand, key: &str, text: &str, most
 
 /// From one row of a sentence to the next, over its size.
 const LEAD: f32 = 1.18;
-
-/// Rows of a sentence of that size in a height; the last needs no room below it.
-fn rows_high(height: f32, size: f32) -> usize {
-    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a few rows")]
-    let rows = ((height + size * (LEAD - 1.0)) / (size * LEAD)).floor().max(1.0) as usize;
-    rows
-}
 
 /// A text in as few rows as it needs, of about equal length; the last takes what is left.
 fn wrapped(painter: &egui::Painter, hand: &Hand, text: &str, wide: f32, most: usize) -> Vec<String> {

@@ -3,40 +3,20 @@
 use super::{Cx, Screen, notice, title};
 use crate::action::Action;
 use crate::draw::button::Button;
+use crate::grid::table;
 use crate::keys::Zoom;
 use crate::model::{Person, Wing};
-use crate::pages::{FilesFor, Page, TypeFor, Typing, Words, WordsFor};
+use crate::pages::{FilesFor, Page, TypeFor, Words, WordsFor};
 use bench::HandsFree;
-use egui::{Rect, Theme, Ui, pos2, vec2};
+use egui::{Theme, Ui};
 
 /// Asks who is at the bench.
 pub fn who_page() -> Page {
     Page::Who { from: 0 }
 }
 
-#[derive(Clone, Copy, PartialEq, Eq)]
-enum Do {
-    Who,
-    Port,
-    Stages,
-    Shape,
-    History,
-    Watch,
-    Import,
-    Note,
-    Item,
-    Part,
-    HandsFree,
-    Pairs,
-    SeenFrom,
-    Blind,
-    Tone,
-    Dark,
-    Larger,
-    Smaller,
-    Keys,
-    Cautions,
-}
+/// What a cell does when it is pressed.
+type Does = fn(&Ui, &Wing, &mut Cx<'_>);
 
 pub fn show(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>) {
     let x = cx.g.body();
@@ -55,83 +35,53 @@ pub fn show(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>) {
     };
     let scale = format!("now {:.0} %", looks.scale * 100.0);
     let seen = if super::measure::tip_left(wing, cx) { "tip at left" } else { "tip at right" };
-    let cells: [(Do, &str, &str); 20] = [
-        (Do::Who, "At the bench", &who),
-        (Do::Port, "Port", &port),
-        (Do::Stages, "Stages", wing.assessment.stage.as_deref().unwrap_or("none begun")),
-        (Do::Shape, "Shape", "spars, bays, bushes"),
-        (Do::History, "History", "of a point"),
-        (Do::Watch, "Watch", "for drift"),
-        (Do::Import, "Import", "a table"),
-        (Do::Note, "Note", "into the log"),
-        (Do::Item, "Leave open", "on purpose"),
-        (Do::Part, "Part at", &part),
-        (Do::HandsFree, "Hands free", yes(cx.s.measuring.hands_free == HandsFree::On)),
-        (Do::Pairs, "Both facings", yes(looks.pairs)),
-        (Do::SeenFrom, "Seen from", seen),
-        (Do::Blind, "Hide design", yes(looks.blind)),
-        (Do::Tone, "Tone", yes(looks.tone)),
-        (Do::Dark, if dark { "Light" } else { "Dark" }, "Ctrl+D"),
-        (Do::Larger, "Larger", &scale),
-        (Do::Smaller, "Smaller", "Ctrl+minus"),
-        (Do::Keys, "Keys", "Ctrl+?"),
-        (Do::Cautions, "Cautions", "read them again"),
+    let stage = wing.assessment.stage.as_deref().unwrap_or("none begun");
+    let free = yes(cx.s.measuring.hands_free == HandsFree::On);
+    let cells: [(&str, &str, Does); 20] = [
+        ("At the bench", &who, |_, _, cx| cx.s.open(who_page())),
+        ("Port", &port, |_, wing, cx| open_port(wing, cx)),
+        ("Stages", stage, |_, wing, cx| cx.s.open(Page::Stages { at: crate::reads::stage::next(wing) })),
+        ("Shape", "spars, bays, bushes", |_, _, cx| cx.s.go(Screen::Shape)),
+        ("History", "of a point", |_, _, cx| cx.s.go(Screen::History)),
+        ("Watch", "for drift", |_, _, cx| cx.s.go(Screen::Watch)),
+        ("Import", "a table", |_, _, cx| open_files(cx, FilesFor::Table)),
+        ("Note", "into the log", |_, _, cx| cx.s.write(WordsFor::Note, "")),
+        ("Leave open", "on purpose", |_, _, cx| cx.s.write(WordsFor::Item, "")),
+        ("Part at", &part, |_, _, cx| cx.s.number(TypeFor::Part)),
+        ("Hands free", free, |_, _, cx| turn_hands_free(cx)),
+        ("Both facings", yes(looks.pairs), |_, _, cx| cx.s.looks.pairs = !cx.s.looks.pairs),
+        ("Seen from", seen, |_, _, cx| cx.s.looks.turned = !cx.s.looks.turned),
+        ("Hide design", yes(looks.blind), |_, _, cx| cx.s.looks.blind = !cx.s.looks.blind),
+        ("Tone", yes(looks.tone), |_, _, cx| cx.s.looks.tone = !cx.s.looks.tone),
+        (if dark { "Light" } else { "Dark" }, "Ctrl+D", |ui, _, cx| cx.s.other_theme(ui.ctx().theme())),
+        ("Larger", &scale, |_, _, cx| cx.s.rescale(Zoom::Larger)),
+        ("Smaller", "Ctrl+minus", |_, _, cx| cx.s.rescale(Zoom::Smaller)),
+        ("Keys", "Ctrl+?", |_, _, cx| cx.s.open(Page::Keys)),
+        ("Cautions", "read them again", |_, _, cx| cx.s.open(Page::Cautions)),
     ];
-    let (columns, rows) = (5.0, 4.0);
-    let gap = 8.0;
-    let (wide, high) =
-        ((middle.width() - gap * (columns - 1.0)) / columns, (middle.height() - gap * (rows - 1.0)) / rows);
+    let rect = table(middle, 5, 4, 8.0);
     let mut chosen = None;
-    for (i, (what, text, second)) in cells.into_iter().enumerate() {
-        let (c, r) = ((i % 5) as f32, (i / 5) as f32);
-        let rect = Rect::from_min_size(
-            pos2(middle.left() + c * (wide + gap), middle.top() + r * (high + gap)),
-            vec2(wide, high),
-        );
+    for (i, (text, second, does)) in cells.into_iter().enumerate() {
         let named = format!("{text}: {second}");
-        if Button::new(rect, text, cx.g.pick(22.0, 28.0)).second(second).named(&named).show(ui) {
-            chosen = Some(what);
+        if Button::new(rect(i), text, cx.g.pick(22.0, 28.0)).second(second).named(&named).show(ui) {
+            chosen = Some(does);
         }
     }
-    if let Some(what) = chosen {
-        act(ui, wing, cx, what);
+    if let Some(does) = chosen {
+        does(ui, wing, cx);
     }
     foot(ui, cx);
 }
 
-fn file_name(path: &str) -> String {
-    path.rsplit(['/', '\\']).next().unwrap_or(path).to_owned()
+fn turn_hands_free(cx: &mut Cx<'_>) {
+    cx.s.measuring.hands_free = match cx.s.measuring.hands_free {
+        HandsFree::Off => HandsFree::On,
+        HandsFree::On => HandsFree::Off,
+    };
 }
 
-fn act(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, what: Do) {
-    let words = |to| Page::Letters(Words::new(to, ""));
-    match what {
-        Do::Who => cx.s.open(who_page()),
-        Do::Port => open_port(wing, cx),
-        Do::Stages => cx.s.open(Page::Stages { at: crate::reads::stage::next(wing) }),
-        Do::Shape => cx.s.go(Screen::Shape),
-        Do::History => cx.s.go(Screen::History),
-        Do::Watch => cx.s.go(Screen::Watch),
-        Do::Import => open_files(cx, FilesFor::Table),
-        Do::Note => cx.s.open(words(WordsFor::Note)),
-        Do::Item => cx.s.open(words(WordsFor::Item)),
-        Do::Part => cx.s.open(Page::Keypad(Typing::new(TypeFor::Part, ""))),
-        Do::HandsFree => {
-            cx.s.measuring.hands_free = match cx.s.measuring.hands_free {
-                HandsFree::Off => HandsFree::On,
-                HandsFree::On => HandsFree::Off,
-            };
-        }
-        Do::Pairs => cx.s.looks.pairs = !cx.s.looks.pairs,
-        Do::SeenFrom => cx.s.looks.turned = !cx.s.looks.turned,
-        Do::Blind => cx.s.looks.blind = !cx.s.looks.blind,
-        Do::Tone => cx.s.looks.tone = !cx.s.looks.tone,
-        Do::Dark => cx.s.other_theme(ui.ctx().theme()),
-        Do::Larger => cx.s.rescale(Zoom::Larger),
-        Do::Smaller => cx.s.rescale(Zoom::Smaller),
-        Do::Keys => cx.s.open(Page::Keys),
-        Do::Cautions => cx.s.open(Page::Cautions),
-    }
+fn file_name(path: &str) -> String {
+    path.rsplit(['/', '\\']).next().unwrap_or(path).to_owned()
 }
 
 /// Asks which port; what is open is filled in already, otherwise the page chooses the port opened last.
@@ -177,12 +127,7 @@ pub fn who(ui: &mut Ui, cx: &mut Cx<'_>, from: usize) {
     title(ui, cx, x, "Who is at the bench?", ["", ""]);
     let middle = cx.g.middle(x);
     let gap = cx.g.gap();
-    let (wide, high) = ((middle.width() - 2.0 * gap) / 3.0, (middle.height() - gap) / 2.0);
-    let rect = |i: usize| {
-        let at =
-            pos2(middle.left() + (i % 3) as f32 * (wide + gap), middle.top() + (i / 3) as f32 * (high + gap));
-        Rect::from_min_size(at, vec2(wide, high))
-    };
+    let rect = table(middle, 3, 2, gap);
     let size = cx.g.pick(30.0, 40.0);
     let mut chosen: Option<Person> = None;
     for (n, person) in cx.model.people.iter().skip(from).take(5).enumerate() {

@@ -8,7 +8,7 @@ use crate::draw::button::Button;
 use crate::draw::shape::frame;
 use crate::draw::text::{Hand, name, put, row, say};
 use crate::model::Wing;
-use crate::pages::{Page, TypeFor, Typing};
+use crate::pages::{Page, TypeFor};
 use crate::state::{Nav, Told};
 use crate::words;
 use assess::advice::{Advice, AdviceState, Effect, Finding, Remedy, Step};
@@ -141,7 +141,7 @@ fn steps(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, advice: &Advice) {
         .unless(why)
         .show(ui)
     {
-        cx.s.open(Page::Keypad(Typing::new(TypeFor::Move(step.support.clone()), "")));
+        cx.s.number(TypeFor::Move(step.support.clone()));
     }
     // The level shows how far a screw went: at the station where the first move does most.
     let first = advice.steps.first().and_then(|first| first.watch_at.as_deref());
@@ -160,8 +160,7 @@ fn steps(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, advice: &Advice) {
         .unless(why)
         .show(ui)
     {
-        cx.ask(Action::DismissNotice);
-        cx.ask(Action::Bench(bench::Key::Moves));
+        cx.ask_anew(Action::Bench(bench::Key::Moves));
         cx.ask(Action::Bench(bench::Key::Lies(cx.s.measuring.facing)));
         cx.s.moving.told = Some(Told { tilt: None, facing: cx.s.measuring.facing });
     }
@@ -314,7 +313,6 @@ fn by_hand(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, rect: Rect) {
 /// The list of supports and feet; a tap types what was turned.
 pub fn supports(ui: &mut Ui, cx: &mut Cx<'_>, at: usize, names: &[String]) {
     let Some(wing) = &cx.model.wing else { return cx.s.close() };
-    crate::keys::typed(ui.ctx());
     let x = cx.g.whole();
     super::title(ui, cx, x, "Which was turned?", ["", ""]);
     let middle = cx.g.middle(x);
@@ -349,7 +347,7 @@ pub fn supports(ui: &mut Ui, cx: &mut Cx<'_>, at: usize, names: &[String]) {
     match tapped.and_then(|i| names.get(i)) {
         Some(support) => {
             cx.s.close();
-            cx.s.open(Page::Keypad(Typing::new(TypeFor::Move(support.clone()), "")));
+            cx.s.number(TypeFor::Move(support.clone()));
         }
         None => crate::pages::change(cx, Page::Supports { at: to, names: names.to_vec() }),
     }

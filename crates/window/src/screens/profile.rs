@@ -63,8 +63,7 @@ fn head(ui: &Ui, wing: &Wing, cx: &Cx<'_>, twist: &Twist) {
     let [a, b] = super::halves(right, 0.26, 0.64);
     say(ui, a, Align::Max, hand, "title", &first);
     say(ui, b, Align::Max, below, "limits", &second);
-    let tally = cx.index().map(|i| i.profile.clone()).unwrap_or_default();
-    counts(ui, cx, bar.with_max_x(right.left() - 12.0), &tally);
+    counts(ui, cx, bar.with_max_x(right.left() - 12.0), &cx.index().profile);
 }
 
 /// `washout error −0.38 ± 0.05°, limit ±0.25°`; instead of the limit, why the value proves nothing.
@@ -242,7 +241,7 @@ fn spread(places: &[f32], chosen: usize, least: f32) -> Vec<usize> {
 
 /// The stations that no value is of, each with the mark that says why.
 fn unmeasured(ui: &Ui, wing: &Wing, cx: &Cx<'_>, chart: &Chart, twist: &Twist, below: f32) {
-    let Some(index) = cx.index() else { return };
+    let index = cx.index();
     let high = cx.g.pick(64.0, 76.0);
     let size = cx.g.pick(18.0, 21.0);
     let mut last = f32::NEG_INFINITY;

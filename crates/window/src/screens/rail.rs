@@ -18,7 +18,7 @@ struct Cell {
 }
 
 fn cells(wing: &Wing, cx: &Cx<'_>) -> Vec<Cell> {
-    let Some(index) = cx.index() else { return Vec::new() };
+    let index = cx.index();
     let left = index.left.len();
     let measure = if wing.assessment.stage.is_none() {
         "no stage".to_owned()
@@ -52,7 +52,7 @@ fn cells(wing: &Wing, cx: &Cx<'_>) -> Vec<Cell> {
         .after
         .as_ref()
         .filter(|b| b.open() > 0)
-        .and_then(|b| Some((b.list.first()?.state.into(), format!("{} after", b.open()))));
+        .and_then(|b| Some((b.list.first()?.of.state.into(), format!("{} after", b.open()))));
     let who = if cx.model.who.name.is_empty() { "nobody" } else { cx.model.who.name.as_str() };
     let cell = |screen, mark, words: String, key| Cell { screen, mark, words, key };
     vec![

@@ -4,11 +4,11 @@ use super::{Cx, Screen, list, more, notice, title};
 use crate::action::Action;
 use crate::draft::fields::{Field, FieldRef, Part, Takes};
 use crate::draw::button::Button;
-use crate::pages::{FilesFor, Page, TypeFor, Typing, Words, WordsFor};
-use egui::{Rect, Ui, vec2};
+use crate::grid::{fit, table};
+use crate::pages::{FilesFor, TypeFor, WordsFor};
+use egui::{Rect, Ui};
 
 pub fn show(ui: &mut Ui, cx: &mut Cx<'_>) {
-    crate::keys::typed(ui.ctx());
     let x = cx.g.whole();
     let wrong = cx.s.draft.wrong();
     let left = if wrong.is_empty() { "ready".to_owned() } else { format!("{} to fill in", wrong.len()) };
@@ -33,23 +33,17 @@ fn cells(ui: &Ui, cx: &mut Cx<'_>, area: Rect) {
     let fields = cx.s.draft.fields(part);
     let side = cx.g.pick(90.0, 120.0);
     let grid = area.with_max_x(area.right() - side - 10.0);
-    let (columns, gap) = (4.0, 8.0);
-    let rows = ((grid.height() + gap) / (cx.g.pick(64.0, 84.0) + gap)).floor().max(1.0);
-    let (wide, high) =
-        ((grid.width() - gap * (columns - 1.0)) / columns, (grid.height() - gap * (rows - 1.0)) / rows);
-    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a few cells")]
-    let per = (columns * rows) as usize;
+    let (columns, rows) = (4, fit(grid.height(), cx.g.pick(64.0, 84.0), 8.0));
+    let (per, cell) = (columns * rows, table(grid, columns, rows, 8.0));
     let from = cx.s.top.min(fields.len().saturating_sub(1)) / per * per;
     let mut chosen = None;
     for (n, (i, f)) in fields.iter().enumerate().skip(from).take(per).enumerate() {
-        let at = vec2((n % 4) as f32 * (wide + gap), (n / 4) as f32 * (high + gap));
-        let rect = Rect::from_min_size(grid.min + at, vec2(wide, high));
         let value = match (f.value.is_empty(), f.optional) {
             (true, true) => "none".to_owned(),
             (true, false) => "to fill in".to_owned(),
             _ => f.value.clone(),
         };
-        if Button::new(rect, &f.name, cx.g.pick(20.0, 25.0)).second(&value).show(ui) {
+        if Button::new(cell(n), &f.name, cx.g.pick(20.0, 25.0)).second(&value).show(ui) {
             chosen = Some((i, f.clone()));
         }
     }
@@ -64,10 +58,8 @@ fn open(cx: &mut Cx<'_>, part: Part, at: usize, field: &Field) {
     let to = |kind| FieldRef { part, at, name: field.name.clone(), kind };
     match field.takes {
         Takes::Tap => cx.s.draft.tap(part, at),
-        Takes::Text => cx.s.open(Page::Letters(Words::new(WordsFor::Field(to(None)), &field.value))),
-        Takes::Number(kind) => {
-            cx.s.open(Page::Keypad(Typing::new(TypeFor::Field(to(Some(kind))), "")));
-        }
+        Takes::Text => cx.s.write(WordsFor::Field(to(None)), &field.value),
+        Takes::Number(kind) => cx.s.number(TypeFor::Field(to(Some(kind)))),
     }
 }
 
@@ -101,7 +93,6 @@ fn buttons(ui: &Ui, cx: &mut Cx<'_>, wrong: &[String]) {
     {
         let plan = cx.s.draft.plan_text();
         let name = cx.s.draft.file_name();
-        cx.ask(Action::DismissNotice);
-        cx.ask(Action::NewLog { plan, folder: cx.model.folder.clone(), name });
+        cx.ask_anew(Action::NewLog { plan, folder: cx.model.folder.clone(), name });
     }
 }

@@ -5,6 +5,7 @@ use crate::action::Action;
 use crate::draw::button::Button;
 use crate::draw::shape::{dashed, rule};
 use crate::draw::text::{Hand, put, row, say, width};
+use crate::grid::fit;
 use crate::model::LogRow;
 use crate::pages::{FilesFor, Page, Words};
 use crate::state::Nav;
@@ -34,8 +35,8 @@ fn people(ui: &Ui, cx: &mut Cx<'_>) {
     let free = bar.with_min_x(bar.left() + label + 10.0).with_max_x(right.left() - 26.0);
     let wide = cx.g.pick(118.0, 168.0);
     let gap = 8.0;
-    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a few chips")]
-    let fits = (((free.width() + gap) / (wide + gap)).floor().max(2.0) as usize).saturating_sub(1);
+    // The last place is for another name.
+    let fits = fit(free.width(), wide, gap).max(2) - 1;
     let all = &cx.model.people;
     // The person at the bench is always among those shown.
     let mut shown: Vec<_> = all.iter().rev().take(fits).cloned().collect();
@@ -122,8 +123,7 @@ fn recent(ui: &Ui, cx: &mut Cx<'_>) {
     let gap = 8.0;
     let top = cx.g.pick(86.0, 140.0);
     let bottom = cx.g.buttons_y().min - 8.0;
-    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a few rows")]
-    let per = ((bottom - top + gap) / (high + gap)).floor().max(1.0) as usize;
+    let per = fit(bottom - top, high, gap);
     let count = cx.model.recent.len();
     cx.s.log = cx.s.row_from(cx.s.log, count);
     match cx.s.nav {
@@ -211,7 +211,6 @@ fn buttons(ui: &Ui, cx: &mut Cx<'_>) {
     let text = format!("Go on, {short}");
     let why = log.problem.as_deref();
     if Button::new(cell[3], &text, cx.g.pick(30.0, 38.0)).named("Go on").main().unless(why).show(ui) {
-        cx.ask(Action::DismissNotice);
-        cx.ask(Action::OpenLog(log.path));
+        cx.ask_anew(Action::OpenLog(log.path));
     }
 }

@@ -72,7 +72,7 @@ fn odd() -> Vec<Place> {
     let how = assess::Broken::new("its hash does not fit", Some(88));
     wing.assessment =
         std::sync::Arc::new(assess::assess(&wing.plan, &wing.entries, &assess::Chain::Broken(how.clone())));
-    wing.chain = window::model::Chain::Broken(how.to_string());
+    wing.chain = assess::Chain::Broken(how.clone());
     wing.read_only = true;
     let mut stations = Bench::whole("two-post").model.clone();
     let wing = stations.wing.as_mut().unwrap();

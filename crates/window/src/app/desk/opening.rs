@@ -3,14 +3,7 @@
 use super::Desk;
 use session::{Session, SessionError, Watcher};
 use std::path::Path;
-
-/// Where a log is broken, in a few words; the evidence of the gate has the rest.
-pub(super) fn broken(how: &assess::Broken) -> String {
-    how.first.map_or_else(
-        || "The log was changed outside its entries".to_owned(),
-        |first| format!("Log broken at entry {first}"),
-    )
-}
+use window::words::broken;
 
 impl Desk {
     /// Opens a log; one that cannot be written is opened for reading.

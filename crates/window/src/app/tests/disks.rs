@@ -100,8 +100,7 @@ fn an_entry_changed_behind_its_back_holds_the_gate_with_a_reason() {
     bytes[at + 5] = b'2';
     std::fs::write(&log, bytes).unwrap();
     desk.act(Action::OpenLog(log.display().to_string()));
-    let broken =
-        desk.model().wing.as_ref().is_some_and(|w| matches!(w.chain, window::model::Chain::Broken(_)));
+    let broken = desk.model().wing.as_ref().is_some_and(|w| matches!(w.chain, assess::Chain::Broken(_)));
     let refused = desk.model().notice.as_ref().is_some_and(|n| n.wrong);
     assert!(broken || refused, "{:?}", desk.model().notice);
 }

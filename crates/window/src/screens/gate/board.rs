@@ -24,7 +24,6 @@ const FITS: [(f32, f32, f32); 9] = [
 
 /// Draws the marks; a row that is too long goes on below.
 pub fn show(ui: &Ui, cx: &Cx<'_>, area: Rect, part: Part) {
-    let Some(index) = cx.index() else { return };
     let painter = ui.painter();
     frame(painter, area, cx.p.sheet, Stroke::new(1.5, cx.p.rule));
     let mut top = area.top() + 6.0;
@@ -33,11 +32,10 @@ pub fn show(ui: &Ui, cx: &Cx<'_>, area: Rect, part: Part) {
         put(painter, line, Align::Min, Hand::heavy(24.0, cx.p.ink), "Every obligation, one mark each");
         top += 38.0;
     }
-    let rows = &index.board(part).rows;
+    let rows = &cx.index().board(part).rows;
     let column = cx.g.pick(180.0, 150.0);
     let free = area.width() - column - 24.0;
-    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a few marks")]
-    let per = |step: f32| ((free / step).floor().max(1.0)) as usize;
+    let per = |step: f32| crate::grid::fit(free, step, 0.0);
     let count = |step: f32| -> usize { rows.iter().map(|r| r.states.len().div_ceil(per(step)).max(1)).sum() };
     let room = area.bottom() - top - 6.0;
     let most = cx.g.pick(40.0, 27.0);
@@ -56,7 +54,7 @@ pub fn show(ui: &Ui, cx: &Cx<'_>, area: Rect, part: Part) {
         }
         let label = row(area.left() + 14.0, area.left() + column, middle(line), pitch - 2.0);
         let hand = Hand::medium(cx.g.pick(18.0, 19.0).min(pitch * 0.9), cx.p.ink).least(15.0);
-        put(painter, label, Align::Min, hand, &r.name);
+        put(painter, label, Align::Min, hand, r.name);
         for (i, state) in r.states.iter().enumerate() {
             let (n, k) = (i / per(step), i % per(step));
             let at = pos2(area.left() + column + 10.0 + step * (k as f32 + 0.5), middle(line + n));
@@ -81,7 +79,7 @@ pub fn legend(ui: &Ui, cx: &mut Cx<'_>, part: Part) {
     let rest = bar.with_min_x(back.right() + 20.0);
     let (mut x, mut y) = (rest.left(), rest.top() + rest.height() * 0.28);
     for state in Verdict::WORST_FIRST {
-        let n = cx.index().map_or(0, |i| i.board(part).with(state));
+        let n = cx.index().board(part).with(state).count();
         let text = format!("{n} {}", state.obligation_word());
         let hand = Hand::medium(18.0, cx.p.ink);
         let wide = crate::draw::text::width(ui.painter(), &hand, &text) + 26.0;

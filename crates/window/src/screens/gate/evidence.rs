@@ -5,7 +5,7 @@ use crate::draw::marks;
 use crate::draw::shape::frame;
 use crate::draw::text::{Hand, name, put, row};
 use crate::model::Wing;
-use crate::pages::{FilesFor, Page, Words, WordsFor};
+use crate::pages::{FilesFor, Page, WordsFor};
 use crate::reads::board::{Item, Part};
 use crate::reads::evidence::{self, Line, OnScale};
 use crate::screens::{Cx, Screen, pair_row};
@@ -18,8 +18,14 @@ pub fn show(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>, item: &Item, count: usize
     let x = cx.g.body();
     let bar = cx.g.title(x);
     let size = cx.g.pick(46.0, 64.0);
-    marks::draw(ui.painter(), &cx.p, pos2(bar.left() + size / 2.0, bar.center().y), size, item.state.into());
-    let word = item.state.obligation_word();
+    marks::draw(
+        ui.painter(),
+        &cx.p,
+        pos2(bar.left() + size / 2.0, bar.center().y),
+        size,
+        item.of.state.into(),
+    );
+    let word = item.of.state.obligation_word();
     let title_x = Rangef::new(x.min + size + 18.0, x.max);
     let of = format!("{} of {count}", cx.s.gate.row + 1);
     crate::screens::title(ui, cx, title_x, &item.title(), [word, &of]);
@@ -31,8 +37,8 @@ pub fn show(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>, item: &Item, count: usize
         scale(ui, wing, cx, rect, item, &value);
         top = rect.bottom() + cx.g.pick(8.0, 20.0);
     }
-    let wings = cx.index().map(|i| i.part(cx.s.gate.part)) == Some(Part::Wings);
-    let of_wing = wing.assessment.wings.iter().find(|w| wings && w.name == item.about);
+    let wings = cx.index().part(cx.s.gate.part) == Part::Wings;
+    let of_wing = wing.assessment.wings.iter().find(|w| wings && w.name == item.of.about);
     let lines = of_wing.map_or_else(|| evidence::lines(wing, item), |w| evidence::of_wing(wing, w));
     let area = crate::screens::notice_below(ui, cx, middle.with_min_y(top));
     table(ui, cx, area, &lines);
@@ -42,8 +48,7 @@ pub fn show(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>, item: &Item, count: usize
 /// The lines, a page at a time if they do not fit.
 fn table(ui: &Ui, cx: &mut Cx<'_>, area: Rect, lines: &[Line]) {
     let pitch = cx.g.pick(36.0, 44.0);
-    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a few lines")]
-    let fit = |height: f32| (height / pitch).floor().max(1.0) as usize;
+    let fit = |height: f32| crate::grid::fit(height, pitch, 0.0);
     let all = lines.len() <= fit(area.height());
     let most = if all { lines.len() } else { fit(area.height() - 56.0) };
     if cx.s.gate.line >= lines.len() {
@@ -105,7 +110,7 @@ fn scale(ui: &Ui, wing: &Wing, cx: &Cx<'_>, rect: Rect, item: &Item, v: &OnScale
     for end in v.ends {
         painter.vline(at(end), y - 11.0..=y + 11.0, bar);
     }
-    marks::draw(painter, &p, pos2(at(v.value), y), cx.g.pick(22.0, 28.0), item.state.into());
+    marks::draw(painter, &p, pos2(at(v.value), y), cx.g.pick(22.0, 28.0), item.of.state.into());
     let text = words::judged(wing.scale(v.kind), v.value, v.u, [v.lower, v.upper]);
     let hand = Hand::heavy(cx.g.pick(19.0, 24.0), p.ink);
     let wide = crate::draw::text::width(painter, &hand, &text);
@@ -140,7 +145,7 @@ fn buttons(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, item: &Item, of_wing: Option<&
     if Button::new(cell[3], "Reworked…", size).named("Reworked").unless(why).show(ui)
         && let Some(point) = point
     {
-        return cx.s.open(Page::Letters(Words::new(WordsFor::Rework(point), "")));
+        return cx.s.write(WordsFor::Rework(point), "");
     }
     do_about(ui, wing, cx, cell[4], item);
 }
@@ -162,10 +167,10 @@ fn do_about(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, main: Rect, item: &Item) {
     use crate::pages::{Answer, Ask, Enter, Then};
     use assess::view::ObligationKind as Kind;
     let size = cx.g.pick(26.0, 34.0);
-    if item.kind == Kind::OpenItem {
+    if item.of.kind == Kind::OpenItem {
         let why = wing.read_only.then_some("read only");
         if Button::new(main, "Close it, or carry it", size).main().unless(why).show(ui) {
-            let about = item.about.clone();
+            let about = item.of.about.clone();
             let words = |action| Then::Type(WordsFor::ItemReason(about.clone(), action));
             cx.s.open(Page::Ask(Ask {
                 title: about.clone(),
@@ -180,9 +185,9 @@ fn do_about(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, main: Rect, item: &Item) {
         }
         return;
     }
-    if item.kind == Kind::Record {
+    if item.of.kind == Kind::Record {
         if Button::new(main, "Compare with paper", size).main().show(ui) {
-            cx.s.open(Page::Letters(Words::new(WordsFor::OnPaper, "")));
+            cx.s.write(WordsFor::OnPaper, "");
         }
         return;
     }
@@ -200,10 +205,10 @@ fn do_about(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, main: Rect, item: &Item) {
 /// A point behind it: that of one of its readings, otherwise the point of that name.
 fn point_of(wing: &Wing, cx: &Cx<'_>, item: &Item) -> Option<record::Point> {
     let entry = |seq: &u64| record::Entry::find(&wing.entries, *seq);
-    let read = item.evidence.iter().rev().filter_map(entry).find_map(|e| e.what.reading());
+    let read = item.of.evidence.iter().rev().filter_map(entry).find_map(|e| e.what.reading());
     let read = read.map(|reading| reading.point.clone());
-    let index = cx.index()?;
-    read.or_else(|| item.about.parse().ok())
-        .or_else(|| index.points.iter().find(|p| p.place() == item.about).cloned())
+    let index = cx.index();
+    read.or_else(|| item.of.about.parse().ok())
+        .or_else(|| index.points.iter().find(|p| p.place() == item.of.about).cloned())
         .filter(|p| index.view(wing, p).is_some())
 }

@@ -3,10 +3,13 @@
 use crate::action::Action;
 use crate::draw::button::Button;
 use crate::draw::text::{Hand, put, say};
-use crate::model::{Chain, Wing};
+use crate::model::Wing;
 use crate::reads::board::Part;
 use crate::screens::{Cx, list, notice};
+use crate::words;
+use assess::Chain;
 use egui::{Align, Rect, Ui, pos2, vec2};
+use quantity::shown;
 
 /// Buttons for the pages of the list, the evidence of a row, the board, the other parts, and the state of the log
 /// itself.
@@ -27,7 +30,7 @@ pub fn show(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, area: Rect, count: usize, par
     if !cx.g.roomy() && notice(ui, cx, bar.with_min_x(down.right() + 14.0)) {
         return;
     }
-    let next = cx.index().map_or(part, |i| i.part_after(part));
+    let next = cx.index().part_after(part);
     let parts = next != part;
     let last = (from + per).min(count);
     let range = if count == 0 { "none".to_owned() } else { format!("{} to {last} of {}", from + 1, count) };
@@ -64,19 +67,12 @@ pub fn show(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, area: Rect, count: usize, par
 
 /// Another part of the gate: the stages after the closing, the wings from their jigs, the closing itself.
 fn other_part(ui: &Ui, cx: &mut Cx<'_>, rect: Rect, next: Part) {
-    let (met, all) = cx.index().map_or((0, 0), |i| {
-        let board = i.board(next);
-        (board.list.len() - board.open(), board.list.len())
-    });
-    let second = format!("{met} of {all} met");
+    let board = cx.index().board(next);
+    let second = format!("{} of {} met", board.met(), board.list.len());
     let named = format!("Show {}", next.word());
     if Button::new(rect, next.short(), cx.g.pick(22.0, 28.0)).second(&second).named(&named).show(ui) {
         cx.s.gate.turn_to(next);
     }
-}
-
-fn entries(n: u64) -> String {
-    quantity::shown::counted(n, "entry", "entries")
 }
 
 /// The state of the log itself, or what went wrong.
@@ -85,12 +81,14 @@ fn record(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, at: Rect) {
         return;
     }
     let narrow = at.width() < 240.0;
-    let (text, button) = match &wing.chain {
-        Chain::Whole(n) if narrow => (format!("Log whole: {n}"), false),
-        Chain::Whole(n) => (format!("Log whole: {}, every link checked.", entries(*n)), false),
-        Chain::NotWalked => (format!("{}; links not checked yet.", entries(wing.assessment.entries)), true),
-        Chain::Broken(why) => (format!("{why}: look, do not sign."), false),
+    let entries = shown::counted(wing.last_entry(), "entry", "entries");
+    let text = match &wing.chain {
+        Chain::Whole if narrow => format!("Log whole: {}", wing.last_entry()),
+        Chain::Whole => format!("Log whole: {entries}, every link checked."),
+        Chain::NotWalked => format!("{entries}; links not checked yet."),
+        Chain::Broken(how) => format!("{}: look, do not sign.", words::broken(how)),
     };
+    let button = wing.chain == Chain::NotWalked;
     let at = if button {
         let wide = cx.g.pick(84.0, 120.0);
         if Button::new(at.with_min_x(at.right() - wide), "Check it", cx.g.pick(20.0, 26.0)).show(ui) {

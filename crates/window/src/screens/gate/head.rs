@@ -17,7 +17,8 @@ use record::calendar;
 
 /// The verdict, large enough to be read across a room, the count, Sheet and Sign.
 pub fn show(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, part: Part) {
-    let (open, all) = cx.index().map_or((0, 0), |i| (i.board(part).open(), i.board(part).list.len()));
+    let board = cx.index().board(part);
+    let (open, all) = (board.open(), board.list.len());
     let bar = cx.g.title(cx.g.body());
     let block = bar.with_max_x(bar.left() + cx.g.pick(144.0, 216.0));
     verdict(ui, cx, block, wing.assessment.gate.state);
@@ -93,7 +94,7 @@ pub fn below_tiles(ui: &Ui, cx: &mut Cx<'_>, part: Part) -> Rect {
     let tiles = cx.g.rect(x, top..=top + cx.g.pick(68.0, 84.0));
     let cells = cx.g.cells(tiles, cx.g.pick(8.0, 12.0), &[1.0; 7]);
     for (rect, state) in cells.into_iter().zip(Verdict::WORST_FIRST) {
-        let n = cx.index().map_or(0, |i| i.board(part).with(state));
+        let n = cx.index().board(part).with(state).count();
         let on = cx.s.gate.only == Some(state);
         let word = state.obligation_word();
         let named = format!("{n} {word}");

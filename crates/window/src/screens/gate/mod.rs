@@ -20,14 +20,12 @@ use egui::{Rect, Stroke, Ui};
 use quantity::shown;
 
 pub fn show(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>) {
-    let Some(index) = cx.index() else { return };
+    let index = cx.index();
     let part = index.part(cx.s.gate.part);
     let board = index.board(part);
     let shown: Vec<Item> = match cx.s.gate.only {
-        Some(state) => board.list.iter().filter(|i| i.state == state).cloned().collect(),
-        None if board.open() > 0 => {
-            board.list.iter().filter(|i| i.state != Verdict::Within).cloned().collect()
-        }
+        Some(state) => board.with(state).cloned().collect(),
+        None if board.open() > 0 => board.list.iter().take(board.open()).cloned().collect(),
         None => board.list.clone(),
     };
     follow(cx, shown.len());
@@ -87,7 +85,7 @@ fn rows(ui: &Ui, wing: &Wing, cx: &Cx<'_>, area: Rect, shown: &[Item]) -> Option
 
 fn item_row(wing: &Wing, item: &Item) -> list::Row {
     let on = crate::reads::evidence::value(wing, item);
-    let (value, limit) = match (on, &item.found, &item.limit) {
+    let (value, limit) = match (on, &item.of.found, &item.of.limit) {
         (Some(v), ..) => (
             words::judged(wing.scale(v.kind), v.value, v.u, [v.lower, v.upper]),
             words::limit(wing.scale(v.kind), v.lower, v.upper),
@@ -99,7 +97,7 @@ fn item_row(wing: &Wing, item: &Item) -> list::Row {
         (None, None, _) => Default::default(),
     };
     // Value and limit have their own place at the right; the line below the title says the rest.
-    let proven = match item.state {
+    let proven = match item.of.state {
         Verdict::Outside => "proven outside",
         Verdict::Within => "proven within",
         state => state.obligation_word(),
@@ -107,10 +105,10 @@ fn item_row(wing: &Wing, item: &Item) -> list::Row {
     let note = match &item.settles {
         // What the sentence asks for comes last in it; the whole sentence is in the evidence.
         Some(settles) => shown::capital(settles.rsplit("; ").next().unwrap_or(settles)),
-        None if value.is_empty() => item.words.clone(),
+        None if value.is_empty() => item.of.words.clone(),
         // A station's name is already in the title.
-        None if item.what == item.about => proven.to_owned(),
-        None => format!("{proven}: {}", item.what),
+        None if item.of.what == item.of.about => proven.to_owned(),
+        None => format!("{proven}: {}", item.of.what),
     };
     let title = item.title();
     let name = if value.is_empty() {
@@ -118,5 +116,5 @@ fn item_row(wing: &Wing, item: &Item) -> list::Row {
     } else {
         format!("Evidence of {title}: {value}")
     };
-    list::Row { name, ..list::Row::new(title, note).right(value, limit).mark(item.state) }
+    list::Row { name, ..list::Row::new(title, note).right(value, limit).mark(item.of.state) }
 }

@@ -88,8 +88,7 @@ fn words_of(wing: &Wing, cx: &Cx<'_>, point: &Point, levelling: Option<&LevelVie
     let plain =
         |first: &str, second: &str| Lines { first: first.to_owned(), second: second.to_owned(), way: None };
     if cx.s.measuring.taken.is_some() {
-        let half = cx.index().is_some_and(|i| i.mark(wing, point) == crate::draw::marks::Mark::Half);
-        return if half {
+        return if cx.index().is_half(wing, point) {
             plain("Taken", "Turn it end for end")
         } else {
             plain("Taken", "Turn, or the next tilt")

@@ -11,7 +11,7 @@ use crate::draw::arrows;
 use crate::draw::button::Button;
 use crate::draw::text::{Hand, name, put, row, say, width};
 use crate::model::Wing;
-use crate::pages::{Page, TypeFor, Typing};
+use crate::pages::TypeFor;
 use crate::state::{Nav, Told};
 use crate::words;
 use bench::{Key, LevelView, Phase, PortView, Seat, Site};
@@ -145,7 +145,7 @@ fn tell(wing: &Wing, cx: &mut Cx<'_>, tilt: Option<&Point>) {
 
 /// The first tilt that is still wanted.
 fn first(wing: &Wing, cx: &Cx<'_>, all: &[Point]) -> Option<Point> {
-    let index = cx.index()?;
+    let index = cx.index();
     let open = |p: &&Point| index.mark(wing, p) != crate::draw::marks::Mark::Of(assess::Verdict::Within);
     all.iter().find(open).or(all.first()).cloned()
 }
@@ -315,7 +315,7 @@ fn count_button(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, rect: Rect, foot: Option<
         .show(ui)
         && let Some(foot) = foot
     {
-        cx.s.open(Page::Keypad(Typing::new(TypeFor::Move(foot), "")));
+        cx.s.number(TypeFor::Move(foot));
     }
 }
 
@@ -324,7 +324,7 @@ fn type_button(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, rect: Rect, point: &Point)
     let second = if cx.g.roomy() { "Ctrl+T" } else { "" };
     let why = wing.read_only.then_some("read only");
     if Button::new(rect, "Type it", cx.g.pick(22.0, 28.0)).second(second).unless(why).show(ui) {
-        cx.s.open(Page::Keypad(Typing::reading(point.clone(), "")));
+        cx.s.number(TypeFor::Reading(point.clone()));
     }
 }
 

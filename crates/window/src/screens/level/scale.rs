@@ -27,7 +27,7 @@ pub fn show(ui: &Ui, wing: &Wing, cx: &Cx<'_>, point: &Point, levelling: Option<
     put(painter, row(inner.left(), inner.left() + a + 2.0, middle, 14.0), Align::Min, hand, low);
     put(painter, row(inner.right() - b - 2.0, inner.right(), middle, 14.0), Align::Max, hand, high);
     let (from, to) = (inner.left() + a + 22.0, inner.right() - b - 22.0);
-    let view = cx.index().and_then(|i| i.view(wing, point));
+    let view = cx.index().view(wing, point);
     // The scale is centred on what the tilt should be: level for a post, the design for a station.
     let live = levelling.and_then(LevelView::tilt);
     let (lower, upper) = match (live, view) {

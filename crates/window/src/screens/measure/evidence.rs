@@ -28,13 +28,13 @@ pub fn show(ui: &Ui, wing: &Wing, cx: &Cx<'_>, point: &Point) {
 
 /// The readings that count at a point, oldest first.
 pub fn counting<'a>(wing: &'a Wing, cx: &Cx<'_>, point: &Point) -> Vec<&'a Reading> {
-    let Some(view) = cx.index().and_then(|i| i.view(wing, point)) else { return Vec::new() };
+    let Some(view) = cx.index().view(wing, point) else { return Vec::new() };
     let entry = |seq: &u64| record::Entry::find(&wing.entries, *seq)?.what.reading();
     view.entries.iter().filter_map(entry).collect()
 }
 
 fn rows(wing: &Wing, cx: &Cx<'_>, point: &Point) -> Vec<(&'static str, String)> {
-    let Some(view) = cx.index().and_then(|i| i.view(wing, point)) else { return Vec::new() };
+    let Some(view) = cx.index().view(wing, point) else { return Vec::new() };
     let none = || "…".to_owned();
     let (scale, places) = (wing.scale(view.unit), words::usual_decimals(view.unit));
     let mut rows = Vec::new();

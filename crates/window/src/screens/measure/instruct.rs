@@ -56,40 +56,31 @@ fn words(wing: &Wing, cx: &Cx<'_>, point: &Point, plate: &Plate) -> String {
         Live::Moving { .. } => "Hold it still".to_owned(),
         Live::Settling { .. } => "Keep it still".to_owned(),
         Live::Settled { .. } => "Settled: take it".to_owned(),
-        Live::Taken { .. } => {
-            let half = cx.index().is_some_and(|i| i.mark(wing, point) == crate::draw::marks::Mark::Half);
-            match half {
-                true => "Turn it end for end".to_owned(),
-                false if point.kind().reverses() => format!("Go to {}, facing {facing}", point.place()),
-                false => format!("Go to {}", point.place()),
-            }
+        Live::Taken { .. } if cx.index().is_half(wing, point) => "Turn it end for end".to_owned(),
+        Live::Taken { .. } if point.kind().reverses() => {
+            format!("Go to {}, facing {facing}", point.place())
         }
+        Live::Taken { .. } => format!("Go to {}", point.place()),
         _ => String::new(),
     }
 }
 
 /// What comes after the reading just taken.
 fn after(wing: &Wing, cx: &Cx<'_>, reverses: bool, taken: &Point, next: &Point) -> String {
-    let done = cx.index().is_some_and(|i| i.left.is_empty());
-    if done {
-        return "All taken".to_owned();
+    let same_kind = taken.kind() == next.kind();
+    match next.place() {
+        _ if cx.index().left.is_empty() => "All taken".to_owned(),
+        _ if taken == next && cx.index().is_half(wing, taken) => "Turn it end for end".to_owned(),
+        _ if taken == next => "Taken".to_owned(),
+        place if reverses && same_kind => format!("Next {place}, still {}", cx.s.measuring.facing.word()),
+        place if same_kind => format!("Next {place}"),
+        place => format!("Next {place}, {}", words::kind_words(next.kind())),
     }
-    if taken == next {
-        let half = cx.index().is_some_and(|i| i.mark(wing, taken) == crate::draw::marks::Mark::Half);
-        return if half { "Turn it end for end".to_owned() } else { "Taken".to_owned() };
-    }
-    if reverses && taken.kind() == next.kind() {
-        return format!("Next {}, still {}", next.place(), cx.s.measuring.facing.word());
-    }
-    if taken.kind() == next.kind() {
-        return format!("Next {}", next.place());
-    }
-    format!("Next {}, {}", next.place(), words::kind_words(next.kind()))
 }
 
 /// At the right: the design as the instrument will show it, and the other reading.
 fn notes(wing: &Wing, cx: &Cx<'_>, point: &Point) -> (String, String) {
-    let Some(view) = cx.index().and_then(|i| i.view(wing, point)) else { return Default::default() };
+    let Some(view) = cx.index().view(wing, point) else { return Default::default() };
     let (scale, places) = (wing.scale(view.unit), words::usual_decimals(view.unit));
     let hidden = cx.s.looks.blind && view.value.is_none();
     let design = view.design.filter(|_| !hidden).map(|d| {
@@ -129,7 +120,7 @@ pub fn readings(ui: &Ui, wing: &Wing, cx: &Cx<'_>) {
     }
     let strip = cx.g.strip();
     let Rangef { min: left, max: right } = cx.g.body();
-    let counts = |e: &&Entry| !cx.index().is_some_and(|i| i.gone.contains(e.seq));
+    let counts = |e: &&Entry| !cx.index().gone.contains(e.seq);
     let last = wing.entries.iter().rev().take(500).filter(counts);
     let last = last.filter_map(|e| Some((e, e.what.reading()?)));
     let dark = Hand::medium(20.0, cx.p.ink);

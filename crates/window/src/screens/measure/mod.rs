@@ -19,7 +19,7 @@ use crate::draw::arrows;
 use crate::draw::button::Button;
 use crate::draw::text::{Hand, name, put, row, say, width};
 use crate::model::Wing;
-use crate::pages::{Page, Typing};
+use crate::pages::{Page, TypeFor};
 use crate::reads::index::Progress;
 use bench::Live;
 use egui::{Align, Rect, Ui, pos2, vec2};
@@ -59,7 +59,7 @@ fn spoken<'a>(cx: &'a Cx<'_>, point: &'a Point) -> (&'a Point, Facing) {
 fn title(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, point: &Point) {
     let x = cx.g.body();
     let bar = cx.g.title(x);
-    let Progress { done, all } = cx.index().map(|i| i.progress(wing, point)).unwrap_or_default();
+    let Progress { done, all } = cx.index().progress(wing, point);
     let painter = ui.painter();
     let first = cx.heavy(26.0, 32.0).least(20.0);
     let second = cx.note(17.0, 22.0);
@@ -91,15 +91,8 @@ fn title(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, point: &Point) {
 fn place(ui: &Ui, cx: &Cx<'_>, bar: Rect, point: &Point, facing: Facing) {
     let painter = ui.painter();
     let station = cx.heavy(62.0, 88.0).least(cx.g.pick(30.0, 48.0));
-    let what = if point.kind().reverses() {
-        format!("facing {}", facing.word())
-    } else {
-        point.spar().map_or_else(
-            || crate::words::kind_words(point.kind()).to_owned(),
-            |s| format!("{s} spar, {}", crate::words::kind_words(point.kind())),
-        )
-    };
     let reverses = point.kind().reverses();
+    let what = if reverses { format!("facing {}", facing.word()) } else { crate::words::what(point) };
     let (arrow, gap) = (cx.g.pick(40.0, 66.0), cx.g.pick(18.0, 24.0));
     let hand = cx.heavy(56.0, 88.0).least(24.0);
     let after = if reverses { arrow + gap } else { 0.0 };
@@ -132,7 +125,7 @@ fn buttons(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, point: &Point) {
     let text = if roomy { "Type it" } else { "Type" };
     let type_it = Button::new(cell(), text, size).second(if roomy { "Ctrl+T" } else { "" }).unless(read_only);
     if type_it.named("Type it").show(ui) {
-        cx.s.open(Page::Keypad(Typing::reading(point.clone(), "")));
+        cx.s.number(TypeFor::Reading(point.clone()));
     }
     if roomy && Button::new(cell(), "Find", size).second("any letter").show(ui) {
         cx.s.open(Page::Find { text: String::new(), from: 0 });

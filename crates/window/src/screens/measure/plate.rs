@@ -118,15 +118,13 @@ impl Plate {
     /// The last reading of the point, if nothing is live.
     fn old(wing: &Wing, cx: &Cx<'_>, point: &Point) -> Self {
         let last = wing.entries.iter().rev().take(5000).find_map(|e| match &e.what {
-            What::Reading(r) if r.point == *point && !cx.index().is_some_and(|i| i.gone.contains(e.seq)) => {
-                Some((e, r))
-            }
+            What::Reading(r) if r.point == *point && !cx.index().gone.contains(e.seq) => Some((e, r)),
             _ => None,
         });
         let (word, body) = match last {
             Some((entry, r)) => {
-                let facing = r.facing.map_or(String::new(), |f| format!(" {}", f.word()));
-                let word = format!("{}, {}{facing}, {}", words::written(entry), r.point.place(), entry.by);
+                let place = r.point.place();
+                let word = format!("{}, {place}{}, {}", words::written(entry), words::faced(r), entry.by);
                 let unit = Some(words::on_display(&wing.plan, r.quantity).unit());
                 (word, Body::Old { text: words::on_plate(&wing.plan, r), unit })
             }

@@ -5,6 +5,7 @@ use crate::draw::marks;
 use crate::draw::text::{Hand, put, row};
 use crate::grid::STRIP_CELLS;
 use crate::model::Wing;
+use crate::reads::index::alike;
 use crate::screens::Cx;
 use crate::screens::chart::Grows;
 use crate::state::Nav;
@@ -40,7 +41,7 @@ fn window(count: usize, here: usize) -> Window {
 
 /// Draws it, and follows the arrows.
 pub fn show(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>, point: &Point) {
-    let Some(index) = cx.index() else { return };
+    let index = cx.index();
     let points: Vec<Point> = index.row(point).into_iter().cloned().collect();
     let here = points.iter().position(|p| p == point).unwrap_or(0);
     let marks: Vec<marks::Mark> = points.iter().map(|p| index.mark(wing, p)).collect();
@@ -139,14 +140,14 @@ fn follow(cx: &mut Cx<'_>, points: &[Point], here: usize, tip_left: bool) {
 /// The same place in the row of points before or after this one.
 fn other_kind(cx: &Cx<'_>, down: bool) -> Option<Point> {
     let here = cx.s.measuring.point.as_ref()?;
-    let index = cx.index()?;
+    let index = cx.index();
     let mut rows: Vec<&Point> = Vec::new();
     for p in &index.points {
-        if !rows.iter().any(|r| r.kind() == p.kind() && r.spar() == p.spar()) {
+        if !rows.iter().any(|r| alike(r, p)) {
             rows.push(p);
         }
     }
-    let at = rows.iter().position(|r| r.kind() == here.kind() && r.spar() == here.spar())?;
+    let at = rows.iter().position(|r| alike(r, here))?;
     let to = if down { at + 1 } else { at.checked_sub(1)? };
     let row = index.row(rows.get(to)?);
     row.iter().find(|p| p.place() == here.place()).or(row.first()).map(|p| (*p).clone())

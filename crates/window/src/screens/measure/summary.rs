@@ -6,7 +6,7 @@ use crate::draw::shape::frame;
 use crate::draw::text::{Hand, name, put, row};
 use crate::model::Wing;
 use crate::pages::Page;
-use crate::reads::index::mark_of;
+use crate::reads::index::{alike, mark_of};
 use crate::reads::stage;
 use crate::screens::{Cx, Screen, lines, notice, pair_row, title, undo_button};
 use crate::state::State;
@@ -20,7 +20,8 @@ use std::cmp::Reverse;
 
 /// True if everything the stage requires is measured and the person did not turn back to a point.
 pub fn due(s: &State) -> bool {
-    s.index.as_ref().is_some_and(|i| i.left.is_empty() && i.required > 0)
+    s.index.left.is_empty()
+        && s.index.required > 0
         && !s.measuring.past_summary
         && s.measuring.taken.is_none()
         && s.measuring.asked.is_none()
@@ -54,7 +55,7 @@ pub fn begin(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>) {
 
 /// A verdict with its places.
 fn tiles(wing: &Wing, cx: &Cx<'_>) -> Vec<(Mark, Vec<Point>)> {
-    let Some(index) = cx.index() else { return Vec::new() };
+    let index = cx.index();
     let mut out: Vec<(Mark, Vec<Point>)> = Vec::new();
     for (point, view) in index.points.iter().zip(&wing.assessment.points).filter(|(_, v)| v.required) {
         let mark = mark_of(view, cx.s.looks.facings());
@@ -88,7 +89,7 @@ fn tiles(wing: &Wing, cx: &Cx<'_>) -> Vec<(Mark, Vec<Point>)> {
 pub fn show(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>) {
     let x = cx.g.body();
     let stage_name = wing.assessment.stage.clone().unwrap_or_default();
-    let required = cx.index().map_or(0, |i| i.required);
+    let required = cx.index().required;
     title(ui, cx, x, &format!("{stage_name}: all {required} done"), ["", ""]);
     let middle = cx.g.middle(x);
     let tiles_high = cx.g.pick(132.0, 200.0);
@@ -122,7 +123,7 @@ fn tile(ui: &Ui, cx: &Cx<'_>, rect: Rect, mark: Mark, list: &[Point]) {
     let hand = cx.heavy(24.0, 30.0).least(15.0);
     put(ui.painter(), number.with_min_x(at.right() + 10.0), Align::Min, hand, mark.word());
     let below = row(rect.left() + 20.0, rect.right() - 10.0, rect.top() + rect.height() * 0.8, 16.0);
-    let places = places(list, cx.index().map_or(&[], |index| &index.points));
+    let places = places(list, &cx.index().points);
     put(ui.painter(), below, Align::Min, cx.note(22.0, 24.0).least(15.0), &places);
     name(ui, rect, mark.word(), &format!("{count} {}: {places}", mark.word()));
 }
@@ -130,14 +131,13 @@ fn tile(ui: &Ui, cx: &Cx<'_>, rect: Rect, mark: Mark, list: &[Point]) {
 /// Places in words: a run of stations by its ends, also if some of `all` between them are not among them.
 fn places(list: &[Point], all: &[Point]) -> String {
     let names: Vec<&str> = list.iter().map(Point::place).collect();
-    let like = |a: &Point, b: &Point| a.kind() == b.kind() && a.spar() == b.spar();
-    let one_kind = list.windows(2).all(|w| matches!(w, [a, b] if like(a, b)));
+    let one_kind = list.windows(2).all(|w| matches!(w, [a, b] if alike(a, b)));
     let between =
         || all.iter().skip_while(|p| Some(*p) != list.first()).take_while(|p| Some(*p) != list.last());
     match names.as_slice() {
         [] => "none".to_owned(),
         [first, .., last] if one_kind && names.len() > 3 => {
-            let of = list.first().map_or(0, |one| between().filter(|p| like(p, one)).count() + 1);
+            let of = list.first().map_or(0, |one| between().filter(|p| alike(p, one)).count() + 1);
             format!("{}{first} to {last}", if of > names.len() { "among " } else { "" })
         }
         _ if names.len() > 3 => shown::counted(names.len(), "point", "points"),

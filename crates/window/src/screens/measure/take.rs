@@ -85,7 +85,7 @@ pub(crate) fn turn(s: &mut State, wing: &Wing) {
 /// Goes to the next point still wanted.
 pub(crate) fn next(s: &mut State) {
     let here = s.measuring.point.clone();
-    if let Some(point) = s.index.as_ref().and_then(|i| i.next(here.as_ref()).cloned()) {
+    if let Some(point) = s.index.next(here.as_ref()).cloned() {
         s.choose(point);
     }
 }
@@ -165,8 +165,7 @@ fn go_on(s: &mut State, wing: &Wing, taken: &Point, facing: Option<Facing>) {
     if s.measuring.point.as_ref() != Some(taken) {
         return;
     }
-    let Some(index) = &s.index else { return };
-    let other = index.view(wing, taken).and_then(|v| v.facing_wanted);
+    let other = s.index.view(wing, taken).and_then(|v| v.facing_wanted);
     if let (Some(other), Some(facing), true) = (other, facing, s.looks.pairs)
         && other != facing
     {
@@ -177,7 +176,7 @@ fn go_on(s: &mut State, wing: &Wing, taken: &Point, facing: Option<Facing>) {
     if s.screen == Screen::Level {
         return;
     }
-    if let Some(point) = index.next(Some(taken)).cloned() {
+    if let Some(point) = s.index.next(Some(taken)).cloned() {
         s.measuring.point = Some(point);
     }
     s.measuring.past_summary = false;

@@ -18,7 +18,7 @@ use std::path::PathBuf;
 use std::sync::Arc;
 use std::sync::atomic::{AtomicU32, Ordering};
 use stories::trainer::{PLANE, WING};
-use window::model::{Chain, Model, Notice, Person, Role, Wing};
+use window::model::{Model, Notice, Person, Role, Wing};
 use window::{Action, Face};
 
 /// The window on a log.
@@ -237,7 +237,7 @@ impl Bench {
             assessment: session.assessment(),
             entries: session.shared_entries(),
             log: "wing.jigtrue".to_owned(),
-            chain: Chain::Whole(session.head().entries),
+            chain: session.chain().clone(),
             live,
             trace: self.model.wing.as_ref().and_then(|w| w.trace.clone()),
             advice: None,
