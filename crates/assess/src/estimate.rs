@@ -10,7 +10,7 @@ mod tape;
 
 use crate::history::{Distrust, Used};
 use crate::sound::{Unusable, unusable};
-use numerics::repeats::{Repeat, Repeats};
+use numerics::repeats::{Agreement, Repeat};
 use numerics::{display, lengths};
 use record::plan::{Material, Plan};
 use record::point::Reference;
@@ -125,7 +125,7 @@ pub struct Measured {
     /// Number of averaged seatings, for the facing with fewer.
     pub seatings: u32,
     /// Readings of the same facing against each other, each at 20 °C.
-    pub repeats: Repeats,
+    pub repeats: Agreement,
     /// Whether it is an event: the last one counts and nothing is averaged.
     pub is_event: bool,
 }
@@ -287,8 +287,8 @@ fn temperature(used: &[Used]) -> Option<f64> {
 }
 
 /// Readings of the same facing against each other, each with the standard deviation `sd`.
-fn repeats(used: &[Used], sd: f64, warm: Option<&Warm>) -> Repeats {
-    let mut out = Repeats::default();
+fn repeats(used: &[Used], sd: f64, warm: Option<&Warm>) -> Agreement {
+    let mut out = Agreement::default();
     for facing in [Facing::Forward, Facing::Aft] {
         let same = used.iter().filter(|u| faced(u) == facing);
         out.add(same.map(|u| warm.map_or(Repeat { value: u.reading.value, sd }, |warm| warm.repeat(u, sd))));

@@ -3,7 +3,7 @@
 use crate::conformity::{Conformity, LEVEL, conformity};
 use crate::estimate::Measured;
 use crate::parts::Contradiction;
-use crate::resolve::{self, Makeup};
+use crate::resolve::{OfPoint, sentence};
 use crate::view::{Judged, Verdict};
 use numerics::mixture::Mixture;
 pub use numerics::scatter::Spread;
@@ -17,7 +17,8 @@ pub struct ToJudge<'m> {
     pub unit: Kind,
     pub value: f64,
     pub spread: Spread,
-    pub makeup: Makeup,
+    /// What a person can influence, if it is the value of a single point.
+    pub makeup: Option<OfPoint>,
     /// What its readings contradict, if anything.
     pub contradicted: Option<Contradiction>,
     /// The measurements behind it.
@@ -27,13 +28,13 @@ pub struct ToJudge<'m> {
 impl<'m> ToJudge<'m> {
     /// A combination of several things, so that nothing can be named that would decide it.
     pub fn made(unit: Kind, value: f64, u: f64, rests_on: Vec<&'m Measured>) -> Self {
-        Self { unit, value, spread: Spread::normal(u), makeup: Makeup::Unknown, contradicted: None, rests_on }
+        Self { unit, value, spread: Spread::normal(u), makeup: None, contradicted: None, rests_on }
     }
 
     /// The value of one point, with the uncertainty of its reading.
     pub fn of_point(unit: Kind, value: f64, measured: &'m Measured) -> Self {
         let made = Self::made(unit, value, measured.estimate.u(), vec![measured]);
-        Self { makeup: Makeup::of(measured), ..made }
+        Self { makeup: Some(OfPoint::of(measured)), ..made }
     }
 }
 
@@ -48,8 +49,8 @@ pub fn judged(
     let ToJudge { unit, value, spread, makeup, contradicted, rests_on } = value;
     let mut judged = judged_by(plan, what, unit, value, &spread.error(), limits);
     if let (Some(Verdict::Undecided), Some(limits)) = (judged.verdict, limits) {
-        let scale = plan.shown_in.scale(unit);
-        judged.decide = Some(resolve::what_would_decide(&plan.rule, scale, value, judged.u, limits, makeup));
+        let ways = makeup.map(OfPoint::ways).unwrap_or_default();
+        judged.decide = Some(sentence(plan, unit, value, judged.u, limits, &ways));
     }
     judged.spread = Some(spread);
     let doubt = rests_on.into_iter().flat_map(|m| &m.doubts).next();

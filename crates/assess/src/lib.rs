@@ -25,7 +25,7 @@ pub mod view;
 
 pub use assembly::{
     Elsewhere, LastProfile, Part, Stages, assess, assess_fold, assess_part, assess_with, current_values,
-    fit_of, last_profile,
+    last_profile,
 };
 pub use chain::{Because, Broken, Chain};
 pub use compare::{CompareError, Compared, compare, compare_wings};

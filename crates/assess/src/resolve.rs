@@ -5,9 +5,10 @@ use crate::estimate::Measured;
 use crate::view::Verdict;
 use numerics::display;
 use numerics::mixture::Mixture;
-use quantity::shown::{K95, Scale, on_limit};
+use quantity::Kind;
+use quantity::shown::{K95, on_limit};
 use record::Limits;
-use record::plan::Rule;
+use record::plan::Plan;
 
 /// The most seatings of one point worth proposing; beyond that, use a better instrument.
 pub const MOST_SEATINGS: u32 = 6;
@@ -32,16 +33,7 @@ pub struct Way {
     pub error: Mixture,
 }
 
-/// The sources of a value's uncertainty that a person can influence.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub enum Makeup {
-    /// A single point.
-    Point(OfPoint),
-    /// Not known.
-    Unknown,
-}
-
-/// The uncertainty of a single point, by source.
+/// The uncertainty of a single point, by source: what a person can influence.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct OfPoint {
     /// Step of the display.
@@ -71,12 +63,12 @@ pub enum Read {
     Event,
 }
 
-impl Makeup {
+impl OfPoint {
     /// For a measured point.
     pub fn of(measured: &Measured) -> Self {
         let zero = measured.estimate.zero_u();
         let shared = measured.estimate.shared_u();
-        Self::Point(OfPoint {
+        Self {
             resolution: measured.resolution,
             seating: measured.seating,
             seatings: measured.seatings,
@@ -88,56 +80,40 @@ impl Makeup {
                 (false, Some(_), _) => Read::OneWay,
                 (false, None, _) => Read::Plain,
             },
-        })
+        }
     }
 
     /// Everything a person can do about it that will count.
-    fn ways(self) -> Vec<Way> {
-        let Self::Point(p) = self else { return Vec::new() };
+    pub fn ways(self) -> Vec<Way> {
         let mut ways = Vec::new();
-        let step = p.resolution * p.resolution / 12.0;
-        let square = p.seating * p.seating;
-        let pair_step = step * (1.0 + display::alike(p.resolution, p.seating)) / 2.0;
+        let step = self.resolution * self.resolution / 12.0;
+        let square = self.seating * self.seating;
+        let pair_step = step * (1.0 + display::alike(self.resolution, self.seating)) / 2.0;
         let way = |sort, words: String, own: f64, zero: f64| {
-            let u = libm::sqrt(own + zero * zero + p.shared * p.shared);
+            let u = libm::sqrt(own + zero * zero + self.shared * self.shared);
             Way { sort, words, error: Mixture::normal(u) }
         };
-        if p.read == Read::OneWay {
-            let own = pair_step + square * (1.0 / f64::from(p.seatings) + 1.0) / 4.0;
-            ways.push(way(
-                Sort::EndForEnd,
-                "turn the instrument end for end and take the pair".to_owned(),
-                own,
-                0.0,
-            ));
+        if self.read == Read::OneWay {
+            let own = pair_step + square * (1.0 / f64::from(self.seatings) + 1.0) / 4.0;
+            let words = "turn the instrument end for end and take the pair".to_owned();
+            ways.push(way(Sort::EndForEnd, words, own, 0.0));
         }
-        if p.read != Read::Event && square > 0.0 {
-            for n in p.seatings + 1..=MOST_SEATINGS {
-                let (own, words) = match p.read {
+        if self.read != Read::Event && square > 0.0 {
+            for n in self.seatings + 1..=MOST_SEATINGS {
+                let (own, words) = match self.read {
                     Read::Pair => (pair_step + square / f64::from(2 * n), format!("{n} seatings each way")),
                     _ => (step + square / f64::from(n), format!("{n} seatings of it")),
                 };
-                ways.push(way(Sort::Seatings, words, own, p.zero));
+                ways.push(way(Sort::Seatings, words, own, self.zero));
             }
         }
         ways
     }
 }
 
-/// The sentence for a value with these sources, if the value stays as it is.
-pub fn what_would_decide(
-    rule: &Rule,
-    scale: Scale,
-    value: f64,
-    u: f64,
-    limits: Limits<f64>,
-    makeup: Makeup,
-) -> String {
-    sentence(rule, scale, value, u, limits, &makeup.ways())
-}
-
 /// The sentence: every way that decides, with the 95 % margin it gives, or how far the best falls short.
-pub fn sentence(rule: &Rule, scale: Scale, value: f64, u: f64, limits: Limits<f64>, ways: &[Way]) -> String {
+pub fn sentence(plan: &Plan, kind: Kind, value: f64, u: f64, limits: Limits<f64>, ways: &[Way]) -> String {
+    let (rule, scale) = (&plan.rule, plan.shown_in.scale(kind));
     let decides = |error: &Mixture| conformity(rule, value, error, limits).verdict != Verdict::Undecided;
     let wanted = largest(u, |u| decides(&Mixture::normal(u)));
     let limits = [limits.lower, limits.upper].into_iter().flatten();

@@ -86,8 +86,7 @@ impl GlsFit {
 
     /// Standard uncertainty by V of a linear combination of the coefficients.
     pub fn uncertainty(&self, row: &[f64]) -> f64 {
-        let along = |(x, line): (&f64, &Vec<f64>)| x * line.iter().zip(row).map(|(c, y)| c * y).sum::<f64>();
-        row.iter().zip(&self.covariance).map(along).sum::<f64>().max(0.0).sqrt()
+        row.iter().zip(&self.covariance).map(|(x, line)| x * dot(line, row)).sum::<f64>().max(0.0).sqrt()
     }
 }
 

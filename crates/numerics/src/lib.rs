@@ -20,6 +20,7 @@
 //! | a wrench with an extension, control travel, left against right | [`rigging`] |
 //! | a spar on its supports | [`elastic`] |
 //! | a shaft through bushes | [`bores`] |
+//! | a symmetric system that may leave unknowns undetermined | [`cholesky`] |
 //! | linear and cone programmes | [`conic`] |
 //! | decide conformity | [`decide`] |
 //! | notice a shift | [`cusum`] |
@@ -29,6 +30,7 @@
 pub mod anova;
 pub mod bands;
 pub mod bores;
+pub mod cholesky;
 pub mod conic;
 pub mod cusum;
 pub mod dd;
@@ -54,7 +56,8 @@ mod special;
 pub mod straight;
 pub mod trend;
 
-fn dot(a: &[f64], b: &[f64]) -> f64 {
+/// The inner product of two lists; extra entries of the longer one are ignored.
+pub fn dot(a: &[f64], b: &[f64]) -> f64 {
     a.iter().zip(b).map(|(x, y)| x * y).sum()
 }
 

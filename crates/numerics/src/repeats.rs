@@ -2,16 +2,16 @@
 
 use crate::dist;
 
-/// Sum of squares of repeats about their means, in claimed standard deviations, with its degrees of freedom.
+/// A test of agreement: the sum of squares of repeats about their means, in claimed standard deviations.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
-pub struct Repeats {
+pub struct Agreement {
     /// Sum of squares over claimed variances.
-    pub q: f64,
+    pub chi2: f64,
     /// Degrees of freedom.
     pub dof: usize,
 }
 
-impl Repeats {
+impl Agreement {
     /// Adds values that should be equal, each with its claimed standard deviation (above zero): the sum of squares
     /// about their weighted mean, with one degree of freedom fewer than values.
     pub fn add(&mut self, values: impl Iterator<Item = Repeat> + Clone) {
@@ -25,7 +25,7 @@ impl Repeats {
             return;
         }
         let mean = sum / weight;
-        self.q += values
+        self.chi2 += values
             .filter(Repeat::usable)
             .map(|v| ((v.value - mean) / v.sd) * ((v.value - mean) / v.sd))
             .sum::<f64>();
@@ -34,18 +34,23 @@ impl Repeats {
 
     /// Adds those of other things.
     pub const fn join(&mut self, other: Self) {
-        self.q += other.q;
+        self.chi2 += other.chi2;
         self.dof += other.dof;
     }
 
     /// Probability of at least this much scatter if the claim is right; 1 without repeats.
     pub fn p(&self) -> f64 {
-        if self.dof == 0 { 1.0 } else { dist::chi2_sf(self.q, self.dof as f64) }
+        if self.dof == 0 { 1.0 } else { dist::chi2_sf(self.chi2, self.dof as f64) }
     }
 
     /// The ratio of the variance to the claimed variance; 1 without repeats.
     pub fn ratio(&self) -> f64 {
-        if self.dof == 0 { 1.0 } else { self.q / self.dof as f64 }
+        if self.dof == 0 { 1.0 } else { self.chi2 / self.dof as f64 }
+    }
+
+    /// The factor by which the variance would have to grow to explain it; at least 1.
+    pub fn excess(&self) -> f64 {
+        self.ratio().max(1.0)
     }
 }
 

@@ -6,7 +6,7 @@
 //! are eliminated first and the remaining system is only as large as the number of zeros. With equal sets of
 //! readings, mu is the plain mean, its variance s^2/R plus the zero's u_z^2/R.
 
-use crate::dist;
+use crate::repeats::Agreement;
 
 mod small;
 
@@ -44,27 +44,6 @@ pub struct Together {
     pub own: Vec<f64>,
     /// The shared parts: entry i of a part is how much station i moves with one standard uncertainty.
     pub shared: Vec<Vec<f64>>,
-}
-
-/// A test of agreement.
-#[derive(Clone, Copy, Debug, Default, PartialEq)]
-pub struct Agreement {
-    /// Sum of squares.
-    pub chi2: f64,
-    /// Degrees of freedom.
-    pub dof: usize,
-}
-
-impl Agreement {
-    /// Probability of at least this much disagreement from measurement alone; 1 without degrees of freedom.
-    pub fn p(&self) -> f64 {
-        if self.dof == 0 { 1.0 } else { dist::chi2_sf(self.chi2, self.dof as f64) }
-    }
-
-    /// The factor by which the variance would have to grow to explain it; at least 1.
-    pub fn excess(&self) -> f64 {
-        if self.dof == 0 { 1.0 } else { (self.chi2 / self.dof as f64).max(1.0) }
-    }
 }
 
 /// The two tests, and where the rounds differ.

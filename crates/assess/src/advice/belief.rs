@@ -7,6 +7,7 @@
 
 use super::field::{Field, Place};
 use super::prior::{Pair, PerMm, Prior};
+use numerics::dot;
 use record::plan::Plan;
 
 /// Share of the twist that arrives: mean and standard uncertainty.
@@ -255,8 +256,7 @@ impl Spread {
         let mut z: Vec<f64> =
             (0..COMMON).map(|k| way.common.iter().zip(&self.moves_mm).map(|(c, x)| c[k] * x).sum()).collect();
         z.extend_from_slice(&way.carried);
-        let row = |row: &Vec<f64>| row.iter().zip(&z).map(|(m, v)| m * v).sum::<f64>();
-        self.matrix.iter().zip(&z).map(|(m, v)| v * row(m)).sum::<f64>().max(0.0).sqrt()
+        self.matrix.iter().zip(&z).map(|(row, v)| v * dot(row, &z)).sum::<f64>().max(0.0).sqrt()
     }
 }
 

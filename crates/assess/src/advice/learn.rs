@@ -9,6 +9,7 @@ use super::field::Place;
 use super::observed::{Event, Observation, Turned};
 use super::prior::Prior;
 use super::steps;
+use numerics::dot;
 use record::plan::Plan;
 
 /// What the model cannot follow, relative to what the moves do at a station.
@@ -67,10 +68,10 @@ impl Learned {
             for (place, &i) in places.iter().zip(&chosen) {
                 let way = at.way(place);
                 let seen = &observation.stations[i];
-                let expected: f64 = dot(&way.per_mm, &asked);
+                let expected = dot(&way.per_mm, &asked);
                 let size: f64 = way.per_mm.iter().zip(&asked).map(|(g, x)| (g * x).abs()).sum();
                 let mut row = at.derivatives(&way, &asked);
-                let shift: f64 = row.iter().zip(&at.mean).map(|(h, m)| h * m).sum();
+                let shift = dot(&row, &at.mean);
                 row.extend(observation.shared.iter().map(|part| part.get(i).copied().unwrap_or(0.0)));
                 row.extend(moves.iter().map(|(s, t)| way.per_mm[*s] * t.u_mm));
                 let variance = seen.own_deg * seen.own_deg + (MODEL_U * size) * (MODEL_U * size) + 1e-12;
@@ -147,8 +148,4 @@ impl State {
         }
         residual / total.sqrt()
     }
-}
-
-pub(super) fn dot(a: &[f64], b: &[f64]) -> f64 {
-    a.iter().zip(b).map(|(x, y)| x * y).sum()
 }

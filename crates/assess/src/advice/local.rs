@@ -3,8 +3,7 @@
 //! Supports cause a tilt, a twist and a bow: at most a parabola along the span. If a station is far off the parabola
 //! through the others, it is the rib (or the reading), wherever it is, also at the root or the tip.
 
-use super::learn::dot;
-use numerics::dist;
+use numerics::{dist, dot};
 
 /// Unknowns of the parabola.
 const SHAPES: usize = 3;
@@ -57,7 +56,7 @@ impl Odd {
 
     /// The parabola at a relative place, in degrees.
     pub fn at(&self, eta: f64) -> f64 {
-        shapes(eta).iter().zip(&self.coefficients).map(|(s, c)| s * c).sum()
+        dot(&shapes(eta), &self.coefficients)
     }
 }
 

@@ -3,7 +3,7 @@
 use super::live::observation;
 use super::observed::{Event, Observation, Seen, Turned};
 use super::steps::hand_mm;
-use crate::assembly::{current_stations, stations_of};
+use crate::assembly::{fresh, stations_of};
 use crate::estimate::{Estimate, Shared};
 use crate::history::Fold;
 use crate::twist::StationValue;
@@ -20,9 +20,9 @@ pub fn events(plan: &Plan, entries: &[Entry], fold: &Fold<'_>) -> Vec<Event> {
         .filter(|e| matches!(e.what, What::Stage(_)) && !fold.withdrawals.contains(e.seq))
         .map(|e| e.seq)
         .collect();
-    let mut rounds: Vec<(u64, Profile)> =
-        fold.profiles.iter().filter_map(|p| Some((p.ended_by, profile(stations_of(plan, p)?)))).collect();
-    rounds.extend(current_stations(plan, fold).map(|now| (u64::MAX, profile(now))));
+    let ended = fold.profiles.iter().filter_map(|p| Some((p.ended_by, stations_of(plan, p.points.iter())?)));
+    let now = stations_of(plan, fresh(fold)).map(|now| (u64::MAX, now));
+    let rounds: Vec<(u64, Profile)> = ended.chain(now).map(|(by, all)| (by, profile(all))).collect();
     let mut out: Vec<(u64, Event)> = fold
         .moves
         .iter()

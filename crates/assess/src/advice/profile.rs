@@ -253,9 +253,8 @@ fn expect(plan: &Plan, twist: &Twist, learned: &Learned, moves: &[f64], out: &mu
     let spread = learned.belief.spread(moves);
     let expected = |now: f64, u: f64, place: &super::field::Place| {
         let way = learned.belief.way(place);
-        let change: f64 = way.per_mm.iter().zip(moves).map(|(g, m)| g * m).sum();
         let u_moves = libm::hypot(spread.u(&way), learned.hand_u(plan, &way, moves));
-        let (after, half) = (now + change, K95 * libm::hypot(u, u_moves));
+        let (after, half) = (now + numerics::dot(&way.per_mm, moves), K95 * libm::hypot(u, u_moves));
         Expected { now_deg: now, expected_deg: after, lower_deg: after - half, upper_deg: after + half }
     };
     out.setting = twist.setting.judged().map(|j| expected(j.value, j.u, root));

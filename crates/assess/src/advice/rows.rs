@@ -1,6 +1,7 @@
 //! Limits as lines over the moves: each limit has a ratio that grows to 1 at the limit.
 
 use super::belief::{Belief, Spread, Way};
+use numerics::dot;
 use record::Limits;
 use std::cell::OnceCell;
 
@@ -67,7 +68,7 @@ impl Target {
 
     /// Expected change of the value by moves, in degrees.
     pub fn change(&self, moves_mm: &[f64]) -> f64 {
-        self.way.per_mm.iter().zip(moves_mm).map(|(a, x)| a * x).sum()
+        dot(&self.way.per_mm, moves_mm)
     }
 
     /// Expected largest ratio after moves.

@@ -12,6 +12,7 @@ use super::search::Task;
 use super::steps::{self, Grain};
 use crate::history::Fold;
 use crate::view::{Assessment, SparView, StraightnessMethod, Verdict};
+use numerics::dot;
 use numerics::mixture::Mixture;
 use numerics::straight::minimum_zone;
 use record::Limits;
@@ -85,8 +86,7 @@ impl Shape {
 
     /// Its offsets after moves, one for each support of the plan.
     fn moved(&self, moves: &[f64]) -> Vec<f64> {
-        let rise = |row: &Vec<f64>| row.iter().zip(moves).map(|(a, x)| a * x).sum::<f64>();
-        self.offsets.iter().zip(&self.rows).map(|(z, row)| z + rise(row)).collect()
+        self.offsets.iter().zip(&self.rows).map(|(z, row)| z + dot(row, moves)).collect()
     }
 
     /// Width of its zone after moves.

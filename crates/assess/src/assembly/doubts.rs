@@ -76,7 +76,7 @@ pub(super) fn doubts(plan: &Plan, fold: &Fold<'_>, values: &Values) -> Vec<Doubt
         );
         doubt(DoubtKind::NoAccuracy, words);
     }
-    for (name, known) in fold.instruments.iter().filter(|(_, k)| k.readings.is_some()) {
+    for (name, known) in fold.instruments.iter().filter(|(_, k)| k.last_reading.is_some()) {
         if known.now().is_some_and(|i| i.due.is_none()) {
             doubt(DoubtKind::NoCheckDate, format!("{name} has no date by which it must be checked"));
         }

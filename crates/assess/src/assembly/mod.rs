@@ -19,7 +19,7 @@ pub use wings::{LastProfile, last_profile};
 
 use crate::chain::Chain;
 use crate::estimate::measure;
-use crate::history::{Fold, Freshness, Profile};
+use crate::history::{Fold, Freshness};
 use crate::obligation::{self, Findings, Looked, Span};
 use crate::parts::{self, Computed, Values};
 use crate::twist::{self, Fits, Fitted, ProfileFit, Readings, StationValue};
@@ -220,33 +220,28 @@ pub fn current_values(plan: &Plan, fold: &Fold<'_>) -> Values {
     values_of(plan, fresh(fold))
 }
 
-fn fresh<'f>(fold: &'f Fold<'_>) -> impl Iterator<Item = (&'f Point, &'f Freshness)> {
+/// The points with fresh readings.
+pub(crate) fn fresh<'f>(fold: &'f Fold<'_>) -> impl Iterator<Item = (&'f Point, &'f Freshness)> + Clone {
     fold.points.iter().filter(|(_, f)| f.stale.is_none())
 }
 
-/// The fit of a disturbed profile.
-pub fn fit_of(plan: &Plan, profile: &Profile) -> Option<ProfileFit> {
-    let values = values_of(plan, profile.points.iter());
-    twist::fit_profile(plan, &values, &Readings::of(profile.points.iter()))
+/// The fit of the readings of some points.
+pub(crate) fn fit_of<'u>(
+    plan: &Plan,
+    points: impl Iterator<Item = (&'u Point, &'u Freshness)> + Clone,
+) -> Option<ProfileFit> {
+    twist::fit_profile(plan, &values_of(plan, points.clone()), &Readings::of(points))
 }
 
-/// The stations of a disturbed profile.
-pub(crate) fn stations_of(plan: &Plan, profile: &Profile) -> Option<Vec<StationValue>> {
-    let values = values_of(plan, profile.points.iter());
-    twist::stations(plan, &values, &Readings::of(profile.points.iter()))
+/// Their stations.
+pub(crate) fn stations_of<'u>(
+    plan: &Plan,
+    points: impl Iterator<Item = (&'u Point, &'u Freshness)> + Clone,
+) -> Option<Vec<StationValue>> {
+    twist::stations(plan, &values_of(plan, points.clone()), &Readings::of(points))
 }
 
-/// The stations of the fresh readings.
-pub(crate) fn current_stations(plan: &Plan, fold: &Fold<'_>) -> Option<Vec<StationValue>> {
-    twist::stations(plan, &current_values(plan, fold), &Readings::of(fresh(fold)))
-}
-
-/// The fit of the fresh readings.
-pub(crate) fn current_profile(plan: &Plan, fold: &Fold<'_>, values: &Values) -> Option<ProfileFit> {
-    twist::fit_profile(plan, values, &Readings::of(fresh(fold)))
-}
-
-pub(crate) fn values_of<'u>(plan: &Plan, points: impl Iterator<Item = (&'u Point, &'u Freshness)>) -> Values {
+fn values_of<'u>(plan: &Plan, points: impl Iterator<Item = (&'u Point, &'u Freshness)>) -> Values {
     points.filter_map(|(point, f)| Some((point.clone(), measure(plan, point, &f.used)?))).collect()
 }
 

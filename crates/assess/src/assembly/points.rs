@@ -1,9 +1,9 @@
 //! Every point of the plan: its value, whether it is fresh, and the verdict by which it counts.
 
 use super::Estimates;
-use crate::history::{Fold, Freshness, Used};
+use crate::history::{Fold, Used};
 use crate::obligation::Feeds;
-use crate::parts::{self, Values};
+use crate::parts;
 use crate::view::{
     Assessment, Finding, Judged, JudgedBy, ObligationKind as K, PointState, PointView, ShownReading, Twist,
     TwistTest, Verdict,
@@ -43,43 +43,31 @@ pub(super) fn points(
     estimates: &Estimates,
     so_far: &Assessment,
 ) -> Vec<PointView> {
-    let values = &estimates.values;
     let required: BTreeSet<&Point> =
         fold.stage.and_then(|i| plan.stages.get(i)).map(|s| s.requires.iter().collect()).unwrap_or_default();
     let rulings = Rulings::of(plan, so_far);
-    plan.points()
-        .into_iter()
-        .map(|point| {
-            let unit = plan.quantity_of(&point).unwrap_or(Kind::Length);
-            let mut view = bare(&point, unit, required.contains(&point));
-            view.design = plan.design_of(&point);
-            (view.lower, view.upper) = own_limits(plan, &point);
-            match fold.points.get(&point) {
-                None => {}
-                Some(freshness) => {
-                    fill(&mut view, freshness, fold);
-                    fill_value(&mut view, &point, values);
-                    let ruling = match spot(plan, &point) {
-                        Some(spot) => {
-                            let by = JudgedBy::new(K::Spot, &spot.name);
-                            parts::spot(plan, spot, values)
-                                .map(|judged| Ruling::of(by, &judged))
-                                .unwrap_or_default()
-                        }
-                        None => rulings.for_point(&point),
-                    };
-                    ruling.put_into(&mut view);
-                    doubt(&mut view, &point, estimates);
+    let view = |point: Point| {
+        let mut view =
+            PointView { required: required.contains(&point), ..bare(plan, fold, estimates, &point) };
+        if fold.points.contains_key(&point) {
+            let spot = spot(plan, &point);
+            let ruling = match spot.map(|spot| (spot, parts::spot(plan, spot, &estimates.values))) {
+                Some((spot, judged)) => {
+                    judged.map(|j| Ruling::of(JudgedBy::new(K::Spot, &spot.name), &j)).unwrap_or_default()
                 }
-            }
-            match view.state {
-                PointState::Missing => view.verdict = Some(Verdict::Missing),
-                PointState::Stale => view.verdict = Some(Verdict::Stale),
-                PointState::Fresh => {}
-            }
-            view
-        })
-        .collect()
+                None => rulings.for_point(&point),
+            };
+            ruling.put_into(&mut view);
+            doubt(&mut view, &point, estimates);
+        }
+        match view.state {
+            PointState::Missing => view.verdict = Some(Verdict::Missing),
+            PointState::Stale => view.verdict = Some(Verdict::Stale),
+            PointState::Fresh => {}
+        }
+        view
+    };
+    plan.points().into_iter().map(view).collect()
 }
 
 /// Gives points the verdicts of what they contribute to, once these are settled. A fresh reading of something that
@@ -118,59 +106,15 @@ pub(super) fn wanted(assessment: &Assessment) -> Vec<Point> {
         .collect()
 }
 
-fn bare(point: &Point, unit: Kind, required: bool) -> PointView {
-    PointView {
-        point: point.clone(),
-        required,
-        state: PointState::Missing,
-        unit,
-        design: None,
-        value: None,
-        u: None,
-        u_own: None,
-        u_shared: None,
-        lower: None,
-        upper: None,
-        verdict: None,
-        judged_by: None,
-        probability: None,
-        decide: None,
-        instrument: None,
-        round: None,
-        readings: 0,
-        reversed: false,
-        facing_wanted: None,
-        at: None,
-        by: None,
-        stale_because: None,
-        entries: Vec::new(),
-        when: None,
-        behind: Vec::new(),
-    }
-}
-
-/// The spot check that a point is.
-fn spot<'p>(plan: &'p Plan, point: &Point) -> Option<&'p Spot> {
-    if point.kind().row().judgement == Judgement::OwnLimits { plan.spot(point.place()) } else { None }
-}
-
-/// Limits of the value itself: only a spot check has them.
-fn own_limits(plan: &Plan, point: &Point) -> (Option<f64>, Option<f64>) {
-    let limits = spot(plan, point).and_then(|s| s.limits.as_ref());
-    (limits.and_then(|l| l.lower), limits.and_then(|l| l.upper))
-}
-
-fn fill(view: &mut PointView, freshness: &Freshness, fold: &Fold<'_>) {
-    let Some(last) = freshness.used.last() else { return };
-    view.state = if freshness.stale.is_some() { PointState::Stale } else { PointState::Fresh };
-    view.stale_because.clone_from(&freshness.stale);
-    view.instrument.clone_from(&last.reading.instrument);
-    view.round = Some(last.reading.round);
-    view.readings = freshness.used.len();
-    view.at = Some(last.at.to_string());
-    view.by = Some(last.by.clone());
-    view.entries = freshness.used.iter().map(|u| u.seq).collect();
-    view.when = Some(fold.written.when(last.seq, last.at).to_string());
+/// What was read at a point and what it gives, before anything is judged.
+fn bare(plan: &Plan, fold: &Fold<'_>, estimates: &Estimates, point: &Point) -> PointView {
+    let read = fold.points.get(point).filter(|f| !f.used.is_empty());
+    let used = read.map_or(&[][..], |f| f.used.as_slice());
+    let last = used.last();
+    let stale_because = read.and_then(|f| f.stale.clone());
+    let measured = estimates.values.get(point);
+    // Limits of the value itself: only a spot check has them.
+    let limits = spot(plan, point).and_then(|s| s.limits);
     let shown = |used: &Used| ShownReading {
         entry: used.seq,
         value: used.reading.value,
@@ -178,17 +122,43 @@ fn fill(view: &mut PointView, freshness: &Freshness, fold: &Fold<'_>) {
         facing: used.reading.facing,
         temperature_c: used.reading.temperature.map(|t| t.value()),
     };
-    view.behind = freshness.used.iter().map(shown).collect();
+    PointView {
+        point: point.clone(),
+        required: false,
+        state: match (last, &stale_because) {
+            (None, _) => PointState::Missing,
+            (Some(_), Some(_)) => PointState::Stale,
+            (Some(_), None) => PointState::Fresh,
+        },
+        unit: plan.quantity_of(point).unwrap_or(Kind::Length),
+        design: plan.design_of(point),
+        value: measured.map(|m| m.estimate.value),
+        u: measured.map(|m| m.estimate.u()),
+        u_own: measured.map(|m| m.estimate.own),
+        u_shared: measured.map(|m| m.estimate.shared_u()),
+        lower: limits.and_then(|l| l.lower),
+        upper: limits.and_then(|l| l.upper),
+        verdict: None,
+        judged_by: None,
+        probability: None,
+        decide: None,
+        instrument: last.and_then(|u| u.reading.instrument.clone()),
+        round: last.map(|u| u.reading.round),
+        readings: used.len(),
+        reversed: measured.is_some_and(|m| m.reversed),
+        facing_wanted: measured.and_then(|m| m.facing_wanted),
+        at: last.map(|u| u.at.to_string()),
+        by: last.map(|u| u.by.clone()),
+        stale_because,
+        entries: used.iter().map(|u| u.seq).collect(),
+        when: last.map(|u| fold.written.when(u.seq, u.at).to_string()),
+        behind: used.iter().map(shown).collect(),
+    }
 }
 
-fn fill_value(view: &mut PointView, point: &Point, values: &Values) {
-    let Some(measured) = values.get(point) else { return };
-    view.value = Some(measured.estimate.value);
-    view.u = Some(measured.estimate.u());
-    view.u_own = Some(measured.estimate.own);
-    view.u_shared = Some(measured.estimate.shared_u());
-    view.reversed = measured.reversed;
-    view.facing_wanted = measured.facing_wanted;
+/// The spot check that a point is.
+fn spot<'p>(plan: &'p Plan, point: &Point) -> Option<&'p Spot> {
+    if point.kind().row().judgement == Judgement::OwnLimits { plan.spot(point.place()) } else { None }
 }
 
 /// A doubtful reading, or one that gives no value, proves nothing.

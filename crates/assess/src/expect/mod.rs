@@ -35,7 +35,7 @@ pub use work::{Clock, Step, Work};
 use neighbours::Neighbours;
 use pair::Zeros;
 use record::plan::Plan;
-use record::{Facing, Instrument, Point, Reading};
+use record::{Instrument, Reading};
 use repeats::Repeats;
 
 /// What the display should show.
@@ -76,42 +76,28 @@ impl<'p> Round<'p> {
         self.neighbours.push(self.plan, reading);
     }
 
-    /// What the instrument should show at a point with this facing; `None` if plan and round do not say.
-    pub fn shows(
-        &self,
-        point: &Point,
-        facing: Option<Facing>,
-        instrument: Option<&Instrument>,
-    ) -> Option<Shows> {
-        shows::shows(self.plan, &self.neighbours, &self.zeros, point, facing, instrument)
-    }
-
     /// The question to ask about a reading, if any; if several things are odd, the most serious.
     #[must_use]
     pub fn question(&self, reading: &Reading, instrument: Option<&Instrument>) -> Option<Question> {
-        let far = || self.far(reading, instrument);
-        let spot = || spot::question(self.plan, reading, instrument);
-        let rig = || rigging::question(self.plan, reading, instrument);
-        let part = || part::question(self.plan, &self.neighbours, reading, instrument);
+        let say = Say::of(reading.quantity, instrument, self.plan.units);
+        let far = || self.far(reading, instrument, say);
+        let spot = || spot::question(self.plan, reading, say);
+        let rig = || rigging::question(self.plan, reading, say);
+        let part = || part::question(self.plan, &self.neighbours, reading, say);
         let pair = || {
             let opposite = self.neighbours.opposite(&reading.point, reading.facing)?;
-            self.zeros.question(reading, opposite, instrument, self.plan.units)
+            self.zeros.question(reading, opposite, instrument.and_then(|i| i.repeatability), say)
         };
-        let again = || self.repeats.question(self.plan, reading, instrument);
+        let again = || self.repeats.question(self.plan, reading, say);
         let warm = || reading.temperature.and_then(|part| temperature_question(part, self.plan.shown_in));
         far().or_else(spot).or_else(rig).or_else(part).or_else(pair).or_else(again).or_else(warm)
     }
 
     /// A value further from the expected one than allowed.
-    fn far(&self, reading: &Reading, instrument: Option<&Instrument>) -> Option<Question> {
+    fn far(&self, reading: &Reading, instrument: Option<&Instrument>, say: Say) -> Option<Question> {
         let shows = self.shows(&reading.point, reading.facing, instrument);
-        let shows = shows.or_else(|| shows::of_any_wing(&reading.point))?;
-        let value = reading.value;
-        let (shows, allow) = (shows.value, shows.allow);
-        ((value - shows).abs() > allow).then(|| {
-            let (point, facing) = (reading.point.clone(), reading.facing);
-            let say = Say::of(reading.quantity, instrument, self.plan.units);
-            Question::Far { value, shows, point, facing, say }
-        })
+        let Shows { value: shows, allow } = shows.or_else(|| shows::of_any_wing(&reading.point))?;
+        let (value, point, facing) = (reading.value, reading.point.clone(), reading.facing);
+        ((value - shows).abs() > allow).then_some(Question::Far { value, shows, point, facing, say })
     }
 }

@@ -2,9 +2,8 @@
 
 use super::Question;
 use super::words::Say;
-use quantity::Units;
 use quantity::shown::{K95, WithU};
-use record::{Instrument, Reading};
+use record::Reading;
 
 /// The zeros of the round's pairs so far: their number, mean and sum of squares about it (Welford's recurrence).
 #[derive(Clone, Debug, Default)]
@@ -36,13 +35,13 @@ impl Zeros {
         &self,
         reading: &Reading,
         opposite: f64,
-        instrument: Option<&Instrument>,
-        units: Units,
+        repeatability: Option<f64>,
+        say: Say,
     ) -> Option<Question> {
         if self.count < FEWEST {
             return None;
         }
-        let seating = instrument.and_then(|i| i.repeatability).unwrap_or(reading.resolution / 2.0);
+        let seating = repeatability.unwrap_or(reading.resolution / 2.0);
         let scatter = reading.scatter.unwrap_or(0.0);
         let one = seating * seating + scatter * scatter + reading.resolution * reading.resolution / 12.0;
         // A pair's zero is half the sum of two readings; if the pairs really scatter more, that counts.
@@ -62,7 +61,7 @@ impl Zeros {
             shows: 2.0 * self.mean - opposite,
             point: reading.point.clone(),
             facing: reading.facing,
-            say: Say::of(reading.quantity, instrument, units),
+            say,
         })
     }
 }

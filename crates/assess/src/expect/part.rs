@@ -7,29 +7,19 @@ use crate::incidence::{across, sense};
 use quantity::Kind;
 use record::plan::Plan;
 use record::point::Design;
-use record::{Facing, Instrument, Limits, Point, Reading};
+use record::{Facing, Limits, Point, Reading};
 
 /// The question about a value that makes no possible section, bush or bay.
-pub fn question(
-    plan: &Plan,
-    neighbours: &Neighbours,
-    reading: &Reading,
-    instrument: Option<&Instrument>,
-) -> Option<Question> {
+pub fn question(plan: &Plan, neighbours: &Neighbours, reading: &Reading, say: Say) -> Option<Question> {
     let kind = reading.point.kind();
     if kind == across(plan.wing.attitude) {
-        return section(plan, neighbours, reading, instrument);
+        return section(plan, neighbours, reading, say);
     }
-    if kind.row().design == Design::Bore { bore(plan, reading, instrument) } else { None }
+    if kind.row().design == Design::Bore { bore(plan, reading, say) } else { None }
 }
 
 /// Two spars at one station whose difference is not an incidence of this wing: measured from two datums, or a slip.
-fn section(
-    plan: &Plan,
-    neighbours: &Neighbours,
-    reading: &Reading,
-    instrument: Option<&Instrument>,
-) -> Option<Question> {
+fn section(plan: &Plan, neighbours: &Neighbours, reading: &Reading, say: Say) -> Option<Question> {
     let station = plan.station(reading.point.place())?;
     let spar = plan.spar(reading.point.spar()?)?;
     let span = span_of(plan, &reading.point)?;
@@ -61,18 +51,14 @@ fn section(
             angle: (sine.abs() <= 1.0).then_some(angle),
             design,
             degrees: plan.units.scale(Kind::Angle),
-            say: Say::of(reading.quantity, instrument, plan.units),
+            say,
         });
     }
     None
 }
 
 /// A bore too small for the shaft.
-fn bore(plan: &Plan, reading: &Reading, instrument: Option<&Instrument>) -> Option<Question> {
-    let shaft = plan.shaft.as_ref()?;
-    if reading.value > shaft.diameter.value() {
-        return None;
-    }
-    let say = Say::of(reading.quantity, instrument, plan.units);
-    Some(Question::NotThrough { bore: reading.value, shaft: shaft.diameter.value(), say })
+fn bore(plan: &Plan, reading: &Reading, say: Say) -> Option<Question> {
+    let (bore, shaft) = (reading.value, plan.shaft.as_ref()?.diameter.value());
+    (!(bore > shaft)).then_some(Question::NotThrough { bore, shaft, say })
 }

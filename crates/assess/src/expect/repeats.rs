@@ -5,7 +5,7 @@ use super::Question;
 use super::words::Say;
 use record::plan::Plan;
 use record::point::Design;
-use record::{Facing, Instrument, Point, Reading};
+use record::{Facing, Point, Reading};
 
 /// The last values of each facing at different stations.
 #[derive(Clone, Debug, Default)]
@@ -42,12 +42,7 @@ impl Repeats {
     }
 
     /// The question about a third equal value in a row.
-    pub fn question(
-        &self,
-        plan: &Plan,
-        reading: &Reading,
-        instrument: Option<&Instrument>,
-    ) -> Option<Question> {
+    pub fn question(&self, plan: &Plan, reading: &Reading, say: Say) -> Option<Question> {
         let facing = reading.facing?;
         let [Some(first), Some(second)] = (match facing {
             Facing::Forward => &self.forward,
@@ -74,7 +69,7 @@ impl Repeats {
             facing,
             differs: most - least,
             shows: facing.sign() * c,
-            say: Say::of(reading.quantity, instrument, plan.units),
+            say,
         })
     }
 }

@@ -7,7 +7,7 @@ use super::words::Say;
 use quantity::Kind;
 use record::plan::Plan;
 use record::point::Judgement;
-use record::{Facing, Instrument, Point, Reading};
+use record::{Facing, Point, Reading};
 
 /// Allowed difference from the design, in degrees, for a fuselage not yet level and for an angle read on it.
 const ANGLE: f64 = 5.0;
@@ -49,12 +49,11 @@ pub fn shows(plan: &Plan, point: &Point, facing: Option<Facing>, half: Option<Ha
 }
 
 /// The question about a travel, a play, a tension or a torque so far from the plan that it is a slip.
-pub fn question(plan: &Plan, reading: &Reading, instrument: Option<&Instrument>) -> Option<Question> {
+pub fn question(plan: &Plan, reading: &Reading, say: Say) -> Option<Question> {
     let point = &reading.point;
     if point.kind().row().judgement != Judgement::Rigging || plan.design_of(point).is_some() {
         return None;
     }
-    let say = Say::of(reading.quantity, instrument, plan.units);
     let limits = plan.rigging.limits_of(point);
     if limits.is_some() || reading.quantity != Kind::Angle {
         return spot::far(reading.quantity, reading.value, limits, say);

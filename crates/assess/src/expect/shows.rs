@@ -1,9 +1,7 @@
 //! What a point should show, from the design, the facing, the round's zero and the neighbours.
 
-use super::Shows;
-use super::neighbours::{At, Neighbours, span_of};
-use super::pair::Zeros;
-use super::rigging;
+use super::neighbours::{At, span_of};
+use super::{Round, Shows, rigging};
 use quantity::{Degrees, Kind};
 use record::plan::Plan;
 use record::point::{Design, Judgement, Place};
@@ -14,53 +12,112 @@ const ANGLE: f64 = 1.0;
 /// A value may be off by this many tolerances without a question.
 const TOLERANCES: f64 = 4.0;
 
-/// What a point should show.
-pub fn shows(
-    plan: &Plan,
-    neighbours: &Neighbours,
-    zeros: &Zeros,
-    point: &Point,
-    facing: Option<Facing>,
-    instrument: Option<&Instrument>,
-) -> Option<Shows> {
-    let t = &plan.tolerances;
-    let row = point.kind().row();
-    let design = plan.design_of(point);
-    match row.judgement {
-        Judgement::Level => angle(plan, neighbours, zeros, point, facing, instrument, t.level),
-        Judgement::Cross => angle(plan, neighbours, zeros, point, facing, instrument, t.cross),
-        Judgement::Straightness if row.quantity == Some(Kind::Angle) => {
-            angle(plan, neighbours, zeros, point, facing, instrument, None)
+impl Round<'_> {
+    /// What the instrument should show at a point with this facing; `None` if plan and round do not say.
+    pub fn shows(
+        &self,
+        point: &Point,
+        facing: Option<Facing>,
+        instrument: Option<&Instrument>,
+    ) -> Option<Shows> {
+        let (plan, t) = (self.plan, &self.plan.tolerances);
+        let row = point.kind().row();
+        let design = plan.design_of(point);
+        let accuracy = instrument.and_then(|i| i.accuracy).unwrap_or(0.0);
+        let angle = |limits| self.angle(point, facing.unwrap_or(Facing::Forward), accuracy, limits);
+        match row.judgement {
+            Judgement::Level => angle(t.level),
+            Judgement::Cross => angle(t.cross),
+            Judgement::Straightness if row.quantity == Some(Kind::Angle) => angle(None),
+            Judgement::Twist if design.is_some() => angle(t.station),
+            Judgement::Twist => self.straight(point, ON_SPAR),
+            Judgement::Straightness => {
+                let least = times(t.straightness.map(|s| s.value()), FROM_LINE.least);
+                self.straight(point, Straight { least, ..FROM_LINE })
+            }
+            Judgement::Spacing => {
+                let tolerance = size(t.spacing.map(Limits::values));
+                Some(Shows { value: design?, allow: times(tolerance, 5.0) })
+            }
+            Judgement::Square => {
+                let bay = plan.bays.iter().find(|b| b.diagonals.iter().any(|d| d == point.place()))?;
+                let value = libm::hypot(bay.a.value(), bay.b.value());
+                Some(Shows { value, allow: (0.01 * value).max(5.0) })
+            }
+            Judgement::Clearance => match design {
+                // A bush is reamed to fit: half a millimetre, or a fiftieth of a wide one, is another bush or a slip.
+                Some(value) => Some(Shows { value, allow: (0.02 * value).max(0.5) }),
+                None => self.straight(point, CENTRES),
+            },
+            Judgement::Rigging => {
+                let opposite = self.neighbours.opposite(point, facing);
+                let half = opposite.map(|value| rigging::Half { value, zero: self.zeros.mean(), accuracy });
+                rigging::shows(plan, point, facing, half)
+            }
+            Judgement::OwnLimits => None,
         }
-        Judgement::Twist if design.is_some() => {
-            angle(plan, neighbours, zeros, point, facing, instrument, t.station)
+    }
+
+    /// An angle: the design there, plus how far the nearest place read is off its own design.
+    fn angle(
+        &self,
+        point: &Point,
+        facing: Facing,
+        accuracy: f64,
+        limits: Option<Limits<Degrees>>,
+    ) -> Option<Shows> {
+        let allow = times(size(limits.map(Limits::values)), ANGLE);
+        let span = span_of(self.plan, point)?;
+        let design = |span: f64| design(self.plan, point, span);
+        // How far the display was beyond the design, with the facing's sign; a post or a station has this in common.
+        let beyond = |facing: Facing| {
+            let off = |at: At| At { span: at.span, value: at.value - facing.sign() * design(at.span) };
+            let inboard = self.neighbours.inboard(point, span, facing).next().map(off);
+            let outboard = self.neighbours.outboard(point, span, facing).next().map(off);
+            between(inboard, outboard, span)
+        };
+        // Each post leans by itself: only a reading at the same post says anything.
+        let alone = point.kind().row().place == Place::Post;
+        let read = |facing| if alone { self.neighbours.at(point, span, facing) } else { beyond(facing) };
+        let (off, zero_unknown) = match read(facing) {
+            Some(off) => (off, 0.0),
+            None => match (read(facing.turned()), self.zeros.mean()) {
+                (Some(off), Some(zero)) => (2.0 * zero - off, 0.0),
+                (Some(off), None) => (-off, 2.0 * accuracy),
+                (None, Some(zero)) => (zero, 0.0),
+                (None, None) => (0.0, accuracy),
+            },
+        };
+        Some(Shows { value: facing.sign() * design(span) + off, allow: allow + zero_unknown })
+    }
+
+    /// A place on a straight part: on the line through the two nearest places read; with only one, that value, allowing
+    /// for the slope of the part (rise per run).
+    fn straight(&self, point: &Point, part: Straight) -> Option<Shows> {
+        let Straight { least, lean } = part;
+        let span = span_of(self.plan, point)?;
+        let mut inboard = self.neighbours.inboard(point, span, Facing::Forward);
+        let mut outboard = self.neighbours.outboard(point, span, Facing::Forward);
+        let (a, b) = match (inboard.next(), outboard.next()) {
+            (Some(a), Some(b)) => (a, Some(b)),
+            (Some(a), None) => (a, inboard.next()),
+            (None, Some(a)) => (a, outboard.next()),
+            (None, None) => return None,
+        };
+        let away = (span - a.span).abs();
+        if away < 0.001 {
+            return Some(Shows { value: a.value, allow: least });
         }
-        Judgement::Twist => straight(plan, neighbours, point, ON_SPAR),
-        Judgement::Straightness => {
-            let least = times(t.straightness.map(|s| s.value()), FROM_LINE.least);
-            straight(plan, neighbours, point, Straight { least, ..FROM_LINE })
+        match b {
+            Some(b) if (b.span - a.span).abs() > 0.001 => {
+                let apart = b.span - a.span;
+                let value = a.value + (b.value - a.value) * (span - a.span) / apart;
+                // A straight line is less certain the further it is extended.
+                let beyond = (away / apart.abs()).max(1.0);
+                Some(Shows { value, allow: least * beyond })
+            }
+            _ => Some(Shows { value: a.value, allow: least + lean * away }),
         }
-        Judgement::Spacing => {
-            let tolerance = size(t.spacing.map(Limits::values));
-            Some(Shows { value: design?, allow: times(tolerance, 5.0) })
-        }
-        Judgement::Square => {
-            let bay = plan.bays.iter().find(|b| b.diagonals.iter().any(|d| d == point.place()))?;
-            let value = libm::hypot(bay.a.value(), bay.b.value());
-            Some(Shows { value, allow: (0.01 * value).max(5.0) })
-        }
-        Judgement::Clearance => match design {
-            // A bush is reamed to fit: half a millimetre, or a fiftieth of a wide one, is another bush or a slip.
-            Some(value) => Some(Shows { value, allow: (0.02 * value).max(0.5) }),
-            None => straight(plan, neighbours, point, CENTRES),
-        },
-        Judgement::Rigging => {
-            let accuracy = instrument.and_then(|i| i.accuracy).unwrap_or(0.0);
-            let opposite = neighbours.opposite(point, facing);
-            let half = opposite.map(|value| rigging::Half { value, zero: zeros.mean(), accuracy });
-            rigging::shows(plan, point, facing, half)
-        }
-        Judgement::OwnLimits => None,
     }
 }
 
@@ -107,44 +164,6 @@ fn times(tolerance: Option<f64>, least: f64) -> f64 {
     (TOLERANCES * tolerance.unwrap_or(0.0)).max(least)
 }
 
-/// An angle: the design there, plus how far the nearest place read is off its own design.
-fn angle(
-    plan: &Plan,
-    neighbours: &Neighbours,
-    zeros: &Zeros,
-    point: &Point,
-    facing: Option<Facing>,
-    instrument: Option<&Instrument>,
-    limits: Option<Limits<Degrees>>,
-) -> Option<Shows> {
-    let allow = times(size(limits.map(Limits::values)), ANGLE);
-    let facing = facing.unwrap_or(Facing::Forward);
-    let span = span_of(plan, point)?;
-    let design = |span: f64| design(plan, point, span);
-    let sign = facing.sign();
-    // How far the display was beyond the design, with the facing's sign; a post or a station has this in common.
-    let beyond = |facing: Facing| {
-        let off = |at: At| At { span: at.span, value: at.value - facing.sign() * design(at.span) };
-        let inboard = neighbours.inboard(point, span, facing).next().map(off);
-        let outboard = neighbours.outboard(point, span, facing).next().map(off);
-        between(inboard, outboard, span)
-    };
-    let accuracy = instrument.and_then(|i| i.accuracy).unwrap_or(0.0);
-    // Each post leans by itself: only a reading at the same post says anything.
-    let alone = point.kind().row().place == Place::Post;
-    let read = |facing| if alone { neighbours.at(point, span, facing) } else { beyond(facing) };
-    let (off, zero_unknown) = match read(facing) {
-        Some(off) => (off, 0.0),
-        None => match (read(facing.turned()), zeros.mean()) {
-            (Some(off), Some(zero)) => (2.0 * zero - off, 0.0),
-            (Some(off), None) => (-off, 2.0 * accuracy),
-            (None, Some(zero)) => (zero, 0.0),
-            (None, None) => (0.0, accuracy),
-        },
-    };
-    Some(Shows { value: sign * design(span) + off, allow: allow + zero_unknown })
-}
-
 /// What a true section reads at a place with the instrument facing forward.
 fn design(plan: &Plan, point: &Point, span: f64) -> f64 {
     if point.kind().row().design != Design::Incidence {
@@ -162,34 +181,5 @@ fn between(inboard: Option<At>, outboard: Option<At>, span: f64) -> Option<f64> 
         (Some(a), Some(b)) => Some(a.value + (b.value - a.value) * (span - a.span) / (b.span - a.span)),
         (Some(only), None) | (None, Some(only)) => Some(only.value),
         (None, None) => None,
-    }
-}
-
-/// A place on a straight part: on the line through the two nearest places read; with only one, that value, allowing
-/// for the slope of the part (rise per run).
-fn straight(plan: &Plan, neighbours: &Neighbours, point: &Point, part: Straight) -> Option<Shows> {
-    let Straight { least, lean } = part;
-    let span = span_of(plan, point)?;
-    let mut inboard = neighbours.inboard(point, span, Facing::Forward);
-    let mut outboard = neighbours.outboard(point, span, Facing::Forward);
-    let (a, b) = match (inboard.next(), outboard.next()) {
-        (Some(a), Some(b)) => (a, Some(b)),
-        (Some(a), None) => (a, inboard.next()),
-        (None, Some(a)) => (a, outboard.next()),
-        (None, None) => return None,
-    };
-    let away = (span - a.span).abs();
-    if away < 0.001 {
-        return Some(Shows { value: a.value, allow: least });
-    }
-    match b {
-        Some(b) if (b.span - a.span).abs() > 0.001 => {
-            let apart = b.span - a.span;
-            let value = a.value + (b.value - a.value) * (span - a.span) / apart;
-            // A straight line is less certain the further it is extended.
-            let beyond = (away / apart.abs()).max(1.0);
-            Some(Shows { value, allow: least * beyond })
-        }
-        _ => Some(Shows { value: a.value, allow: least + lean * away }),
     }
 }

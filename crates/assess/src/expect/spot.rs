@@ -5,7 +5,7 @@ use super::words::Say;
 use quantity::Kind;
 use record::plan::Plan;
 use record::point::Judgement;
-use record::{Instrument, Limits, Reading};
+use record::{Limits, Reading};
 
 /// With a single limit, how many times beyond it a value may be.
 const TIMES: f64 = 4.0;
@@ -14,14 +14,11 @@ const FAR: f64 = 100.0;
 
 /// A spot check so far from its limits that it is a slip: beyond them by more than they are apart, or by a multiple
 /// of a single limit, or below zero where that is impossible.
-pub fn question(plan: &Plan, reading: &Reading, instrument: Option<&Instrument>) -> Option<Question> {
+pub fn question(plan: &Plan, reading: &Reading, say: Say) -> Option<Question> {
     if reading.point.kind().row().judgement != Judgement::OwnLimits {
         return None;
     }
-    let spot = plan.spot(reading.point.place())?;
-    let value = reading.value;
-    let say = Say::of(reading.quantity, instrument, plan.units);
-    far(reading.quantity, value, spot.limits, say)
+    far(reading.quantity, reading.value, plan.spot(reading.point.place())?.limits, say)
 }
 
 /// A value far from its limits; without limits, a size that no spot has, and a torque or force below zero.

@@ -88,23 +88,9 @@ impl Distrust {
 
     /// The instrument concerned, if any.
     pub fn instrument(&self) -> Option<&str> {
-        match self {
-            Self::UnknownInstrument(name)
-            | Self::PastDue(name)
-            | Self::ZeroUnknown(name)
-            | Self::AccuracyUnknown(name)
-            | Self::RepeatsWorse(name)
-            | Self::FailedCheck { instrument: name, .. }
-            | Self::FailedUnder { instrument: name, .. }
-            | Self::ZeroBeyond { instrument: name, .. }
-            | Self::ZeroMoved { instrument: name, .. } => Some(name),
-            Self::NoInstrument(_)
-            | Self::Shift { .. }
-            | Self::Disagree(_)
-            | Self::RoundsDisagree(_)
-            | Self::WaysDisagree(_)
-            | Self::SeveralSetUps { .. }
-            | Self::TiltChanged { .. } => None,
+        match self.origin() {
+            Origin::Instrument(name) => Some(name),
+            Origin::Other(_) => None,
         }
     }
 
@@ -115,13 +101,14 @@ impl Distrust {
 
     /// The name of the cause: doubts with the same cause have the same remedy.
     pub fn cause(&self) -> String {
+        match self.origin() {
+            Origin::Instrument(name) => format!("instrument {name}"),
+            Origin::Other(cause) => cause,
+        }
+    }
+
+    fn origin(&self) -> Origin<'_> {
         match self {
-            Self::NoInstrument(_) => "no instrument".to_owned(),
-            Self::Shift { entry, .. } => format!("shift {entry}"),
-            Self::Disagree(point) | Self::RoundsDisagree(point) => format!("disagreement {point}"),
-            Self::WaysDisagree(station) => format!("disagreement {station}"),
-            Self::SeveralSetUps { what, .. } => format!("set-ups {what}"),
-            Self::TiltChanged { tilt, .. } => format!("tilt {tilt}"),
             Self::UnknownInstrument(name)
             | Self::PastDue(name)
             | Self::ZeroUnknown(name)
@@ -130,7 +117,15 @@ impl Distrust {
             | Self::FailedCheck { instrument: name, .. }
             | Self::FailedUnder { instrument: name, .. }
             | Self::ZeroBeyond { instrument: name, .. }
-            | Self::ZeroMoved { instrument: name, .. } => format!("instrument {name}"),
+            | Self::ZeroMoved { instrument: name, .. } => Origin::Instrument(name),
+            Self::NoInstrument(_) => Origin::Other("no instrument".to_owned()),
+            Self::Shift { entry, .. } => Origin::Other(format!("shift {entry}")),
+            Self::Disagree(point) | Self::RoundsDisagree(point) => {
+                Origin::Other(format!("disagreement {point}"))
+            }
+            Self::WaysDisagree(station) => Origin::Other(format!("disagreement {station}")),
+            Self::SeveralSetUps { what, .. } => Origin::Other(format!("set-ups {what}")),
+            Self::TiltChanged { tilt, .. } => Origin::Other(format!("tilt {tilt}")),
         }
     }
 
@@ -164,6 +159,14 @@ impl Distrust {
             }
         }
     }
+}
+
+/// Where a doubt comes from.
+enum Origin<'d> {
+    /// An instrument, by its name.
+    Instrument(&'d str),
+    /// Something else, named.
+    Other(String),
 }
 
 /// `1, 2 and 4`.

@@ -2,18 +2,8 @@
 
 use record::plan::{Direction, Plan};
 use record::point::DisturbedBy;
-use record::{Move, Point, Rework, StageBegun, What};
+use record::{Point, What};
 use std::collections::BTreeSet;
-
-/// What was moved.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Carrier {
-    Foot,
-    /// A support, in the direction in which it moves its spar.
-    Support(Direction),
-    /// The plan no longer has it.
-    Unknown,
-}
 
 /// The points whose earlier readings no longer count after an entry.
 #[derive(Clone, Debug)]
@@ -22,8 +12,9 @@ pub enum Disturbs<'p> {
     Nothing,
     /// Those that the plan's stage disturbs.
     Stage(&'p [Point]),
-    /// Those carried by what was moved.
-    Moved(Carrier),
+    /// Those carried by what was moved: a support, in the direction in which it moves its spar, or else a foot, or what
+    /// the plan no longer has.
+    Moved(Option<Direction>),
     /// The points worked on, and those that the plan's rework rules add.
     Worked(BTreeSet<Point>),
 }
@@ -32,9 +23,12 @@ impl<'p> Disturbs<'p> {
     /// By any entry.
     pub fn by(plan: &'p Plan, what: &What) -> Self {
         match what {
-            What::Stage(begun) => Self::stage(plan, begun),
-            What::Move(made) => Self::moved(plan, made),
-            What::Rework(rework) => Self::worked(plan, rework),
+            // Nothing if the plan no longer has the stage.
+            What::Stage(begun) => {
+                plan.stage(&begun.name).map_or(Self::Nothing, |stage| Self::Stage(&stage.disturbs))
+            }
+            What::Move(made) => Self::Moved(plan.support(&made.support).map(|s| s.direction)),
+            What::Rework(rework) => Self::Worked(plan.staled_by(&rework.points).into_iter().collect()),
             What::Started { .. }
             | What::Replanned { .. }
             | What::Instrument(_)
@@ -49,31 +43,15 @@ impl<'p> Disturbs<'p> {
         }
     }
 
-    /// For a stage that begins; nothing if the plan no longer has it.
-    pub fn stage(plan: &'p Plan, begun: &StageBegun) -> Self {
-        plan.stage(&begun.name).map_or(Self::Nothing, |stage| Self::Stage(&stage.disturbs))
-    }
-    pub fn moved(plan: &Plan, made: &Move) -> Self {
-        let is_foot = plan.posts.iter().any(|p| p.feet.iter().any(|f| f.name == made.support));
-        Self::Moved(match plan.support(&made.support) {
-            Some(support) => Carrier::Support(support.direction),
-            None if is_foot => Carrier::Foot,
-            None => Carrier::Unknown,
-        })
-    }
-    pub fn worked(plan: &Plan, rework: &Rework) -> Self {
-        Self::Worked(plan.staled_by(&rework.points).into_iter().collect())
-    }
-
     /// Whether earlier readings of this point no longer count.
     pub fn hits(&self, point: &Point) -> bool {
         match self {
             Self::Nothing => false,
             Self::Stage(points) => points.contains(point),
-            Self::Moved(carrier) => match point.kind().row().disturbed_by {
+            Self::Moved(support) => match point.kind().row().disturbed_by {
                 DisturbedBy::Nothing => false,
-                DisturbedBy::Feet => !matches!(carrier, Carrier::Support(_)),
-                DisturbedBy::AftAndFeet => *carrier != Carrier::Support(Direction::Up),
+                DisturbedBy::Feet => support.is_none(),
+                DisturbedBy::AftAndFeet => *support != Some(Direction::Up),
                 DisturbedBy::SupportsAndFeet => true,
             },
             Self::Worked(points) => points.contains(point),

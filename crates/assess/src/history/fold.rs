@@ -227,9 +227,7 @@ impl<'p> Fold<'p> {
         }
         let stage = self.plan.stage(name);
         if let Some(stage) = stage {
-            let why = format!("{name} began (entry {seq})");
-            let disturbs = Disturbs::stage(self.plan, begun);
-            self.disturb(seq, &why, None, |point| disturbs.hits(point));
+            self.disturb(entry, &format!("{name} began (entry {seq})"));
             for item in &stage.open {
                 self.left_open(entry, item, name);
             }
@@ -260,29 +258,25 @@ impl<'p> Fold<'p> {
     }
 
     fn make_move(&mut self, entry: &Entry, made: &Move) {
-        let why = format!("{} was moved (entry {})", made.support, entry.seq);
-        let disturbs = Disturbs::moved(self.plan, made);
-        self.disturb(entry.seq, &why, Some(made), |point| disturbs.hits(point));
+        self.disturb(entry, &format!("{} was moved (entry {})", made.support, entry.seq));
         self.moves.push(Said::of(entry, made));
     }
 
     fn rework(&mut self, entry: &Entry, rework: &Rework) {
-        let disturbs = Disturbs::worked(self.plan, rework);
-        let why = format!("it was worked on: {} (entry {})", rework.what, entry.seq);
-        self.disturb(entry.seq, &why, None, |point| disturbs.hits(point));
+        self.disturb(entry, &format!("it was worked on: {} (entry {})", rework.what, entry.seq));
         self.reworks.push(Said::of(entry, rework));
     }
 
     /// Keeps what the present stage found before something is disturbed within it.
-    fn keep_before(&mut self, seq: u64, hits: impl Fn(&Point) -> bool) {
+    fn keep_before(&mut self, seq: u64, disturbs: &Disturbs<'_>) {
         let Some(visit) = self.visits.last_mut().filter(|v| v.ended.is_none()) else { return };
         let fresh = || self.points.iter().filter(|(_, f)| f.taken_since(visit.begun.seq));
         let whole: BTreeSet<Judgement> = fresh()
-            .filter(|(point, _)| hits(point))
+            .filter(|(point, _)| disturbs.hits(point))
             .map(|(point, _)| point.kind().row().judgement)
             .filter(|judgement| *judgement != Judgement::OwnLimits)
             .collect();
-        let told = |point: &Point| hits(point) || whole.contains(&point.kind().row().judgement);
+        let told = |point: &Point| disturbs.hits(point) || whole.contains(&point.kind().row().judgement);
         let points: BTreeMap<Point, Freshness> =
             fresh().filter(|(point, _)| told(point)).map(|(p, f)| (p.clone(), f.clone())).collect();
         if !points.is_empty() {
@@ -290,11 +284,13 @@ impl<'p> Fold<'p> {
         }
     }
 
-    fn disturb(&mut self, seq: u64, why: &str, by_move: Option<&Move>, hits: impl Fn(&Point) -> bool) {
-        self.keep_before(seq, &hits);
+    /// The readings that an entry disturbs become stale.
+    fn disturb(&mut self, entry: &Entry, why: &str) {
+        let disturbs = Disturbs::by(self.plan, &entry.what);
+        self.keep_before(entry.seq, &disturbs);
         let mut profile = BTreeMap::new();
         for (point, freshness) in &mut self.points {
-            if freshness.stale.is_some() || freshness.used.is_empty() || !hits(point) {
+            if freshness.stale.is_some() || freshness.used.is_empty() || !disturbs.hits(point) {
                 continue;
             }
             if point.kind().row().judgement == Judgement::Twist {
@@ -305,8 +301,8 @@ impl<'p> Fold<'p> {
         if !profile.is_empty() {
             self.profiles.push(Profile {
                 stage: self.stage_name.clone().unwrap_or_else(|| "before the first stage".to_owned()),
-                ended_by: seq,
-                by_move: by_move.cloned(),
+                ended_by: entry.seq,
+                by_move: if let What::Move(made) = &entry.what { Some(made.clone()) } else { None },
                 points: profile,
             });
         }

@@ -12,8 +12,8 @@ pub struct Known {
     /// Its data, each with the entry from which they hold; 0 for those of the log's first plan.
     facts: Vec<(u64, Arc<Instrument>)>,
     pub checks: Vec<Said<InstrumentCheck>>,
-    /// Entries of the first and the last reading taken with it.
-    pub readings: Option<FirstLast>,
+    /// The entry of the last reading taken with it.
+    pub last_reading: Option<u64>,
     /// What it claimed beyond its earlier claims when it was entered again.
     pub claims: Vec<Claim>,
 }
@@ -28,17 +28,10 @@ pub struct Claim {
     pub item: String,
 }
 
-/// The first and the last of some entries.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct FirstLast {
-    pub first: u64,
-    pub last: u64,
-}
-
 impl Known {
     /// Claims that some reading relied on.
     pub fn claims_used(&self) -> impl Iterator<Item = &Claim> {
-        self.claims.iter().filter(|claim| self.readings.is_some_and(|r| r.last > claim.seq))
+        self.claims.iter().filter(|claim| self.last_reading.is_some_and(|last| last > claim.seq))
     }
 
     fn enter(&mut self, seq: u64, facts: &Instrument) {
@@ -103,7 +96,7 @@ impl Instruments {
             Some(known) => known,
             None => self.0.entry(name.to_owned()).or_default(),
         };
-        known.readings = Some(FirstLast { first: known.readings.map_or(seq, |r| r.first), last: seq });
+        known.last_reading = Some(seq);
         known.now().cloned()
     }
 

@@ -19,7 +19,7 @@ pub use distrust::{Distrust, ZeroShown};
 pub use disturbs::Disturbs;
 pub use editions::{Edition, Editions, PlanChange};
 pub use fold::Fold;
-pub use instruments::{Claim, FirstLast, Instruments, Known};
+pub use instruments::{Claim, Instruments, Known};
 pub use readings::{Freshness, Profile, SEATINGS, Used};
 pub use recall::{Handle, Recall};
 pub use visits::{Before, Visit};

@@ -1,7 +1,7 @@
 //! Why the gate holds: one line for each cause, worst first.
 
 use super::LookedUp;
-use super::met::{Cause, Discharge, Unmet};
+use super::met::{Answer, Cause, Discharge, Unmet};
 use super::owed::Owed;
 use crate::view::{ObligationKind as K, Reason, ReasonKind, Verdict};
 use record::plan::Plan;
@@ -16,7 +16,7 @@ pub fn reasons(plan: &Plan, looked_up: &LookedUp<'_>, found: &[(Owed, Discharge)
     let mut groups: Vec<(&Cause, Vec<Held<'_>>)> = Vec::new();
     let mut places: BTreeMap<&Cause, usize> = BTreeMap::new();
     for (owed, discharge) in found {
-        let Discharge::Unmet(unmet) = discharge else { continue };
+        let Answer::Unmet(unmet) = &discharge.answer else { continue };
         let place = *places.entry(&unmet.cause).or_insert_with(|| {
             groups.push((&unmet.cause, Vec::new()));
             groups.len() - 1

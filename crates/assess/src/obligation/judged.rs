@@ -2,7 +2,7 @@
 //! is `within`.
 
 use super::findings::{Finding, Findings};
-use super::met::{Cause, Discharge, Shortfall, Unmet};
+use super::met::{Answer, Cause, Discharge, Shortfall, Unmet};
 use super::owed::{By, Owed};
 use super::span::Span;
 use crate::assembly::Estimates;
@@ -47,21 +47,20 @@ pub fn judged(known: &Known<'_>, owed: &Owed, points: &[Point]) -> Discharge {
     let all_there = points.iter().all(|point| known.estimates.values.contains_key(point));
     let mut worst: Option<Unmet> = None;
     for point in points {
-        let unmet = of_point(known, owed, point, &entries);
-        let unmet = unmet.or_else(|| aside(known, owed, point, &entries).filter(|_| all_there));
+        let unmet = of_point(known, owed, point);
+        let unmet = unmet.or_else(|| aside(known, owed, point).filter(|_| all_there));
         unmet.into_iter().for_each(|unmet| keep_worse(&mut worst, unmet));
     }
     let finding = known.findings.get(owed.kind, &owed.about);
     if let Some((finding, verdict)) = finding.and_then(|f| Some((f, f.verdict?))) {
         match Shortfall::of(verdict) {
-            None if worst.is_none() => {
-                return Discharge::Met { entries, words: finding.words.clone() };
-            }
+            None if worst.is_none() => return Discharge::met(entries, finding.words.clone()),
             None => {}
-            Some(state) => keep_worse(&mut worst, of_finding(owed, finding, state, &entries)),
+            Some(state) => keep_worse(&mut worst, of_finding(owed, finding, state)),
         }
     }
-    Discharge::Unmet(worst.unwrap_or_else(|| nothing_follows(known, owed, points, &entries)))
+    let worst = worst.unwrap_or_else(|| nothing_follows(known, owed, points, &entries));
+    Discharge { entries, answer: Answer::Unmet(worst) }
 }
 
 fn keep_worse(worst: &mut Option<Unmet>, unmet: Unmet) {
@@ -70,15 +69,9 @@ fn keep_worse(worst: &mut Option<Unmet>, unmet: Unmet) {
     }
 }
 
-fn of_finding(owed: &Owed, finding: &Finding, state: Shortfall, entries: &[u64]) -> Unmet {
+fn of_finding(owed: &Owed, finding: &Finding, state: Shortfall) -> Unmet {
     let cause = finding.follows.clone().map_or_else(|| own(owed.kind, &owed.about), Cause::Own);
-    Unmet {
-        state,
-        words: finding.words.clone(),
-        entries: entries.to_vec(),
-        cause,
-        settles: finding.settles.clone(),
-    }
+    Unmet { state, words: finding.words.clone(), cause, settles: finding.settles.clone() }
 }
 
 /// A thing as its own cause.
@@ -110,7 +103,7 @@ fn nothing_follows(known: &Known<'_>, owed: &Owed, points: &[Point], entries: &[
         },
         (None, false) => (state, format!("{what} has no reading")),
     };
-    Unmet { state, words, entries: entries.to_vec(), cause, settles: None }
+    Unmet { state, words, cause, settles: None }
 }
 
 /// Why the setting, which is subtracted from a measured station, is not known.
@@ -131,10 +124,8 @@ fn no_setting<'a>(known: &Known<'a>) -> Option<NoSetting<'a>> {
 }
 
 /// What prevents one point from being evidence.
-fn of_point(known: &Known<'_>, owed: &Owed, point: &Point, entries: &[u64]) -> Option<Unmet> {
-    let unmet = |state, words: String, cause, settles| {
-        Some(Unmet { state, words, entries: entries.to_vec(), cause, settles })
-    };
+fn of_point(known: &Known<'_>, owed: &Owed, point: &Point) -> Option<Unmet> {
+    let unmet = |state, words: String, cause, settles| Some(Unmet { state, words, cause, settles });
     let what = owed.kind.of(&owed.about);
     let freshness = known.fold.points.get(point).filter(|f| !f.used.is_empty());
     let Some(freshness) = freshness else {
@@ -160,7 +151,7 @@ fn of_point(known: &Known<'_>, owed: &Owed, point: &Point, entries: &[u64]) -> O
 }
 
 /// A required point that the judgement does not use.
-fn aside(known: &Known<'_>, owed: &Owed, point: &Point, entries: &[u64]) -> Option<Unmet> {
+fn aside(known: &Known<'_>, owed: &Owed, point: &Point) -> Option<Unmet> {
     let used = known.findings.rests_on(owed.kind, &owed.about, point);
     (!used && !known.plan.record_only.contains(point)).then(|| Unmet {
         state: Shortfall::CANNOT_JUDGE,
@@ -168,7 +159,6 @@ fn aside(known: &Known<'_>, owed: &Owed, point: &Point, entries: &[u64]) -> Opti
             "{} cannot be judged: {point} is required, but nothing is judged by it",
             owed.kind.of(&owed.about)
         ),
-        entries: entries.to_vec(),
         cause: own(K::Point, &point.to_string()),
         settles: Some("replan: name it in record_only, or do not require it".to_owned()),
     })

@@ -41,7 +41,7 @@ pub fn obligations(plan: &Plan, fold: &Fold<'_>, span: Span) -> Vec<Owed> {
     out.extend(judged);
     out.extend(points);
     for (name, known) in fold.instruments.iter() {
-        if known.readings.is_some() {
+        if known.last_reading.is_some() {
             out.push(Owed { kind: K::Instrument, about: name.to_owned(), by: By::Instrument });
         }
     }

@@ -2,14 +2,26 @@
 
 use crate::view::{JudgedBy, Verdict};
 
-/// The result for an obligation, with the entries examined and what was found, for a person.
+/// The result for an obligation.
 #[derive(Clone, Debug, PartialEq)]
-pub enum Discharge {
-    Met { entries: Vec<u64>, words: String },
+pub struct Discharge {
+    /// The entries examined.
+    pub entries: Vec<u64>,
+    pub answer: Answer,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub enum Answer {
+    /// With what was found, for a person.
+    Met(String),
     Unmet(Unmet),
 }
 
 impl Discharge {
+    pub fn met(entries: Vec<u64>, words: impl Into<String>) -> Self {
+        Self { entries, answer: Answer::Met(words.into()) }
+    }
+
     pub fn unmet(
         state: Shortfall,
         words: String,
@@ -17,7 +29,7 @@ impl Discharge {
         cause: Cause,
         settles: impl Into<Option<String>>,
     ) -> Self {
-        Self::Unmet(Unmet { state, words, entries, cause, settles: settles.into() })
+        Self { entries, answer: Answer::Unmet(Unmet { state, words, cause, settles: settles.into() }) }
     }
 }
 
@@ -28,8 +40,6 @@ pub struct Unmet {
     pub state: Shortfall,
     /// What was found, for a person.
     pub words: String,
-    /// The entries examined.
-    pub entries: Vec<u64>,
     /// Obligations unmet for the same reason share the cause.
     pub cause: Cause,
     /// What would settle it, if the program knows.

@@ -26,7 +26,7 @@ use crate::history::Fold;
 use crate::view::{Gate, Obligation, Verdict, WingView};
 use judged::Known;
 use limit::PlanLimits;
-use met::{Cause, Discharge, Shortfall};
+use met::{Answer, Cause, Discharge, Shortfall};
 use owed::{By, Owed};
 use record::GateState;
 use record::plan::Plan;
@@ -115,19 +115,17 @@ fn discharge(known: &Known<'_>, owed: &Owed, chain: &Chain) -> Discharge {
 
 /// In a log with a broken chain, nothing else counts as proven.
 fn in_a_broken_log(discharge: &mut Discharge) {
-    if let Discharge::Met { entries, words } = discharge {
+    if let Answer::Met(words) = &discharge.answer {
         let words = format!("{words}, but the log is broken");
-        let cause = Cause::Record(CHAIN);
-        *discharge = Discharge::unmet(Shortfall::DOUBTFUL, words, mem::take(entries), cause, None);
+        let entries = mem::take(&mut discharge.entries);
+        *discharge = Discharge::unmet(Shortfall::DOUBTFUL, words, entries, Cause::Record(CHAIN), None);
     }
 }
 
 fn view(looked_up: &LookedUp<'_>, owed: Owed, found: Discharge, of_stage: bool) -> Obligation {
-    let (state, words, evidence, cause) = match found {
-        Discharge::Met { entries, words } => (Verdict::Within, words, entries, None),
-        Discharge::Unmet(unmet) => {
-            (unmet.state.verdict(), unmet.words, unmet.entries, Some(unmet.cause.name()))
-        }
+    let (state, words, cause) = match found.answer {
+        Answer::Met(words) => (Verdict::Within, words, None),
+        Answer::Unmet(unmet) => (unmet.state.verdict(), unmet.words, Some(unmet.cause.name())),
     };
     let finding = looked_up.findings.get(owed.kind, &owed.about);
     Obligation {
@@ -139,7 +137,7 @@ fn view(looked_up: &LookedUp<'_>, owed: Owed, found: Discharge, of_stage: bool) 
         about: owed.about,
         state,
         words,
-        evidence,
+        evidence: found.entries,
         cause,
         of_stage,
     }

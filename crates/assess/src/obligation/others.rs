@@ -38,13 +38,8 @@ const SECOND_AXIS: &str = ", second axis";
 /// An instrument that was used: known, in date, checks passed, zero steady, scatter as claimed.
 pub fn instrument(known: &Known<'_>, name: &str) -> Discharge {
     let Some(facts) = known.fold.instruments.get(name) else {
-        return unmet(
-            Shortfall::DOUBTFUL,
-            format!("nothing is known about {name}"),
-            Vec::new(),
-            own(K::Instrument, name),
-            "",
-        );
+        let words = format!("nothing is known about {name}");
+        return unmet(Shortfall::DOUBTFUL, words, Vec::new(), own(K::Instrument, name), "");
     };
     let entries: Vec<u64> = facts.entered().chain(facts.checks.iter().map(|c| c.seq)).collect();
     let of_readings = known.estimates.values.values().flat_map(|m| &m.doubts);
@@ -67,7 +62,7 @@ pub fn instrument(known: &Known<'_>, name: &str) -> Discharge {
             let cause = Cause::Doubt { name: doubt.cause(), words: doubt.to_string() };
             unmet(Shortfall::DOUBTFUL, doubt.to_string(), entries, cause, &doubt.settles())
         }
-        None => Discharge::Met { entries, words: format!("{name} was in order whenever it was used") },
+        None => Discharge::met(entries, format!("{name} was in order whenever it was used")),
     }
 }
 
@@ -86,12 +81,8 @@ pub fn closed(known: &Known<'_>, item: &str, stage: Option<usize>) -> Discharge 
                 let settles = "close it, or carry it past with a reason";
                 unmet(Shortfall::MISSING, words, vec![open.seq], Cause::Open, settles)
             }
-            OpenAction::Closed => {
-                Discharge::Met { entries: vec![open.seq], words: format!("{item}: closed") }
-            }
-            OpenAction::Carried => {
-                Discharge::Met { entries: vec![open.seq], words: format!("{item}: carried past on purpose") }
-            }
+            OpenAction::Closed => Discharge::met(vec![open.seq], format!("{item}: closed")),
+            OpenAction::Carried => Discharge::met(vec![open.seq], format!("{item}: carried past on purpose")),
         },
     }
 }
@@ -101,17 +92,12 @@ pub fn carried(known: &Known<'_>, item: &str, entry: u64) -> Discharge {
     let carried =
         |o: &&Said<OpenItem>| o.what.item == item && o.seq > entry && o.what.action == OpenAction::Carried;
     match known.fold.open.iter().map(|o| &o.last).find(carried) {
-        Some(open) => Discharge::Met {
-            entries: vec![entry, open.seq],
-            words: format!("{item}: carried past on purpose"),
-        },
-        None => unmet(
-            Shortfall::DOUBTFUL,
-            format!("changed at entry {entry}: {item}"),
-            vec![entry],
-            own(K::OpenItem, item),
-            "take it back, or carry it past with a reason",
-        ),
+        Some(open) => Discharge::met(vec![entry, open.seq], format!("{item}: carried past on purpose")),
+        None => {
+            let words = format!("changed at entry {entry}: {item}");
+            let settles = "take it back, or carry it past with a reason";
+            unmet(Shortfall::DOUBTFUL, words, vec![entry], own(K::OpenItem, item), settles)
+        }
     }
 }
 
@@ -120,9 +106,7 @@ pub fn chain(known: &Known<'_>, chain: &Chain) -> Discharge {
     let cause = Cause::Record(super::CHAIN);
     let back = "compare with a backup: jigtrue verify BACKUP";
     match chain {
-        Chain::Whole => {
-            Discharge::Met { entries: Vec::new(), words: format!("all {} entries fit", known.fold.entries) }
-        }
+        Chain::Whole => Discharge::met(Vec::new(), format!("all {} entries fit", known.fold.entries)),
         Chain::Broken(how) => {
             let words = format!("the log's chain is broken: {how}");
             unmet(Shortfall::OUTSIDE, words, how.first.into_iter().collect(), cause, back)
@@ -146,7 +130,7 @@ pub fn plan(known: &Known<'_>) -> Discharge {
         1 => "the plan was changed once; the change is shown".to_owned(),
         n => format!("the plan was changed {n} times; each change is shown"),
     };
-    Discharge::Met { entries, words }
+    Discharge::met(entries, words)
 }
 
 pub fn signatures(known: &Known<'_>) -> Discharge {
@@ -160,7 +144,7 @@ pub fn signatures(known: &Known<'_>) -> Discharge {
         return unmet(Shortfall::OUTSIDE, words, entries, cause, "do not sign; compare with a backup");
     }
     let words = if entries.is_empty() { "nobody signed yet" } else { "every signature fits" };
-    Discharge::Met { entries, words: words.to_owned() }
+    Discharge::met(entries, words)
 }
 
 fn against(s: &SignOff) -> String {

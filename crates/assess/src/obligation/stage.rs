@@ -29,18 +29,17 @@ pub fn stage(plan: &Plan, fold: &Fold<'_>, index: usize) -> Discharge {
             0 => String::new(),
             n => format!(" and {n} more"),
         };
+        let (unread, names) = (lacking.len(), names.join(", "));
         let words = format!(
-            "{}: {} of {} points were not read before the next stage began: {}{more}",
+            "{}: {unread} of {} points were not read before the next stage began: {names}{more}",
             stage.name,
-            lacking.len(),
-            stage.requires.len(),
-            names.join(", ")
+            stage.requires.len()
         );
         let settles = format!("begin {} again and read them", stage.name);
         return Discharge::unmet(Shortfall::MISSING, words, entries, own(K::Stage, &stage.name), settles);
     }
     let how = if visits.is_empty() { "skipped on purpose" } else { "begun" };
-    Discharge::Met { entries, words: format!("{} was {how} (entry {})", stage.name, last.begun.seq) }
+    Discharge::met(entries, format!("{} was {how} (entry {})", stage.name, last.begun.seq))
 }
 
 fn not_begun(name: &str) -> Discharge {
@@ -74,8 +73,7 @@ fn lacking<'p>(
     }
     let followed = |v: &&&Visit| fold.visits.iter().find(|next| Some(next.begun.seq) == v.ended);
     let on_purpose = visits.is_empty()
-        || visits.iter().filter(|v| followed(v).is_some_and(|next| next.begun.what.reason.is_some())).count()
-            > 0;
+        || visits.iter().any(|v| followed(&v).is_some_and(|next| next.begun.what.reason.is_some()));
     let read = |p: &Point| {
         visits.iter().any(|v| v.counted.contains(p))
             || (on_purpose && fold.points.get(p).is_some_and(|f| !f.used.is_empty()))

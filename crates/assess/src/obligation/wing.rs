@@ -14,7 +14,7 @@ pub fn taken_up(known: &Known<'_>, name: &str) -> Discharge {
     };
     let (entries, words) = (wing.taken.iter().map(|t| t.on.entry).collect(), wing.words.clone());
     match Shortfall::of(wing.state) {
-        None => Discharge::Met { entries, words },
+        None => Discharge::met(entries, words),
         Some(state) => Discharge::unmet(state, words, entries, cause, wing.settles.clone()),
     }
 }

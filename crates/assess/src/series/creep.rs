@@ -1,7 +1,7 @@
 //! What each stage did to the twist of one wing: the profile before it less the profile after it, if nothing else was
 //! moved or worked on in between.
 
-use crate::assembly::{current_profile, current_values, fit_of};
+use crate::assembly::{fit_of, fresh};
 use crate::estimate::Estimate;
 use crate::history::Fold;
 use crate::twist::{self, ProfileFit};
@@ -35,10 +35,8 @@ pub struct StageChange {
 /// Every change of a wing, oldest first.
 pub fn changes(plan: &Plan, fold: &Fold<'_>) -> Vec<StageChange> {
     let mut rounds: Vec<(u64, ProfileFit)> =
-        fold.profiles.iter().filter_map(|p| Some((p.ended_by, fit_of(plan, p)?))).collect();
-    if let Some(now) = current_profile(plan, fold, &current_values(plan, fold)) {
-        rounds.push((u64::MAX, now));
-    }
+        fold.profiles.iter().filter_map(|p| Some((p.ended_by, fit_of(plan, p.points.iter())?))).collect();
+    rounds.extend(fit_of(plan, fresh(fold)).map(|now| (u64::MAX, now)));
     let mut out = Vec::new();
     for pair in rounds.windows(2) {
         let [(from, before), (to, after)] = pair else { continue };

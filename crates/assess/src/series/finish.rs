@@ -1,9 +1,10 @@
 //! From what was taken in to the series.
 
 use super::gather::{First, FoundOn, Gathering, Kept, OtherWing};
-use super::stiffness::{OfWing, stiffness};
+use super::stiffness::stiffness;
 use super::view::Series;
 use super::{drift, geometry, summary};
+use crate::advice::observed::Event;
 
 /// Version of the form.
 const FORMAT: u32 = 1;
@@ -22,10 +23,9 @@ impl Gathering {
             return Err(OtherWing { first, differs: self.differs });
         }
         self.in_order();
-        let mine: Vec<OfWing<'_>> =
-            self.wings.iter().filter(|w| w.same_jig).map(|w| OfWing { events: &w.events }).collect();
-        let other_jig =
-            self.wings.iter().filter(|w| !w.same_jig).map(|w| w.row.log.clone()).collect::<Vec<_>>();
+        let (mine, others): (Vec<&Kept>, Vec<&Kept>) = self.wings.iter().partition(|w| w.same_jig);
+        let mine: Vec<&[Event]> = mine.into_iter().map(|w| w.events.as_slice()).collect();
+        let other_jig = others.into_iter().map(|w| w.row.log.clone()).collect();
         let stiffness = plan.as_ref().and_then(|plan| stiffness(plan, &mine, other_jig));
         let (figures, unmeasured) = (summary::figures(&self), summary::unmeasured(&self));
         let creeps = summary::creeps(&self);

@@ -81,20 +81,13 @@ pub struct Stiffness {
     pub other_jig: Vec<String>,
 }
 
-/// The moves of one wing.
-#[derive(Clone, Copy, Debug)]
-pub struct OfWing<'e> {
-    /// What they taught, in order.
-    pub events: &'e [Event],
-}
-
-/// What the moves of these wings teach together; `None` without a believable one.
-pub fn stiffness(plan: &Plan, wings: &[OfWing<'_>], other_jig: Vec<String>) -> Option<Stiffness> {
+/// What the moves of these wings, each with what they taught in order, teach together; `None` without a believable one.
+pub fn stiffness(plan: &Plan, wings: &[&[Event]], other_jig: Vec<String>) -> Option<Stiffness> {
     let general = Prior::general(plan);
     let mut samples: Vec<&[Event]> = Vec::new();
     let (mut taught, mut moved): (usize, BTreeMap<usize, usize>) = (0, BTreeMap::new());
     for wing in wings {
-        let own: Vec<&[Event]> = parts(wing.events).filter(|part| believed(plan, &general, part)).collect();
+        let own: Vec<&[Event]> = parts(wing).filter(|part| believed(plan, &general, part)).collect();
         taught += usize::from(!own.is_empty());
         let mut seen: Vec<usize> = own.iter().flat_map(|part| supports(part)).collect();
         seen.sort_unstable();

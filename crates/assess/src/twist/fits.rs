@@ -46,11 +46,10 @@ impl Fitted {
 
     /// The view; `required` has the positions in the plan of the stations that the stage requires.
     pub fn view(&self, plan: &Plan, required: &BTreeSet<usize>) -> Twist {
-        let Brief { mut setting, mut washout_error, mut stations, tests } = self.brief(plan).clone();
-        let fit = &self.fit;
-        fit.decide_part(plan, &mut setting, |curve| &curve.setting);
-        fit.decide_part(plan, &mut washout_error, |curve| &curve.washout);
-        fit.decide_stations(plan, required, &mut stations);
-        fit.view(plan, required, Brief { setting, washout_error, stations, tests })
+        let (fit, mut brief) = (&self.fit, self.brief(plan).clone());
+        fit.decide_part(plan, &mut brief.setting, |curve| &curve.setting);
+        fit.decide_part(plan, &mut brief.washout_error, |curve| &curve.washout);
+        fit.decide_stations(plan, required, &mut brief.stations);
+        fit.view(plan, required, brief)
     }
 }

@@ -33,7 +33,7 @@ use crate::incidence;
 use crate::parts::Values;
 use numerics::dist;
 use numerics::gls::Covariance;
-use numerics::repeats::Repeats;
+use numerics::repeats::Agreement;
 use numerics::scatter::Cause;
 use record::Point;
 use record::plan::Plan;
@@ -53,7 +53,7 @@ pub struct ProfileFit {
     /// The curve through all except those set apart; `None` for fewer than three.
     pub curve: Option<Curve>,
     /// Repeats of each instrument that read them, against its claim.
-    repeats: BTreeMap<String, Repeats>,
+    repeats: BTreeMap<String, Agreement>,
     /// How the rounds compare.
     rounds: Rounds,
 }
@@ -81,7 +81,7 @@ fn fit_all(plan: &Plan, values: &Values, readings: &Readings<'_>) -> Option<Prof
 /// The readings of the stations.
 struct Read {
     stations: Vec<StationValue>,
-    repeats: BTreeMap<String, Repeats>,
+    repeats: BTreeMap<String, Agreement>,
     rounds: Rounds,
 }
 
@@ -100,7 +100,7 @@ impl Read {
             let read_by = |p: &Point| readings.points.get(p)?.used.last()?.reading.instrument.as_ref();
             let worst =
                 station.incidence.points.iter().filter_map(read_by).filter_map(|name| repeats.get(name));
-            let ratio = worst.filter(|r| r.p() < repeats::WORSE).map(Repeats::ratio).fold(1.0, f64::max);
+            let ratio = worst.filter(|r| r.p() < repeats::WORSE).map(Agreement::ratio).fold(1.0, f64::max);
             station.incidence.estimate.own *= libm::sqrt(ratio);
         }
         Some(Self { stations, repeats, rounds })
@@ -138,7 +138,7 @@ impl ProfileFit {
             return Source::Instrument;
         }
         let scatters = curve.fit.chi2_p < SCATTERS;
-        let (q, dof) = self.repeats.values().fold((0.0, 0), |(q, dof), r| (q + r.q, dof + r.dof));
+        let (q, dof) = self.repeats.values().fold((0.0, 0), |(q, dof), r| (q + r.chi2, dof + r.dof));
         if dof == 0 {
             return if scatters { Source::Unknown } else { Source::NoRepeats };
         }

@@ -1,9 +1,9 @@
 //! Setting and washout error.
 
-use super::decide::{self, Ways};
-use super::spread::Combination;
+use super::decide;
 use super::{Curve, ProfileFit};
 use crate::judge::{Spread, judged_by};
+use crate::resolve::sentence;
 use crate::view::{Finding, NoValue, NotJudged, Verdict};
 use numerics::gls::{change_row, deviation_row};
 use numerics::scatter::Cause;
@@ -35,7 +35,7 @@ impl ProfileFit {
     }
 
     fn of_curve(&self, curve: &Curve, weights: &[f64]) -> Spread {
-        self.spread(&curve.scatter, &Combination { readings: weights, ribs: weights, cause: Cause::Things })
+        self.spread(&curve.scatter, weights, weights, Cause::Things)
     }
 
     pub(super) fn setting_finding(&self, plan: &Plan) -> Finding {
@@ -80,8 +80,8 @@ impl ProfileFit {
         if judged.verdict == Some(Verdict::Undecided) && judged.decide.is_none() {
             let weights = weights(curve);
             let limits = Limits { lower: judged.lower, upper: judged.upper };
-            let ways = Ways::of(self, curve, weights, weights, Cause::Things);
-            judged.decide = Some(decide::words(plan, judged.value, judged.u, limits, &ways));
+            let ways = decide::ways(self, curve, weights, weights, Cause::Things);
+            judged.decide = Some(sentence(plan, Kind::Angle, judged.value, judged.u, limits, &ways));
         }
     }
 

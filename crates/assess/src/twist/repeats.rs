@@ -3,7 +3,7 @@
 
 use crate::estimate::measure;
 use crate::history::Freshness;
-use numerics::repeats::{Repeat, Repeats};
+use numerics::repeats::{Agreement, Repeat};
 use record::Point;
 use record::plan::Plan;
 use record::point::Judgement;
@@ -16,8 +16,8 @@ pub(super) const WORSE: f64 = 0.05;
 pub fn of<'f>(
     plan: &Plan,
     points: impl Iterator<Item = (&'f Point, &'f Freshness)>,
-) -> BTreeMap<String, Repeats> {
-    let mut out: BTreeMap<String, Repeats> = BTreeMap::new();
+) -> BTreeMap<String, Agreement> {
+    let mut out: BTreeMap<String, Agreement> = BTreeMap::new();
     let mut zeros: BTreeMap<(String, u32), Vec<Repeat>> = BTreeMap::new();
     for (point, freshness) in points {
         if point.kind().row().judgement != Judgement::Twist {

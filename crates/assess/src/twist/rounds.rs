@@ -6,7 +6,8 @@ use crate::estimate::{Estimate, Shared, measure};
 use crate::history::{Freshness, Used};
 use crate::incidence::{self, Incidence};
 use crate::parts::Values;
-use numerics::rounds::{Agreement, Agreements, Value, WALK, Zero, agreements, together};
+use numerics::repeats::Agreement;
+use numerics::rounds::{Agreements, Value, WALK, Zero, agreements, together};
 use record::Point;
 use record::plan::Plan;
 use std::collections::BTreeMap;
@@ -30,8 +31,6 @@ pub struct Rounds {
     pub stations: Agreement,
     /// The wing as a whole from round to round.
     pub wholes: Agreement,
-    /// Whether all rounds agreed, including those that do not count.
-    pub all_agree: bool,
     /// Measured stations, by position in the list, that differ most between the rounds.
     pub differing: Vec<usize>,
     /// Whether every zero was removed by a reversal pair.
@@ -65,7 +64,6 @@ pub(super) fn put_together(plan: &Plan, readings: &Readings<'_>, stations: &mut 
     let mut rounds = Rounds {
         measured: usize::from(!stations.is_empty()),
         counted: usize::from(!stations.is_empty()),
-        all_agree: true,
         reversed: stations.iter().all(|s| s.incidence.reversed),
         ..Rounds::default()
     };
@@ -85,7 +83,6 @@ pub(super) fn put_together(plan: &Plan, readings: &Readings<'_>, stations: &mut 
             rounds.stations = found.stations;
             rounds.wholes = found.wholes;
             if found.stations.p() < DIFFER {
-                rounds.all_agree = false;
                 rounds.differing = differing(&found);
                 excess = excesses(&found, &rounds.differing);
                 continue;
@@ -96,7 +93,6 @@ pub(super) fn put_together(plan: &Plan, readings: &Readings<'_>, stations: &mut 
             excess.fill(1.0);
         }
         let moved = counted > 1 && rounds.wholes.p() < DIFFER;
-        rounds.all_agree &= !moved;
         values.apply(stations, moved, &excess);
         break;
     }

@@ -1,14 +1,18 @@
 //! Each station of the profile, judged by its own readings.
 
-use super::decide::{self, Ways};
+use super::decide;
 use super::parts::Valued;
 use super::{ProfileFit, StationValue, again};
 use crate::conformity::{LEVEL, conformity};
+use crate::judge::Spread;
+use crate::resolve::sentence;
 use crate::view::{NoValue, StationView, Verdict};
-use numerics::scatter::Cause;
+use numerics::scatter::Variance;
+use quantity::Kind;
 use quantity::shown::K95;
 use record::plan::{Plan, Station};
 use std::collections::BTreeSet;
+use std::sync::Arc;
 
 impl ProfileFit {
     /// Twist errors of the measured stations: their own readings less the setting. `None` if the setting is unknown.
@@ -16,11 +20,11 @@ impl ProfileFit {
         let curve = self.curve.as_ref()?;
         let setting = self.setting()?.value;
         let ribs: f64 = curve.setting.iter().map(|w| w * w).sum();
-        let own = self.cause(curve);
+        let cause = self.cause(curve);
         let readings = self.less_setting(&curve.setting);
-        let error = |(station, readings): (&StationValue, f64)| Valued {
+        let error = |(station, known): (&StationValue, f64)| Valued {
             value: station.deviation - setting,
-            spread: self.spread_of(&curve.scatter, readings, ribs, own),
+            spread: Spread::of(Arc::clone(&curve.scatter), Variance { known, per_tau2: ribs, cause }),
         };
         Some(self.stations.iter().zip(readings).map(error).collect())
     }
@@ -72,15 +76,15 @@ impl ProfileFit {
                 && view.verdict == Some(Verdict::Undecided)
                 && let (Some(error), Some(u)) = (view.twist_error_deg, view.u_deg)
             {
-                let own: Cause = self.cause(curve);
+                let own = self.cause(curve);
                 let mut readings: Vec<f64> = curve.setting.iter().map(|w| -w).collect();
                 if let Some(weight) = readings.get_mut(i) {
                     *weight += 1.0;
                 }
                 let ribs = &curve.setting;
-                let ways = Ways::of(self, curve, &readings, ribs, own);
-                let ways = ways.with_seatings(self, curve, i, &readings, ribs, own);
-                view.decide = Some(decide::words(plan, error, u, limits, &ways));
+                let mut ways = decide::ways(self, curve, &readings, ribs, own);
+                ways.extend(decide::seatings(self, curve, i, &readings, ribs, own));
+                view.decide = Some(sentence(plan, Kind::Angle, error, u, limits, &ways));
             }
         }
     }

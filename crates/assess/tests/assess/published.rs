@@ -3,15 +3,12 @@
 use crate::wing::{Log, plan, reading};
 use assess::view::PointView;
 use assess::{Assessment, Chain, Compared, Verdict, assess, compare};
-use quantity::{Amount, Celsius, Degrees, InstrumentKind, Kind, Millimetres, typed};
+use quantity::{Celsius, Degrees, InstrumentKind, Kind, Millimetres, typed};
 use record::plan::{Material, Plan, Side, Spot};
 use record::{Instrument, Limits, Point, PointKind, What};
 
 fn degrees(text: &str) -> f64 {
-    match typed(text, Kind::Angle).unwrap().amount {
-        Amount::Angle(a) => a.value(),
-        other => panic!("{other:?}"),
-    }
+    typed(text, Kind::Angle).unwrap().amount.base()
 }
 
 fn instrument(name: &str, kind: InstrumentKind, repeatability: f64) -> Instrument {

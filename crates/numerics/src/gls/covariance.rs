@@ -2,6 +2,7 @@
 
 use super::GlsError;
 use crate::dd::Dd;
+use crate::dot;
 
 /// V = diag(own^2) + sum over the shared parts of c c'.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -53,11 +54,8 @@ impl Covariance {
     /// Standard uncertainty of the linear combination of the values with these weights.
     pub fn uncertainty_of(&self, weights: &[f64]) -> f64 {
         let own: f64 = self.own.iter().zip(weights).map(|(s, w)| (s * w) * (s * w)).sum();
-        let shared = self.shared.iter().map(|c| {
-            let sum: f64 = c.iter().zip(weights).map(|(c, w)| c * w).sum();
-            sum * sum
-        });
-        (own + shared.sum::<f64>()).sqrt()
+        let shared: f64 = self.shared.iter().map(|c| dot(c, weights).powi(2)).sum();
+        (own + shared).sqrt()
     }
 
     /// A linear map W with W V W' = 1.

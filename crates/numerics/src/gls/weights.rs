@@ -2,6 +2,7 @@
 
 use super::{Covariance, GlsError, GlsFit, deviation_row};
 use crate::dd::Dd;
+use crate::dot;
 
 impl GlsFit {
     /// The weights w for which `row` times the coefficients equals w times the values: w = V^-1 X C row, with X the
@@ -11,8 +12,7 @@ impl GlsFit {
     /// As for the fit: a value without independent uncertainty, or a number that is not finite.
     pub fn weights(&self, row: &[f64], eta: &[f64], covariance: &Covariance) -> Result<Vec<f64>, GlsError> {
         let whitening = covariance.whitening()?;
-        let combined: Vec<f64> =
-            self.covariance.iter().map(|c| c.iter().zip(row).map(|(c, r)| c * r).sum()).collect();
+        let combined: Vec<f64> = self.covariance.iter().map(|c| dot(c, row)).collect();
         let mut v: Vec<Dd> = eta
             .iter()
             .map(|&e| {

@@ -1,6 +1,7 @@
 //! The small system left once the stations are eliminated.
 
 use super::{Value, Zero, weight};
+use crate::cholesky;
 
 /// A diagonal entry below this share is zero: the effect cannot be told from the others.
 const NOTHING: f64 = 1e-9;
@@ -55,9 +56,10 @@ impl Solved {
                 }
             }
         }
-        let root = root(&precision, &sizes);
+        // An effect that the ones before it leave undetermined has a row of zeros.
+        let root = cholesky::root(&precision, |a| NOTHING * sizes[a].max(f64::MIN_POSITIVE));
         let determined = (0..effects).map(|a| root[a][a] > 0.0).collect();
-        let effects = solve(&root, &right);
+        let effects = cholesky::solve(&root, &right);
         let value = |i: usize| {
             if weights[i] == 0.0 {
                 return 0.0;
@@ -93,36 +95,4 @@ impl Solved {
         }
         parts
     }
-}
-
-/// Cholesky's lower triangle; an effect that the ones before it leave undetermined has a row of zeros.
-fn root(matrix: &[Vec<f64>], sizes: &[f64]) -> Vec<Vec<f64>> {
-    let n = matrix.len();
-    let mut lower = vec![vec![0.0; n]; n];
-    for i in 0..n {
-        for j in 0..=i {
-            let sum: f64 = (0..j).map(|k| lower[i][k] * lower[j][k]).sum();
-            let rest = matrix[i][j] - sum;
-            if i != j {
-                lower[i][j] = if lower[j][j] > 0.0 { rest / lower[j][j] } else { 0.0 };
-            } else if rest > NOTHING * sizes[i].max(f64::MIN_POSITIVE) {
-                lower[i][i] = rest.sqrt();
-            }
-        }
-    }
-    lower
-}
-
-fn solve(lower: &[Vec<f64>], right: &[f64]) -> Vec<f64> {
-    let n = right.len();
-    let mut x = right.to_vec();
-    for i in 0..n {
-        let sum: f64 = (0..i).map(|k| lower[i][k] * x[k]).sum();
-        x[i] = if lower[i][i] > 0.0 { (x[i] - sum) / lower[i][i] } else { 0.0 };
-    }
-    for i in (0..n).rev() {
-        let sum: f64 = (i + 1..n).map(|k| lower[k][i] * x[k]).sum();
-        x[i] = if lower[i][i] > 0.0 { (x[i] - sum) / lower[i][i] } else { 0.0 };
-    }
-    x
 }

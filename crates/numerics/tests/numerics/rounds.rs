@@ -1,7 +1,7 @@
 //! Combined rounds: plain means for equal sets, generalised least squares with full matrices otherwise.
 
 use numerics::display::alike;
-use numerics::repeats::{Repeat, Repeats};
+use numerics::repeats::{Agreement, Repeat};
 use numerics::rng::Rng;
 use numerics::rounds::{Value, Zero, agreements, together};
 
@@ -168,13 +168,13 @@ fn a_display_rounds_repeats_alike() {
 
 #[test]
 fn repeats_against_a_claim() {
-    let mut repeats = Repeats::default();
+    let mut repeats = Agreement::default();
     assert_eq!((repeats.p(), repeats.ratio()), (1.0, 1.0));
     let of = |values: &'static [f64]| values.iter().map(|v| Repeat { value: *v, sd: 0.5 });
     repeats.add(of(&[1.0, 2.0, 3.0]));
     repeats.add(of(&[5.0]));
     repeats.add(of(&[0.0, 1.0]));
-    assert_eq!((repeats.q, repeats.dof), (10.0, 3));
+    assert_eq!((repeats.chi2, repeats.dof), (10.0, 3));
     near(repeats.ratio(), 10.0 / 3.0, 1e-15);
     // chi-squared 10 on 3, by the closed form 2 (1 - Phi(x) + x phi(x)), x = sqrt(10).
     near(repeats.p(), 0.018_566_135_463, 1e-10);

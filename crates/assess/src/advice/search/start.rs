@@ -2,6 +2,7 @@
 
 use super::super::rows::{Goal, Target};
 use crate::advice::belief::Belief;
+use numerics::cholesky;
 
 /// What is judged, and what each support can do.
 #[derive(Clone, Copy, Debug)]
@@ -34,38 +35,14 @@ pub(super) fn damped(task: &Task<'_>, targets: &[&Target]) -> Vec<f64> {
         }
     }
     let free: Vec<usize> = (0..n).filter(|i| amounts[*i].len() > 1).collect();
-    let solved = solve(&matrix, &right, &free);
+    let of_free = |row: &Vec<f64>| free.iter().map(|i| row[*i]).collect::<Vec<f64>>();
+    let matrix: Vec<Vec<f64>> = free.iter().map(|i| of_free(&matrix[*i])).collect();
+    let largest = (0..free.len()).map(|i| matrix[i][i]).fold(0.0, f64::max);
+    // An unknown that nothing determines stays zero.
+    let solved = cholesky::solve(&cholesky::root(&matrix, |_| 1e-12 * largest), &of_free(&right));
     let mut moves = vec![0.0; n];
     for (i, x) in free.iter().zip(solved) {
         moves[*i] = x.clamp(amounts[*i][0], amounts[*i][amounts[*i].len() - 1]);
     }
     moves
-}
-
-/// Solves for some of the unknowns by Cholesky; an unknown with a zero pivot stays zero.
-fn solve(matrix: &[Vec<f64>], right: &[f64], free: &[usize]) -> Vec<f64> {
-    let n = free.len();
-    let largest = free.iter().map(|i| matrix[*i][*i]).fold(0.0, f64::max);
-    let mut lower = vec![vec![0.0; n]; n];
-    let mut y = vec![0.0; n];
-    for i in 0..n {
-        for j in 0..=i {
-            let sum: f64 = (0..j).map(|k| lower[i][k] * lower[j][k]).sum();
-            let rest = matrix[free[i]][free[j]] - sum;
-            lower[i][j] = match (i == j, lower[j][j] > 0.0) {
-                (true, _) if rest > 1e-12 * largest => rest.sqrt(),
-                (true, _) => 0.0,
-                (false, true) => rest / lower[j][j],
-                (false, false) => 0.0,
-            };
-        }
-        let sum: f64 = (0..i).map(|k| lower[i][k] * y[k]).sum();
-        y[i] = if lower[i][i] > 0.0 { (right[free[i]] - sum) / lower[i][i] } else { 0.0 };
-    }
-    let mut x = vec![0.0; n];
-    for i in (0..n).rev() {
-        let sum: f64 = (i + 1..n).map(|k| lower[k][i] * x[k]).sum();
-        x[i] = if lower[i][i] > 0.0 { (y[i] - sum) / lower[i][i] } else { 0.0 };
-    }
-    x
 }

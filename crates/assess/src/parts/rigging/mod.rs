@@ -17,7 +17,7 @@ pub use symmetry::rig_closures;
 use super::{Judgements, Values};
 use crate::estimate::{Estimate, Measured, Shared};
 use crate::judge::{ToJudge, judged};
-use crate::resolve::Makeup;
+use crate::resolve::OfPoint;
 use crate::view::{JudgedBy, ObligationKind as K, RigView, Unjudged, WingView};
 use numerics::rigging::torque::{DragRule, Extension};
 use quantity::{Kind, Units};
@@ -32,9 +32,9 @@ struct Value {
 }
 
 impl Value {
-    fn into_judged(self, unit: Kind, makeup: Makeup, rests_on: Vec<&Measured>) -> ToJudge<'_> {
+    fn into_judged(self, unit: Kind, rests_on: Vec<&Measured>) -> ToJudge<'_> {
         let made = ToJudge::made(unit, self.estimate.value, self.estimate.u(), rests_on);
-        ToJudge { makeup, contradicted: self.contradicted, ..made }
+        ToJudge { contradicted: self.contradicted, ..made }
     }
 }
 
@@ -106,9 +106,9 @@ pub fn rigging(
                 }));
             }
         };
-        let makeup = if rests_on.len() == 1 { Makeup::of(rests_on[0]) } else { Makeup::Unknown };
-        let judged =
-            judged(plan, check.name.clone(), value.into_judged(check.unit, makeup, rests_on), limits);
+        let makeup = if let [alone] = rests_on[..] { Some(OfPoint::of(alone)) } else { None };
+        let value = ToJudge { makeup, ..value.into_judged(check.unit, rests_on) };
+        let judged = judged(plan, check.name.clone(), value, limits);
         Some(Ok(RigView { name: check.name.clone(), judged, points: check.points.clone() }))
     };
     rigged.checks.iter().filter_map(one).collect()

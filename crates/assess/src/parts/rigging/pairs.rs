@@ -4,7 +4,6 @@ use super::{Given, Value, value};
 use crate::estimate::{Estimate, Measured};
 use crate::judge::judged;
 use crate::parts::Values;
-use crate::resolve::Makeup;
 use crate::view::{Judged, RigPair, RigView, WingView};
 use record::Limits;
 use record::plan::{Plan, RigCheck, RigValue};
@@ -95,5 +94,5 @@ fn difference(
     });
     let (name, limits) = planned.unwrap_or_else(|| ("left less right".to_owned(), None));
     let difference = Value { estimate, contradicted: l.contradicted.or(r.contradicted) };
-    Some(judged(plan, name, difference.into_judged(left.unit, Makeup::Unknown, rests_on), limits))
+    Some(judged(plan, name, difference.into_judged(left.unit, rests_on), limits))
 }
