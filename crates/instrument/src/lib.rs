@@ -35,7 +35,7 @@ pub use dialect::*;
 #[cfg(feature = "std")]
 pub use examples::{EXAMPLES, Example};
 #[cfg(feature = "std")]
-pub use file::{FileError, FileErrors, FileFault, InstrumentFile, Parity, PortSettings, Positive, Right};
+pub use file::{FileErrors, FileFault, InstrumentFile, Parity, PortSettings, Positive};
 pub use identify::{Heard, example_line, identify_stream};
 pub use jigtrue_protocol::{Command, FaultCode, Flags, Line, Outcome, Quantity as Axis, Request};
 pub use lines::{MAX_LINE, Marks};

@@ -2,7 +2,7 @@
 //!
 //! Inside jigtrue a length is in millimetres, an angle in degrees, a torque in newton metres, a force in newtons and
 //! a temperature in degrees Celsius: the base units. Each quantity has its own type. Nothing here needs the standard
-//! library, except two features: [`shown`] needs an allocator, and `nearest` (suggestions) needs all of it.
+//! library, except three features: [`shown`] needs an allocator, `nearest` (suggestions) and `table` (files) need all of it.
 #![no_std]
 
 #[cfg(any(feature = "shown", feature = "nearest"))]
@@ -15,6 +15,8 @@ mod nearest;
 mod newtypes;
 #[cfg(feature = "shown")]
 pub mod shown;
+#[cfg(feature = "table")]
+pub mod table;
 pub mod typed;
 mod unit;
 #[cfg(feature = "serde")]

@@ -1,77 +1,75 @@
 //! From the parsed file to an instrument; each value is checked where it is written.
 
-use super::table::{Mistakes, Table, Written, Zero};
-use super::{FileErrors, FileFault, InstrumentFile, Positive, Right, dialect, modbus, port};
+use super::{FileErrors, FileFault, InstrumentFile, Positive, Table, axes, dialect, modbus, port};
 use crate::{Axis, DialectSpec, SettleSettings, kind_of};
-use quantity::{InstrumentKind, Kind, Unit};
-use toml::de::DeTable;
+use quantity::table::{Mistakes, Source, Written, document};
+use quantity::{InstrumentKind, Kind};
+use std::borrow::ToOwned;
+
+/// Largest believable proportional error of an instrument.
+const MOST_SCALE: f64 = 0.5;
 
 /// Checks a parsed file.
 pub(super) fn checked(text: &str) -> Result<InstrumentFile, FileErrors> {
-    let mistakes = Mistakes::of(text);
-    let root = match DeTable::parse(text) {
-        Ok(root) => root,
-        Err(error) => {
-            mistakes.note(&error.span().unwrap_or(0..0), FileFault::Toml(error), None);
-            return mistakes.or(None);
-        }
+    let mistakes = Mistakes::of(text, Source::Written);
+    let read = || {
+        let root = document(text, &mistakes)?;
+        let root = Table::new(root.get_ref(), 0..0, "an instrument file", &mistakes);
+        let found = file(&root);
+        root.finish();
+        found
     };
-    let read = file(&Table::new(root.get_ref(), 0..0, &mistakes));
-    mistakes.or(read)
+    let found = read();
+    mistakes.finish(found, "instrument file")
 }
 
 fn file(root: &Table<'_, '_>) -> Option<InstrumentFile> {
-    let name = root.required("name", root.name("name"), "write name = \"...\", as people call it");
-    let number = root.name("number");
-    let kinds = "write kind = \"inclinometer\", \"caliper\", \"tape\", \"torque-wrench\", \"tensiometer\" or \"other\"";
-    let kind = root.required("kind", root.word("kind", "kind", &InstrumentKind::WORDS), kinds);
-    let port = port::settings(root);
-    let dialect_table = root.required(
-        "dialect",
-        root.table("dialect"),
-        "the table [dialect] says what the \
-        instrument speaks",
-    );
-    let dialect = dialect_table.and_then(dialect::spec);
-    let axes = axes(root, kind, dialect.as_ref());
+    let name = root.wants("name", "write name = \"...\", as people call it").text("name");
+    let name = name.and_then(|name| root.label(name));
+    let number = root.text("number").and_then(|number| root.label(number));
+    let kind = root.required_word("kind", &InstrumentKind::WORDS);
+    let port = root.wants("port", "[port] needs baud = 9600, or keyboard = true");
+    let port = port.inside("port", "[port]", port::settings).flatten();
+    let dialect = root.wants("dialect", "the table [dialect] says what the instrument speaks");
+    let mut dialect = dialect.inside("dialect", "[dialect]", dialect::spec).flatten();
+    let axes = root.wants("axes", "the table [axes] says what is measured: measures = \"angle\"");
+    let axes = axes.inside("axes", "[axes]", |table| axes_of(table, kind, dialect.as_ref())).flatten();
     // Sizes are read in the unit of what it measures; without that, nothing more can be checked.
     let known = match &axes {
         Some(axes) => Some(kind_of(axes.measures)),
         None => kind.and_then(InstrumentKind::quantity),
     };
-    let kept: [&'static str; 9] =
-        ["unit", "resolution", "range", "accuracy", "repeatability", "scale", "checked", "due", "settle"];
     let Some(quantity) = known else {
-        kept.into_iter().for_each(|key| _ = root.value(key));
+        let kept =
+            ["unit", "resolution", "range", "accuracy", "repeatability", "scale", "checked", "due", "settle"];
+        kept.into_iter().for_each(|key| root.known(key));
         return None;
     };
-    let resolution = root.required(
-        "resolution",
-        root.size("resolution", quantity, Zero::Refused),
-        "write resolution = the step of its display",
-    );
-    let scale = root.number("scale").and_then(|scale| relative(root, &scale));
-    let (checked, due) = (root.date("checked"), root.date("due"));
+    let resolution = root.wants("resolution", "write resolution = the step of its display");
+    let resolution = resolution.positive("resolution", quantity);
+    let scale = root.number_within("scale", MOST_SCALE);
+    let (checked, due) = (date(root, "checked"), date(root, "due"));
     if let (Some(before), Some(after)) = (&checked, &due)
         && after.text < before.text
     {
         let what = FileFault::DueBefore { checked: before.text.clone() };
-        root.mistakes.note(&after.span, what, None);
+        root.mistakes().note(after.span.clone(), what, None);
     }
-    let unit = shown_in(root, quantity);
-    let range = root.size("range", quantity, Zero::Refused);
-    let accuracy = root.size("accuracy", quantity, Zero::Allowed);
-    let repeatability = root.size("repeatability", quantity, Zero::Allowed);
-    let settle = settle(root, resolution, quantity);
-    root.finish();
+    let unit = root.shown_unit(Some(quantity));
+    let range = root.positive("range", quantity);
+    let accuracy = root.zero_or_more("accuracy", quantity);
+    let repeatability = root.zero_or_more("repeatability", quantity);
+    let settle = match root.has("settle") {
+        true => root.inside("settle", "[settle]", |table| settle(table, resolution, quantity)).flatten(),
+        false => resolution.map(|resolution| SettleSettings::from_instrument(resolution, 0.0)),
+    };
     let axes = axes?;
-    let mut dialect = dialect;
     if let (Some(DialectSpec::Modbus(spec)), Some(step)) = (&mut dialect, resolution) {
         modbus::round(spec, quantity, step);
     }
     Some(InstrumentFile {
-        name: name?,
-        number,
+        name: name?.text,
+        number: number.map(|number| number.text),
         kind: kind?,
         unit,
         resolution: resolution?,
@@ -89,29 +87,15 @@ fn file(root: &Table<'_, '_>) -> Option<InstrumentFile> {
     })
 }
 
-fn relative(root: &Table<'_, '_>, scale: &Written) -> Option<f64> {
-    let number = quantity::typed::decimal(&scale.text).filter(|scale| (0.0..=0.5).contains(scale));
-    if number.is_none() {
-        let what = FileFault::Form { key: "scale", is: "a relative error, such as 0.001 for 0.1 %" };
-        root.mistakes.note(&scale.span, what, None);
+/// A calendar date; TOML's own parser knows the calendar.
+fn date(root: &Table<'_, '_>, key: &'static str) -> Option<Written> {
+    let written = root.date(key)?;
+    let date = written.text.parse::<toml::value::Datetime>().ok();
+    if date.is_some_and(|date| date.date.is_some() && date.time.is_none() && date.offset.is_none()) {
+        return Some(written);
     }
-    number
-}
-
-/// The unit its display shows: from `unit`, else the unit of its resolution.
-fn shown_in(root: &Table<'_, '_>, kind: Kind) -> Option<Unit> {
-    if let Some(word) = root.text("unit") {
-        let unit = quantity::unit_named(&word.text).filter(|unit| unit.kind() == kind);
-        if unit.is_none() {
-            root.mistakes.note(&word.span, FileFault::Unit(kind), None);
-        }
-        return unit;
-    }
-    let written = root.table.get("resolution").and_then(|value| value.get_ref().as_str());
-    let typed = written.and_then(|text| quantity::typed_any(text).ok());
-    // A display in degrees and minutes does not mean that a bare number is minutes.
-    let plain = |unit: &Unit| !matches!(unit, Unit::ArcMinute | Unit::ArcSecond | Unit::Ratio);
-    typed.map(|typed| typed.unit).filter(plain)
+    root.refuse(key, "a date, such as 2031-04-05");
+    None
 }
 
 /// The `[axes]` table.
@@ -121,59 +105,50 @@ struct Axes {
 }
 
 /// Which axis is measured, and whether kind, dialect and axes fit together.
-fn axes(root: &Table<'_, '_>, kind: Option<InstrumentKind>, dialect: Option<&DialectSpec>) -> Option<Axes> {
-    let table = root.required(
-        "axes",
-        root.table("axes"),
-        "the table [axes] says what is measured: measures = \"angle\"",
-    )?;
-    let positive = table.word("positive", "direction", &Positive::WORDS);
-    let says_positive = table.table.contains_key("positive");
-    let measures =
-        table.required("measures", table.text("measures"), "write measures = \"angle\" or \"length\"");
-    let span = measures.as_ref().map(|word| word.span.clone()).unwrap_or_default();
-    let measures = measures.and_then(|word| table.axis(&word));
-    table.finish();
-    let measures = measures?;
+fn axes_of(
+    table: &Table<'_, '_>,
+    kind: Option<InstrumentKind>,
+    dialect: Option<&DialectSpec>,
+) -> Option<Axes> {
+    let positive = table.word("positive", &Positive::WORDS);
+    let right = "write measures = \"angle\" or \"length\"";
+    let measures = table.wants("measures", right).word("measures", &axes())?;
+    let note = |what| table.mistakes().note(table.span_at("measures"), what, None);
     if let Some(dialect) = dialect {
         let carried = dialect.axes();
         if !carried.contains(&measures) {
-            table.mistakes.note(&span, FileFault::NotCarried { axis: measures, carried }, None);
+            note(FileFault::NotCarried { axis: measures, carried });
         }
     }
     if let Some(kind) = kind
         && let Some(expected) = kind.quantity().filter(|expected| *expected != kind_of(measures))
     {
-        let what = FileFault::OtherKind { kind, measures: expected, axis: measures };
-        table.mistakes.note(&span, what, None);
+        note(FileFault::OtherKind { kind, measures: expected, axis: measures });
     }
-    if kind_of(measures) == Kind::Angle && !says_positive {
+    if kind_of(measures) == Kind::Angle && !table.has("positive") {
         let right = "write positive = \"arrow end up\" or \"arrow end down\": with the arrow toward the \
             leading edge, which way must it tilt for the value to grow?";
-        table.mistakes.note(&table.span, FileFault::NoPositive, Some(Right::Write(right)));
+        table.mistakes().note(table.span(), FileFault::NoPositive, Some(right.to_owned()));
     }
     Some(Axes { measures, positive: positive.unwrap_or(Positive::ArrowEndUp) })
 }
 
-fn settle(root: &Table<'_, '_>, resolution: Option<f64>, quantity: Kind) -> Option<SettleSettings> {
-    let Some(table) = root.table("settle") else {
-        return resolution.map(|resolution| SettleSettings::from_instrument(resolution, 0.0));
+fn settle(table: &Table<'_, '_>, resolution: Option<f64>, quantity: Kind) -> Option<SettleSettings> {
+    let noise = table.zero_or_more("noise", quantity);
+    let band = table.positive("band", quantity);
+    let hold_ms = match table.whole("hold_ms") {
+        Some(0) => Some(0),
+        Some(_) => table.whole_within("hold_ms", 100..=120_000),
+        None => None,
     };
-    let noise = table.size("noise", quantity, Zero::Allowed);
-    let band = table.size("band", quantity, Zero::Refused);
-    let hold_ms = match table.table.get("hold_ms").and_then(|value| value.get_ref().as_integer()) {
-        Some(zero) if zero.as_str() == "0" => table.value("hold_ms").map(|_| 0),
-        _ => table.whole("hold_ms", 100..=120_000),
-    };
-    let lost_after_ms = table.whole("lost_after_ms", 100..=600_000);
-    let samples = table.whole("samples", 1..=100_000);
-    let span = |key: &str| table.table.get(key).map(toml::Spanned::span).unwrap_or_default();
+    let lost_after_ms = table.whole_within("lost_after_ms", 100..=600_000);
+    let samples = table.whole_within("samples", 1..=100_000);
     let mut settings = SettleSettings::from_instrument(resolution?, noise.unwrap_or(0.0));
     if let Some(band) = band {
         settings.band = band;
         settings.noise = crate::Noise::Stated;
         if band < settings.step {
-            table.mistakes.note(&span("band"), FileFault::NarrowBand, None);
+            table.mistakes().note(table.span_at("band"), FileFault::NarrowBand, None);
         }
     }
     match hold_ms {
@@ -184,10 +159,9 @@ fn settle(root: &Table<'_, '_>, resolution: Option<f64>, quantity: Kind) -> Opti
     settings.lost_after_ms = lost_after_ms.unwrap_or(settings.lost_after_ms);
     if let Some(samples) = samples {
         if settings.each_value() && samples > 1 {
-            table.mistakes.note(&span("samples"), FileFault::NoSamples, None);
+            table.mistakes().note(table.span_at("samples"), FileFault::NoSamples, None);
         }
-        settings.samples = u32::try_from(samples).unwrap_or(settings.samples);
+        settings.samples = samples;
     }
-    table.finish();
     Some(settings)
 }

@@ -1,11 +1,9 @@
 //! The `[dialect]` table: what the instrument speaks.
 
-use super::FileFault;
-use super::modbus;
-use super::table::{Table, Written};
+use super::{FileFault, Table, axes, modbus};
 use crate::dialect::Speaks;
 use crate::{Axis, DialectSpec, MAX_VALUES, Marks, NamedAxis, NmeaSpec, Template, Text};
-use std::string::ToString;
+use quantity::table::Written;
 use std::vec::Vec;
 
 /// The keys of each dialect.
@@ -22,42 +20,36 @@ const KEYS: [(&str, Speaks); 10] = [
     ("value", Speaks::Modbus),
 ];
 
-pub(super) fn spec(table: Table<'_, '_>) -> Option<DialectSpec> {
-    let speaks = table.required(
-        "speaks",
-        table.word("speaks", "dialect", &Speaks::WORDS),
-        "write speaks = \"lines\", \"jigtrue\", \"nmea\", \"modbus\" or \"bcd\"",
-    )?;
+pub(super) fn spec(table: &Table<'_, '_>) -> Option<DialectSpec> {
+    let speaks = table.required_word("speaks", &Speaks::WORDS);
     for (key, of) in KEYS {
-        if let Some(value) = table.table.get(key).filter(|_| of != speaks) {
-            _ = table.value(key);
-            let at = table.table.get_key_value(key).map_or_else(|| value.span(), |(key, _)| key.span());
+        table.known(key);
+        let other = speaks.filter(|speaks| *speaks != of);
+        if let (Some(speaks), Some((at, _))) = (other, table.contents().get_key_value(key)) {
             let what = FileFault::OtherDialect { key, of: of.word(), speaks: speaks.word() };
-            table.mistakes.note(&at, what, None);
+            table.mistakes().note(at.span(), what, None);
         }
     }
-    let spec = match speaks {
+    match speaks? {
         Speaks::Jigtrue => Some(DialectSpec::Jigtrue),
         Speaks::Bcd => Some(DialectSpec::Bcd),
-        Speaks::Lines => lines(&table).map(DialectSpec::Lines),
-        Speaks::Nmea => nmea(&table).map(DialectSpec::Nmea),
-        Speaks::Modbus => modbus::spec(&table).map(DialectSpec::Modbus),
-    };
-    table.finish();
-    spec
+        Speaks::Lines => lines(table).map(DialectSpec::Lines),
+        Speaks::Nmea => nmea(table).map(DialectSpec::Nmea),
+        Speaks::Modbus => modbus::spec(table).map(DialectSpec::Modbus),
+    }
 }
 
 fn lines(table: &Table<'_, '_>) -> Option<Template> {
     let right = "write its form, as in line = \"X={angle deg .2},Y={cross deg .2}\"";
-    let line = table.needed("lines", "line", table.text("line"), right);
-    let comma = table.word("decimal", "decimal mark", &[(".", false), (",", true)]).unwrap_or(false);
+    let line = table.wants("line", right).any_text("line");
+    let comma = table.word("decimal", &[(".", false), (",", true)]).unwrap_or(false);
     let (begins, ends) = (mark(table, "begins"), mark(table, "ends"));
     let line = line?;
     let template = template(table, &line)?;
     for (key, mark) in [("begins", begins), ("ends", ends)] {
         if let Some(mark) = mark.filter(|mark| template.holds(*mark)) {
             let what = FileFault::MarkInForm { key, mark: char::from(mark) };
-            table.mistakes.note(&line.span, what, None);
+            table.mistakes().note(line.span.clone(), what, None);
         }
     }
     let template = template.between(Marks { begins, ends });
@@ -66,53 +58,54 @@ fn lines(table: &Table<'_, '_>) -> Option<Template> {
 
 /// One character, or the name of one that cannot be printed.
 fn mark(table: &Table<'_, '_>, key: &'static str) -> Option<u8> {
-    let word = table.text(key)?;
+    let word = table.any_text(key)?;
     let names =
         [("STX", 2), ("ETX", 3), ("EOT", 4), ("NUL", 0), ("CR", b'\r'), ("LF", b'\n'), ("TAB", b'\t')];
     match (word.text.as_bytes(), names.iter().find(|(name, _)| *name == word.text)) {
         (_, Some((_, byte))) | ([byte], _) if !byte.is_ascii_alphanumeric() => Some(*byte),
         _ => {
-            let is = "one character that is not a letter or digit, or STX, ETX, EOT, NUL, CR, LF or TAB";
-            table.wrong(&word.span, FileFault::Form { key, is })
+            table.refuse(
+                key,
+                "one character that is not a letter or digit, or STX, ETX, EOT, NUL, CR, LF or TAB",
+            );
+            None
         }
     }
 }
 
 fn template(table: &Table<'_, '_>, line: &Written) -> Option<Template> {
-    match Template::new(&line.text) {
-        Ok(template) => Some(template),
-        Err(error) => {
-            // The position inside the quotation marks, if nothing before it is escaped.
-            let written = table.mistakes.text().get(line.span.clone()).unwrap_or_default();
-            let from = written.find(&line.text).map_or(line.span.start, |at| line.span.start + at + error.at);
-            table.wrong(&(from..line.span.end), FileFault::Template(error.fault))
-        }
-    }
+    let error = match Template::new(&line.text) {
+        Ok(template) => return Some(template),
+        Err(error) => error,
+    };
+    // The position inside the quotation marks, if nothing before it is escaped.
+    let written = table.mistakes().text().get(line.span.clone()).unwrap_or_default();
+    let from = written.find(&line.text).map_or(line.span.start, |at| line.span.start + at + error.at);
+    table.mistakes().note(from..line.span.end, FileFault::Template(error.fault), None);
+    None
 }
 
 fn nmea(table: &Table<'_, '_>) -> Option<NmeaSpec> {
     let right = "say which transducer is which, as in names = { PITCH = \"angle\", ROLL = \"cross\" }";
-    let names = table.needed("nmea", "names", table.table("names"), right)?;
-    let count = names.table.len();
-    if count == 0 || count > MAX_VALUES {
-        return table.wrong(&table.span, FileFault::Transducers(count));
+    let value = table.wants("names", right).value("names")?;
+    let Some(names) = value.get_ref().as_table() else {
+        table.wrong(value, "names", "a table");
+        return None;
+    };
+    if !(1..=MAX_VALUES).contains(&names.len()) {
+        table.mistakes().note(value.span(), FileFault::Transducers(names.len()), None);
+        return None;
     }
     let mut spec = NmeaSpec::default();
     let mut whole = true;
-    for (slot, (name, word)) in spec.names.iter_mut().zip(names.table) {
+    for (slot, (name, axis)) in spec.names.iter_mut().zip(names) {
         let text = Text::from(name.get_ref()).ok();
         if text.is_none() {
-            table.mistakes.note(&name.span(), FileFault::LongName, None);
+            table.mistakes().note(name.span(), FileFault::LongName, None);
         }
-        let word = word.get_ref().as_str().map(|text| Written { text: text.to_string(), span: word.span() });
-        let axis = match word {
-            Some(word) => table.axis(&word),
-            None => table.wrong(&name.span(), FileFault::NoAxis),
-        };
-        match text.zip(axis) {
-            Some((name, axis)) => *slot = Some(NamedAxis { name, axis }),
-            None => whole = false,
-        }
+        let axis = table.one_of(axis, "names", &axes());
+        *slot = text.zip(axis).map(|(name, axis)| NamedAxis { name, axis });
+        whole &= slot.is_some();
     }
     whole.then_some(spec)
 }

@@ -29,18 +29,25 @@
 
 mod checks;
 mod dialect;
-mod error;
 mod fault;
 mod modbus;
 mod port;
-mod table;
 
-pub use error::{FileError, FileErrors};
-pub use fault::{FileFault, Right};
+pub use fault::FileFault;
 
 use crate::{Axis, DialectSpec, SettleSettings};
-use quantity::InstrumentKind;
+use quantity::{InstrumentKind, table};
 use std::string::String;
+use std::vec::Vec;
+
+/// The mistakes found in an instrument file, in text order; never empty.
+pub type FileErrors = table::FileErrors<FileFault>;
+type Table<'a, 'i> = table::Table<'a, 'i, FileFault>;
+
+/// The axes by their words.
+fn axes() -> Vec<(&'static str, Axis)> {
+    Axis::ALL.iter().map(|axis| (axis.word(), *axis)).collect()
+}
 
 quantity::words! {
     /// Whether a parity bit is sent with each character.

@@ -1,90 +1,73 @@
 //! The keys of `speaks = "modbus"`.
 
-use super::table::Table;
-use super::{FileFault, Right};
+use super::{FileFault, Table, axes};
 use crate::{
     Decimal, MAX_VALUES, ModbusSpec, Register, RegisterForm, Table as Registers, WordOrder, kind_of,
 };
 use quantity::{Kind, Unit};
+use std::borrow::ToOwned;
 
 /// How often to ask, and how long to wait for an answer, if the file does not say.
-const EVERY_MS: u64 = 200;
-const ANSWER_MS: u64 = 1_000;
+const EVERY_MS: u16 = 200;
+const ANSWER_MS: u16 = 1_000;
 
 pub(super) fn spec(table: &Table<'_, '_>) -> Option<ModbusSpec> {
-    let slave = table.needed("modbus", "slave", slave(table), "its address, 1 to 247");
-    let registers =
-        table.word("registers", "table of registers", &Registers::WORDS).unwrap_or(Registers::Holding);
-    let every_ms = table.whole("every_ms", 10..=60_000);
-    let answer_ms = table.whole("answer_ms", 20..=10_000);
+    let slave = table.wants("slave", "its address, 1 to 247").whole_within("slave", 1..=247);
+    let registers = table.word("registers", &Registers::WORDS).unwrap_or(Registers::Holding);
+    let every_ms = table.whole_within("every_ms", 10..=60_000);
+    let answer_ms = table.whole_within("answer_ms", 20..=10_000);
     let right = "one [[dialect.value]] for each value, with axis, unit, address, form and scale";
-    let values = table.needed("modbus", "value", table.tables("value"), right)?;
-    if values.each.is_empty() || values.each.len() > MAX_VALUES {
-        return table.wrong(&values.span, FileFault::Values(values.each.len()));
+    table.wants("value", right);
+    let found = table.list("value", "a [[dialect.value]]", |value| register(value, registers));
+    let count = table.count("value");
+    if let Some(at) =
+        table.value("value").filter(|at| at.get_ref().is_array() && !(1..=MAX_VALUES).contains(&count))
+    {
+        table.mistakes().note(at.span(), FileFault::Values(count), None);
     }
-    let mut spec = ModbusSpec {
-        slave: slave.unwrap_or_default(),
-        every_ms: u16::try_from(every_ms.unwrap_or(EVERY_MS)).ok()?,
-        answer_ms: u16::try_from(answer_ms.unwrap_or(ANSWER_MS)).ok()?,
-        values: [None; MAX_VALUES],
+    let mut values = [None; MAX_VALUES];
+    values.iter_mut().zip(&found).for_each(|(slot, value)| *slot = Some(*value));
+    let spec = ModbusSpec {
+        slave: slave?,
+        every_ms: every_ms.unwrap_or(EVERY_MS),
+        answer_ms: answer_ms.unwrap_or(ANSWER_MS),
+        values,
     };
-    let mut whole = slave.is_some();
-    for (slot, value) in spec.values.iter_mut().zip(values.each) {
-        *slot = register(value, registers);
-        whole &= slot.is_some();
-    }
-    whole.then_some(spec)
+    (!found.is_empty() && found.len() == count).then_some(spec)
 }
 
-fn slave(table: &Table<'_, '_>) -> Option<u8> {
-    let value = table.value("slave")?;
-    let number = value.get_ref().as_integer().and_then(|it| u8::from_str_radix(it.as_str(), it.radix()).ok());
-    match number.filter(|number| (1..=247).contains(number)) {
-        Some(number) => Some(number),
-        None => table.wrong(&value.span(), FileFault::Slave),
-    }
-}
-
-fn register(table: Table<'_, '_>, usual: Registers) -> Option<Register> {
-    let word = table.required("axis", table.text("axis"), "write axis = \"angle\", \"cross\" or another");
-    let axis = word.and_then(|word| table.axis(&word));
-    let unit = table.required("unit", table.text("unit"), "write unit = \"deg\" or another");
+fn register(table: &Table<'_, '_>, usual: Registers) -> Option<Register> {
+    let axis = table.required_word("axis", &axes());
+    let unit = table.wants("unit", "write unit = \"deg\" or another").text("unit");
     let unit = axis.zip(unit).and_then(|(axis, word)| {
         let unit = quantity::unit_named(&word.text).filter(|unit| unit.kind() == kind_of(axis));
         if unit.is_none() {
             let what = FileFault::UnitOfAxis { unit: word.text, axis };
-            table.mistakes.note(&word.span, what, None);
+            table.mistakes().note(word.span, what, None);
         }
         unit
     });
-    let registers = table.word("registers", "table of registers", &Registers::WORDS).unwrap_or(usual);
-    let address = table.required(
-        "address",
-        table.whole("address", 0..=0xFFFF),
-        "its first register, counted from 0 as in the frame",
-    );
-    let form = table.required(
-        "form",
-        table.word("form", "form", &RegisterForm::WORDS),
-        "write form = \"i16\", \"u16\", \"i32\", \"u32\" or \"f32\"",
-    );
-    let order = table.word("order", "order", &WordOrder::WORDS);
+    let registers = table.word("registers", &Registers::WORDS).unwrap_or(usual);
+    let address = table
+        .wants("address", "its first register, counted from 0 as in the frame")
+        .whole_within("address", 0..=u16::MAX);
+    let form = table.required_word("form", &RegisterForm::WORDS);
+    let order = table.word("order", &WordOrder::WORDS);
     let two = form.is_some_and(|form| form.registers() == 2);
-    if two && !table.table.contains_key("order") {
-        let right = Right::Write("write order = \"high-first\" or \"low-first\"");
-        table.mistakes.note(&table.span, FileFault::NoOrder, Some(right));
+    if two && !table.has("order") {
+        let right = "write order = \"high-first\" or \"low-first\"".to_owned();
+        table.mistakes().note(table.span(), FileFault::NoOrder, Some(right));
     }
-    if two && address == Some(0xFFFF) {
-        table.mistakes.note(&table.span, FileFault::NoRegister, None);
+    if two && address == Some(u16::MAX) {
+        table.mistakes().note(table.span(), FileFault::NoRegister, None);
     }
-    let scale = scale(&table, form);
-    table.finish();
+    let scale = scale(table, form);
     let order = order.unwrap_or(WordOrder::HighFirst);
     Some(Register {
         axis: axis?,
         unit: unit?,
         table: registers,
-        address: u16::try_from(address?).ok()?,
+        address: address?,
         form: form?,
         order,
         scale: scale?,
@@ -94,15 +77,14 @@ fn register(table: Table<'_, '_>, usual: Registers) -> Option<Register> {
 
 /// The value of one count, with its digits as written.
 fn scale(table: &Table<'_, '_>, form: Option<RegisterForm>) -> Option<Decimal> {
-    let one = Decimal { mantissa: 1, exponent: 0 };
-    if form == Some(RegisterForm::F32) && !table.table.contains_key("scale") {
-        return Some(one);
+    if form == Some(RegisterForm::F32) && !table.has("scale") {
+        return Some(Decimal { mantissa: 1, exponent: 0 });
     }
     let right = "write scale = the value of one count, in `unit`: 0.01 for hundredths";
-    let written = table.required("scale", table.number("scale"), right)?;
+    let written = table.wants("scale", right).digits("scale")?;
     let scale = Decimal::whole(written.text.as_bytes()).filter(|scale| scale.mantissa != 0);
     if scale.is_none() {
-        table.mistakes.note(&written.span, FileFault::NoScale, None);
+        table.mistakes().note(written.span, FileFault::NoScale, None);
     }
     scale
 }

@@ -1,7 +1,7 @@
 //! The `[port]` table: how the serial line is set.
 
-use super::table::Table;
-use super::{FileFault, Parity, PortSettings, Right};
+use super::{FileFault, Parity, PortSettings, Table};
+use std::format;
 
 /// Usual rates of serial lines. Common practice, no source.
 const USUAL: [u32; 29] = [
@@ -11,35 +11,25 @@ const USUAL: [u32; 29] = [
 ];
 
 /// The settings; a keyboard has none.
-pub(super) fn settings(root: &Table<'_, '_>) -> Option<PortSettings> {
-    let table = root.required("port", root.table("port"), "[port] needs baud = 9600, or keyboard = true")?;
-    let keyboard = table.flag("keyboard").unwrap_or(false);
+pub(super) fn settings(table: &Table<'_, '_>) -> Option<PortSettings> {
+    let usual = PortSettings::default();
     let sure = table.flag("sure").unwrap_or(false);
-    let baud = table.whole("baud", 50..=4_000_000).and_then(|baud| u32::try_from(baud).ok());
-    let baud = if keyboard && baud.is_none() {
-        Some(PortSettings::default().baud)
+    let baud = if table.flag("keyboard").unwrap_or(false) && !table.has("baud") {
+        Some(usual.baud)
     } else {
-        table.required("baud", baud, "write baud = 9600, or the rate in its manual")
+        table
+            .wants("baud", "write baud = 9600, or the rate in its manual")
+            .whole_within("baud", 50..=4_000_000)
     };
-    if let Some(baud) = baud.filter(|baud| !sure && !USUAL.contains(baud)) {
+    if let (Some(baud), Some(at)) = (baud.filter(|baud| !sure && !USUAL.contains(baud)), table.value("baud"))
+    {
         let nearest = USUAL.into_iter().min_by_key(|usual| usual.abs_diff(baud)).unwrap_or(baud);
-        let at = table.table.get("baud").map(toml::Spanned::span).unwrap_or_default();
-        table.mistakes.note(&at, FileFault::Rate(baud), Some(Right::Rate(nearest)));
+        let right = format!("did you mean {nearest}? If not, write sure = true below it");
+        table.mistakes().note(at.span(), FileFault::Rate(baud), Some(right));
     }
-    let either = |key: &'static str, one: u8, other: u8, usual: u8| {
-        let Some(value) = table.value(key) else { return Some(usual) };
-        let number = value.get_ref().as_integer().and_then(|it| it.as_str().parse::<u8>().ok());
-        match number.filter(|number| [one, other].contains(number)) {
-            Some(number) => Some(number),
-            None => table.wrong(&value.span(), FileFault::Either { key, one, other }),
-        }
-    };
-    let data_bits = either("data_bits", 7, 8, 8);
-    let parity = match table.value("parity") {
-        None => Some(Parity::None),
-        Some(_) => table.word("parity", "word", &Parity::WORDS),
-    };
-    let stop_bits = either("stop_bits", 1, 2, 1);
-    table.finish();
+    let either =
+        |key, within, usual| if table.has(key) { table.whole_within(key, within) } else { Some(usual) };
+    let (data_bits, stop_bits) = (either("data_bits", 7..=8, 8), either("stop_bits", 1..=2, 1));
+    let parity = if table.has("parity") { table.word("parity", &Parity::WORDS) } else { Some(usual.parity) };
     Some(PortSettings { baud: baud?, data_bits: data_bits?, parity: parity?, stop_bits: stop_bits? })
 }

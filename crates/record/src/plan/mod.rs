@@ -20,7 +20,7 @@ mod wing;
 
 pub use by_name::ByName;
 pub use changes::{PlanChange, PlanText, changes, claims};
-pub use file::{BadName, BadText, Mistake, PlanError, PlanErrors};
+pub use file::{Mistake, PlanErrors};
 pub use geometry::{Bay, Bush, Line, Post, RowPlace, Sag, Shaft, Spar, Spot};
 pub use named::Named;
 pub use rigging::{

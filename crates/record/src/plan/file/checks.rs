@@ -1,11 +1,10 @@
 //! Rules that hold between the parts of a plan.
 
 use super::alike::{Alike, looks};
-use super::mistake::Mistake;
-use super::mistakes::Mistakes;
-use super::table::{Name, Table};
+use super::mistake::{Mistake, Mistakes, Table};
 use crate::plan::{Bush, Plan, Shaft, Station};
 use quantity::Millimetres;
+use quantity::table::Written;
 use std::collections::btree_map::Entry;
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -24,8 +23,8 @@ impl<'m> Names<'m> {
     }
 
     /// Takes a name. A name already in use is reported as a mistake and still returned.
-    pub fn take(&mut self, of: &'static str, name: Option<Name>) -> Option<String> {
-        let Name { text: name, span } = name?;
+    pub fn take(&mut self, of: &'static str, name: Option<Written>) -> Option<String> {
+        let Written { text: name, span } = name?;
         if !self.taken.insert((of, name.clone())) {
             let taken = Mistake::NameTaken { of, name: name.clone() };
             self.mistakes.note(span, taken, Some("give each its own name".to_owned()));

@@ -1,11 +1,11 @@
 //! Instruments from their tables.
 
 use super::checks::Names;
-use super::mistake::Mistake;
-use super::table::{Name, Table};
-use crate::plan::Plan;
+use super::limits::{tolerance, tolerance_any};
+use super::mistake::{Mistake, Table};
 use crate::{Date, DialRow, DialTable, Instrument, TapeFacts};
-use quantity::{InstrumentKind, Kind, Unit};
+use quantity::table::Written;
+use quantity::{InstrumentKind, Kind};
 
 /// Largest believable proportional error of an instrument.
 const MOST_SCALE: f64 = 0.5;
@@ -18,28 +18,22 @@ pub fn instrument(t: &Table<'_, '_>, names: &mut Names<'_>) -> Option<Instrument
     let kind = t.required_word("kind", &InstrumentKind::WORDS);
     t.wants("resolution", "give the step of its display");
     let (tape, tables) = (tape(t, kind), tables(t, kind));
-    let divisions = t.value("table").is_some();
-    let size = |key: &'static str, zero: bool| {
-        // A dial that only its table converts to a force has no unit.
-        let value = if divisions { t.number(key) } else { in_its_unit(t, key, kind) }?;
-        if value > 0.0 || (zero && value == 0.0) {
-            return Some(value);
-        }
-        t.refuse(key, if zero { "zero or more" } else { "above zero" });
-        None
-    };
-    let resolution = size("resolution", false);
+    let divisions = t.has("table");
+    // A dial that only its table converts to a force has no unit.
+    let size = |key| if divisions { t.number(key) } else { in_its_unit(t, key, kind) };
+    let limit = |key| t.not_below_zero(key, size(key)?);
+    let resolution = size("resolution").and_then(|step| t.above_zero("resolution", step));
     let quantity = kind.and_then(InstrumentKind::quantity);
-    let unit = if divisions { None } else { unit(t, quantity) };
+    let unit = if divisions { None } else { t.shown_unit(quantity) };
     if divisions {
         t.refuse("unit", "left out beside an [[instrument.table]]: its dial shows divisions");
     }
     let range = match quantity {
-        _ if divisions => t.limits_any("range"),
-        Some(quantity) => t.limits("range", quantity),
-        None => t.limits_any("range"),
+        _ if divisions => tolerance_any(t, "range"),
+        Some(quantity) => tolerance(t, "range", quantity),
+        None => tolerance_any(t, "range"),
     };
-    let (accuracy, repeatability) = (size("accuracy", true), size("repeatability", true));
+    let (accuracy, repeatability) = (limit("accuracy"), limit("repeatability"));
     let (checked, due) = (date(t, "checked"), date(t, "due"));
     if let (Some(checked), Some(due)) = (&checked, &due)
         && due < checked
@@ -103,54 +97,26 @@ fn tables(t: &Table<'_, '_>, kind: Option<InstrumentKind>) -> Vec<DialTable> {
     if kind != Some(InstrumentKind::Tensiometer) {
         t.refuse("table", "left out: only a tensiometer has tables");
     }
-    let table = |table: Table<'_, '_>| {
+    t.list("table", "a [[instrument.table]]", |table| {
         let cable = table.required_text("cable").map(|cable| cable.text);
         let riser = table.string("riser");
         let accuracy = table.zero_or_more("accuracy", Kind::Force);
-        let rows = table.tables("rows", "a row of a table", Plan::MAX_ITEMS).into_iter();
-        let mut rows: Vec<DialRow> = rows
-            .filter_map(|row| {
-                row.wants("dial", "write { dial = 48, force = \"70 lbf\" }");
-                let (dial, force) = (row.number("dial"), row.required("force", Kind::Force));
-                row.finish();
-                Some(DialRow { dial: dial?, force: force? })
-            })
-            .collect();
+        let mut rows = table.list("rows", "a row of a table", |row| {
+            let dial = row.wants("dial", "write { dial = 48, force = \"70 lbf\" }").number("dial");
+            let force = row.required("force", Kind::Force);
+            Some(DialRow { dial: dial?, force: force? })
+        });
         rows.sort_by(|a, b| a.dial.total_cmp(&b.dial));
-        let span = table.span();
-        table.finish();
         let found = DialTable { cable: cable?, riser, accuracy, rows };
         if !found.is_sound() {
-            t.mistakes().note(span, Mistake::DialTable, None);
+            t.mistakes().note(table.span(), Mistake::DialTable, None);
         }
         Some(found)
-    };
-    let tables = t.tables("table", "a [[instrument.table]]", Plan::MAX_ITEMS);
-    tables.into_iter().filter_map(table).collect()
+    })
 }
 
-/// The unit it shows: from `unit`, else the unit of its resolution. A display in degrees and minutes does not mean
-/// that a bare number is minutes.
-fn unit(t: &Table<'_, '_>, quantity: Option<Kind>) -> Option<Unit> {
-    if let Some(Name { text, span }) = t.text("unit") {
-        let unit = quantity::unit_named(&text).filter(|unit| quantity.is_none_or(|q| q == unit.kind()));
-        if unit.is_none() {
-            let wanted = "one that it can read, such as \"deg\", \"mm/m\", \"mm\", \"in\" or \"in-lb\"";
-            t.mistakes().note(span, Mistake::MustBe { key: "unit", wanted: wanted.into() }, None);
-        }
-        return unit;
-    }
-    t.written_unit("resolution")
-        .filter(|unit| !matches!(unit, Unit::ArcMinute | Unit::ArcSecond | Unit::Ratio))
-}
-
-/// A calendar date, as a text or as a TOML date.
+/// A calendar date.
 fn date(t: &Table<'_, '_>, key: &'static str) -> Option<Date> {
-    let value = t.value(key)?;
-    let written = match value.get_ref().as_datetime() {
-        Some(stamp) => stamp.to_string(),
-        None => t.text(key)?.text,
-    };
-    let date = written.parse::<Date>();
-    date.map_err(|why| t.mistakes().note(value.span(), Mistake::Date { key, why }, None)).ok()
+    let Written { text, span } = t.date(key)?;
+    text.parse().map_err(|why| t.mistakes().note(span, Mistake::Date { key, why }, None)).ok()
 }

@@ -1,12 +1,13 @@
 //! The tolerances and the rule of decision, from their tables.
 
-use super::table::Table;
+use super::limits::tolerance;
+use super::mistake::Table;
 use crate::Limits;
 use crate::plan::{Acceptance, Rule, Tolerances};
 use quantity::{Degrees, Kind, Millimetres};
 
 /// Reads the decision rule; what is left out has its default.
-pub fn rule(t: Table<'_, '_>) -> Rule {
+pub fn rule(t: &Table<'_, '_>) -> Rule {
     let mut rule = Rule::default();
     if let Some(acceptance) = t.word("acceptance", &Acceptance::WORDS) {
         rule.acceptance = acceptance;
@@ -21,13 +22,13 @@ pub fn rule(t: Table<'_, '_>) -> Rule {
         Some(_) => t.refuse("max_order", "1, 2, 3 or 4"),
         None => {}
     }
-    t.finish();
     rule
 }
 
 /// Reads the tolerances that are given.
-pub fn tolerances(t: Table<'_, '_>) -> Tolerances {
-    let degrees = |key| -> Option<Limits<Degrees>> { Some(t.limits(key, Kind::Angle)?.map(Degrees::new)) };
+pub fn tolerances(t: &Table<'_, '_>) -> Tolerances {
+    let degrees =
+        |key| -> Option<Limits<Degrees>> { Some(tolerance(t, key, Kind::Angle)?.map(Degrees::new)) };
     let tolerances = Tolerances {
         setting: degrees("setting"),
         washout: degrees("washout"),
@@ -38,8 +39,7 @@ pub fn tolerances(t: Table<'_, '_>) -> Tolerances {
         level: degrees("level"),
         cross: degrees("cross"),
         square: degrees("square"),
-        spacing: t.limits("spacing", Kind::Length).map(|l| l.map(Millimetres::new)),
+        spacing: tolerance(t, "spacing", Kind::Length).map(|l| l.map(Millimetres::new)),
     };
-    t.finish();
     tolerances
 }

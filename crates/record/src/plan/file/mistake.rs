@@ -1,9 +1,14 @@
 //! Everything that can be wrong with a plan or an instrument's table.
 
 use crate::{DateParseError, Point, PointParseError};
-use quantity::{Millimetres, TypedError};
-use std::borrow::Cow;
+use quantity::Millimetres;
+use quantity::table::{self, TableFault};
 use thiserror::Error;
+
+/// The mistakes of a plan.
+pub type Mistakes<'t> = table::Mistakes<'t, Mistake>;
+/// A table of a plan.
+pub type Table<'a, 'i> = table::Table<'a, 'i, Mistake>;
 
 /// What is wrong.
 #[derive(Clone, Debug, PartialEq, Error)]
@@ -13,35 +18,11 @@ pub enum Mistake {
     TooLong { most: usize, bytes: usize },
     #[error("the plan is empty")]
     Empty,
-    #[error("this is not text: there is a control character in it")]
-    NotText,
-    #[error("{}", .0.message())]
-    NotToml(#[source] toml::de::Error),
     #[error("this plan is of format {found}, written for a newer program; this one reads format {known}")]
     Newer { found: u32, known: u32 },
-    #[error("the {0} is incomplete")]
-    Incomplete(&'static str),
     // Keys and values
-    #[error("{table} lacks `{key}`")]
-    Lacks { table: &'static str, key: &'static str },
-    #[error("{table} has no key `{key}`")]
-    NoKey { table: &'static str, key: String },
-    #[error("`{key}` must be {wanted}")]
-    MustBe { key: &'static str, wanted: Cow<'static, str> },
-    #[error("`{key}` {why}")]
-    Text {
-        key: &'static str,
-        #[source]
-        why: BadText,
-    },
-    #[error("a name {0}")]
-    Name(#[source] BadName),
-    #[error("`{key}`: {why}")]
-    Value {
-        key: &'static str,
-        #[source]
-        why: TypedError,
-    },
+    #[error(transparent)]
+    Table(#[from] TableFault),
     #[error("`{key}`: {why}")]
     Date {
         key: &'static str,
@@ -111,26 +92,4 @@ pub enum Mistake {
     NoIncidence(Point),
     #[error("station `{station}` or `{point}` is listed twice")]
     StationTwice { station: String, point: Point },
-}
-
-/// What is wrong with a text.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Error)]
-pub enum BadText {
-    #[error("must not be empty")]
-    Empty,
-    #[error("must be on one line, without control characters")]
-    Control,
-    #[error("has at most {0} characters")]
-    TooLong(usize),
-}
-
-/// What is wrong with a name.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Error)]
-pub enum BadName {
-    #[error("must not begin or end with a space")]
-    Space,
-    #[error("has at most {0} characters")]
-    TooLong(usize),
-    #[error("must not contain `{0}`: it is used in writing points")]
-    OfAPoint(char),
 }

@@ -2,32 +2,31 @@
 
 mod alike;
 mod checks;
-mod error;
 mod instruments;
 mod judging;
+mod limits;
 mod mistake;
-mod mistakes;
 mod parts;
 mod patterns;
 mod rigging;
 mod spots;
 mod stages;
 mod supports;
-mod syntax;
-mod table;
 mod units;
 mod wing;
 
-pub use error::{PlanError, PlanErrors};
-pub use mistake::{BadName, BadText, Mistake};
+pub use mistake::Mistake;
 
 use super::Plan;
 use crate::Instrument;
 use checks::Names;
-use mistakes::{Mistakes, Source};
-use table::Table;
+use mistake::{Mistakes, Table};
+use quantity::table::{FileErrors, MOST_ITEMS, Source, document};
 use toml::Spanned;
 use toml::de::DeTable;
+
+/// The mistakes found in a plan, in text order; never empty.
+pub type PlanErrors = FileErrors<Mistake>;
 
 /// The plan format that this program reads.
 const FORMAT: u32 = 1;
@@ -36,7 +35,7 @@ impl Plan {
     /// The longest plan read, in bytes.
     pub const MAX_BYTES: usize = 4 << 20;
     /// The most items in any list of a plan.
-    pub const MAX_ITEMS: usize = 10_000;
+    pub const MAX_ITEMS: usize = MOST_ITEMS;
     /// The most points in a plan: stations, and for heights and the like stations times spars.
     pub const MAX_POINTS: usize = 200_000;
 
@@ -59,15 +58,9 @@ impl Plan {
 
     fn parse_from(text: &str, source: Source) -> Result<Self, PlanErrors> {
         let mistakes = Mistakes::of(text, source);
-        match read(text, &mistakes) {
-            Some(plan) if mistakes.none() => Ok(Self { remarks: mistakes.remarks(), ..plan }),
-            _ => {
-                if mistakes.none() {
-                    mistakes.note(0..0, Mistake::Incomplete("plan"), None);
-                }
-                Err(mistakes.finish())
-            }
-        }
+        let plan = read(text, &mistakes);
+        let plan = plan.map(|plan| Self { remarks: mistakes.remarks(), ..plan });
+        mistakes.finish(plan, "plan")
     }
 }
 
@@ -80,26 +73,19 @@ impl Instrument {
     pub fn parse(text: &str) -> Result<Self, PlanErrors> {
         let mistakes = Mistakes::of(text, Source::Written);
         let read = || {
-            let root = document(text, &mistakes)?;
+            let root = parsed(text, &mistakes)?;
             let table = Table::new(root.get_ref(), 0..0, "an instrument", &mistakes);
             let found = instruments::instrument(&table, &mut Names::new(&mistakes));
             table.finish();
             found
         };
-        match read() {
-            Some(instrument) if mistakes.none() => Ok(instrument),
-            _ => {
-                if mistakes.none() {
-                    mistakes.note(0..0, Mistake::Incomplete("instrument"), None);
-                }
-                Err(mistakes.finish())
-            }
-        }
+        let instrument = read();
+        mistakes.finish(instrument, "instrument")
     }
 }
 
 fn read(text: &str, mistakes: &Mistakes<'_>) -> Option<Plan> {
-    let root = document(text, mistakes)?;
+    let root = parsed(text, mistakes)?;
     let table = Table::new(root.get_ref(), 0..0, "a plan", mistakes);
     check_format(&table)?;
     let plan = parts::plan(&table);
@@ -107,31 +93,17 @@ fn read(text: &str, mistakes: &Mistakes<'_>) -> Option<Plan> {
     plan
 }
 
-/// The text as TOML.
-fn document<'t>(text: &'t str, mistakes: &Mistakes<'_>) -> Option<Spanned<DeTable<'t>>> {
-    let wrong_file = || Some("is this the right file?".to_owned());
-    if text.len() > Plan::MAX_BYTES {
-        let long = Mistake::TooLong { most: Plan::MAX_BYTES >> 20, bytes: text.len() };
-        mistakes.note(0..0, long, wrong_file());
-        return None;
-    }
-    if text.trim().is_empty() {
-        mistakes.note(0..0, Mistake::Empty, wrong_file());
-        return None;
-    }
-    if let Some(at) = text.find(|c: char| c.is_control() && !matches!(c, '\n' | '\r' | '\t')) {
-        mistakes.note(at..at, Mistake::NotText, wrong_file());
-        return None;
-    }
-    match DeTable::parse(text) {
-        Ok(root) => Some(root),
-        Err(error) => {
-            let span = error.span().unwrap_or(0..0);
-            let hint = syntax::hint(text, span.start);
-            mistakes.note(span, Mistake::NotToml(error), Some(hint));
-            None
-        }
-    }
+/// The text as TOML; one that is too long or empty is not even parsed.
+fn parsed<'t>(text: &'t str, mistakes: &Mistakes<'_>) -> Option<Spanned<DeTable<'t>>> {
+    let refused = if text.len() > Plan::MAX_BYTES {
+        Mistake::TooLong { most: Plan::MAX_BYTES >> 20, bytes: text.len() }
+    } else if text.trim().is_empty() {
+        Mistake::Empty
+    } else {
+        return document(text, mistakes);
+    };
+    mistakes.note(0..0, refused, Some("is this the right file?".to_owned()));
+    None
 }
 
 /// `None` if the plan has another format, so that nothing else in it can be checked.

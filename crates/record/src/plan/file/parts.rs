@@ -1,22 +1,20 @@
 //! Reads the plan from its tables, with the smaller parts.
 
 use super::checks::{Names, check_shaft, check_size, check_stations};
-use super::mistake::Mistake;
+use super::mistake::{Mistake, Table};
 use super::patterns::Parts;
-use super::table::{Table, list};
 use super::units::units;
 use super::{instruments, judging, rigging, spots, stages, supports, wing};
-use crate::plan::{Bay, Bush, ByName, Direction, Line, Plan, Rule, Sag, Shaft, Spar, Tolerances};
-use quantity::{Kind, Millimetres, Units};
+use crate::plan::{Bay, Bush, ByName, Direction, Line, Plan, Sag, Shaft, Spar};
+use quantity::{Kind, Millimetres};
 
 /// The whole plan; `None` if the mistakes leave too little of it.
 pub fn plan(root: &Table<'_, '_>) -> Option<Plan> {
     let mut names = Names::new(root.mistakes());
-    let aeroplane = root.table("aeroplane", "[aeroplane]");
+    let aeroplane = root.inside("aeroplane", "[aeroplane]", wing::aeroplane);
     // In an aeroplane's plan, [[wing]] is a list: the wings whose logs are taken up.
     let taken_up =
         aeroplane.is_some() && root.value("wing").is_some_and(|w| w.get_ref().as_array().is_some());
-    let wing_table = if taken_up { None } else { root.table("wing", "[wing]") };
     match (root.value("wing").filter(|_| !taken_up), root.value("aeroplane")) {
         (None, None) => {
             root.missing("[wing]", "write a [wing] table with name and side, or [aeroplane] with a name");
@@ -26,32 +24,32 @@ pub fn plan(root: &Table<'_, '_>) -> Option<Plan> {
         }
         _ => {}
     }
-    let mut stations = list(root, "station", "a [[station]]", |t| wing::station(t, &mut names));
+    let mut stations = root.list("station", "a [[station]]", |t| wing::station(t, &mut names));
     if aeroplane.is_none() {
         check_stations(root, &stations);
     }
     stations.sort_by(|a, b| a.span.value().total_cmp(&b.span.value()));
-    let wing = wing_table.and_then(|t| wing::wing(t, &stations)).or(aeroplane.and_then(wing::aeroplane));
-    let spars = list(root, "spar", "a [[spar]]", |t| spar(t, &mut names));
-    let supports = list(root, "support", "a [[support]]", |t| supports::support(t, &spars, &mut names));
-    let posts = list(root, "post", "a [[post]]", |t| supports::post(t, &mut names));
-    let lines = list(root, "line", "a [[line]]", |t| line(t, &spars, &mut names));
-    let bays = list(root, "bay", "a [[bay]]", |t| bay(t, &mut names));
-    let shaft = root.table("shaft", "[shaft]").and_then(shaft);
-    let mut bushes = list(root, "bush", "a [[bush]]", |t| bush(t, &mut names));
+    let wing = if taken_up { None } else { root.inside("wing", "[wing]", |t| wing::wing(t, &stations)) };
+    let wing = wing.flatten().or(aeroplane.flatten());
+    let spars = root.list("spar", "a [[spar]]", |t| spar(t, &mut names));
+    let supports = root.list("support", "a [[support]]", |t| supports::support(t, &spars, &mut names));
+    let posts = root.list("post", "a [[post]]", |t| supports::post(t, &mut names));
+    let lines = root.list("line", "a [[line]]", |t| line(t, &spars, &mut names));
+    let bays = root.list("bay", "a [[bay]]", |t| bay(t, &mut names));
+    let shaft = root.inside("shaft", "[shaft]", shaft).flatten();
+    let mut bushes = root.list("bush", "a [[bush]]", |t| bush(t, &mut names));
     check_shaft(root, shaft.as_ref(), &bushes);
     bushes.sort_by(|a, b| a.span.value().total_cmp(&b.span.value()));
-    let spots = list(root, "spot", "a [[spot]]", |t| spots::spot(t, &mut names));
+    let spots = root.list("spot", "a [[spot]]", |t| spots::spot(t, &mut names));
     let mut rigging = rigging::rigging(root, &mut names);
     if taken_up {
-        rigging.wings = list(root, "wing", "a [[wing]]", |t| rigging::wing(t, &mut names));
+        rigging.wings = root.list("wing", "a [[wing]]", |t| rigging::wing(t, &mut names));
     }
     let instruments =
-        list(root, "instrument", "an [[instrument]]", |t| instruments::instrument(t, &mut names));
-    let rule = root.table("rule", "[rule]").map_or_else(Rule::default, judging::rule);
-    let tolerances =
-        root.table("tolerance", "[tolerance]").map_or_else(Tolerances::default, judging::tolerances);
-    let units = root.table("units", "[units]").map_or_else(Units::default, units);
+        root.list("instrument", "an [[instrument]]", |t| instruments::instrument(t, &mut names));
+    let rule = root.inside("rule", "[rule]", judging::rule).unwrap_or_default();
+    let tolerances = root.inside("tolerance", "[tolerance]", judging::tolerances).unwrap_or_default();
+    let units = root.inside("units", "[units]", units).unwrap_or_default();
     for key in ["stage", "rework", "record_only"] {
         root.known(key);
     }
@@ -146,19 +144,16 @@ fn bay(t: &Table<'_, '_>, names: &mut Names<'_>) -> Option<Bay> {
     Some(Bay { name: name?, a: mm(a?), b: mm(b?), diagonals })
 }
 
-fn shaft(t: Table<'_, '_>) -> Option<Shaft> {
+fn shaft(t: &Table<'_, '_>) -> Option<Shaft> {
     let name = t.text("name").map_or_else(|| "shaft".to_owned(), |name| name.text);
-    t.wants("diameter", "give the shaft's diameter, in mm");
-    let diameter = t.positive("diameter", Kind::Length);
+    let diameter = t.wants("diameter", "give the shaft's diameter, in mm").positive("diameter", Kind::Length);
     let clearance = t.zero_or_more("clearance", Kind::Length);
-    t.finish();
     Some(Shaft { name, diameter: mm(diameter?), clearance: clearance.map(mm) })
 }
 
 fn bush(t: &Table<'_, '_>, names: &mut Names<'_>) -> Option<Bush> {
     let name = names.take("bush", t.name("name"));
     let span = t.required("span", Kind::Length);
-    t.wants("bore", "give the design bore, in mm");
-    let bore = t.positive("bore", Kind::Length);
+    let bore = t.wants("bore", "give the design bore, in mm").positive("bore", Kind::Length);
     Some(Bush { name: name?, span: mm(span?), bore: mm(bore?) })
 }

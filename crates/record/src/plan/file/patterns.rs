@@ -1,12 +1,10 @@
 //! Patterns of points such as `incidence@*` and `offset@front:*`, with `*` for any run of characters, as in a POSIX
 //! shell.
 
-use super::error::quoted;
-use super::mistake::Mistake;
-use super::mistakes::Mistakes;
-use super::table::Name;
+use super::mistake::{Mistake, Mistakes};
 use crate::Point;
 use crate::plan::Plan;
+use quantity::table::{Written, quoted};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// The most comparisons of a pattern with a point in one plan, to bound the time a plan takes to read.
@@ -43,10 +41,10 @@ impl<'p> Patterns<'p> {
     }
 
     /// The points that the patterns match, each once, in plan order. A pattern that matches none is a mistake.
-    pub fn expand(&mut self, patterns: Vec<Name>) -> Vec<Point> {
+    pub fn expand(&mut self, patterns: Vec<Written>) -> Vec<Point> {
         let mut hit = BTreeSet::new();
         let innermost = self.plan.stations.first().map(|s| s.name.as_str());
-        for Name { text: pattern, span } in patterns {
+        for Written { text: pattern, span } in patterns {
             if self.mistakes.full() {
                 break;
             }

@@ -1,9 +1,11 @@
 //! Reads spot checks.
 
 use super::checks::Names;
-use super::table::{Name, Table};
+use super::limits::lower_upper;
+use super::mistake::Table;
 use crate::plan::{RowPlace, Spot};
 use quantity::Kind;
+use quantity::table::Written;
 
 const QUANTITIES: [(&str, Kind); 5] = [
     ("angle", Kind::Angle),
@@ -18,7 +20,7 @@ pub fn spot(t: &Table<'_, '_>, names: &mut Names<'_>) -> Option<Spot> {
     let name = names.take("spot check", t.name("name"));
     let quantity = t.required_word("quantity", &QUANTITIES);
     let limits = match quantity {
-        Some(kind) => t.lower_upper(kind),
+        Some(kind) => lower_upper(t, kind),
         None => {
             // The quantity is wrong, not the limits: mark them as known.
             t.known("lower");
@@ -27,8 +29,8 @@ pub fn spot(t: &Table<'_, '_>, names: &mut Names<'_>) -> Option<Spot> {
         }
     };
     let row = match (t.text("row"), t.whole("place")) {
-        (Some(Name { text: row, span }), Some(place)) => {
-            let hole = Name { text: format!("{row}, place {place}"), span };
+        (Some(Written { text: row, span }), Some(place)) => {
+            let hole = Written { text: format!("{row}, place {place}"), span };
             names.take("hole at the same place of a row", Some(hole));
             Some(RowPlace { row, place })
         }

@@ -1,18 +1,18 @@
 //! Reads the stages of the build and the rework rules, and turns their patterns into points.
 
 use super::checks::Names;
-use super::mistake::Mistake;
+use super::mistake::{Mistake, Table};
 use super::patterns::{Parts, Patterns};
-use super::table::{Name, Table, list};
 use crate::plan::{Plan, ReworkRule, Stage};
+use quantity::table::Written;
 
 /// Adds stages, rework rules and record-only points to the plan. If parts of the plan could not be read, a pattern
 /// that matches nothing is not reported.
 pub fn read_into(plan: &mut Plan, root: &Table<'_, '_>, parts: Parts, names: &mut Names<'_>) {
     let mut patterns = Patterns::of(plan, parts, root.mistakes());
     let record_only = patterns.expand(root.texts("record_only"));
-    let stages = list(root, "stage", "a [[stage]]", |t| stage(t, &mut patterns, names));
-    let reworks = list(root, "rework", "a [[rework]]", |t| rework(t, &mut patterns));
+    let stages = root.list("stage", "a [[stage]]", |t| stage(t, &mut patterns, names));
+    let reworks = root.list("rework", "a [[rework]]", |t| rework(t, &mut patterns));
     check_closing(root, &stages);
     plan.record_only = record_only;
     plan.stages = stages;
@@ -45,7 +45,7 @@ fn stage(t: &Table<'_, '_>, patterns: &mut Patterns<'_>, names: &mut Names<'_>) 
     let requires = patterns.expand(t.texts("requires"));
     let disturbs = patterns.expand(t.texts("disturbs"));
     let mut open: Vec<String> = Vec::new();
-    for Name { text: item, span } in t.texts("open") {
+    for Written { text: item, span } in t.texts("open") {
         if open.contains(&item) {
             t.mistakes().note(span, Mistake::ListedTwice, None);
         } else {

@@ -1,16 +1,14 @@
 //! Reads supports, posts and feet.
 
 use super::checks::Names;
-use super::error::quoted;
-use super::mistake::Mistake;
-use super::table::{Name, Table, list};
+use super::mistake::{Mistake, Table};
 use crate::plan::{Adjust, Clockwise, Direction, Foot, Post, Spar, Support, Travel};
+use quantity::table::{Written, quoted};
 use quantity::{Kind, Millimetres, nearest};
 
 /// The spar named by `spar`, which must be in the plan.
-pub fn known_spar(t: &Table<'_, '_>, spars: &[Spar]) -> Option<Name> {
-    t.wants("spar", "name the spar it belongs to");
-    let spar = t.text("spar")?;
+pub fn known_spar(t: &Table<'_, '_>, spars: &[Spar]) -> Option<Written> {
+    let spar = t.wants("spar", "name the spar it belongs to").text("spar")?;
     if spars.iter().any(|s| s.name == spar.text) {
         return Some(spar);
     }
@@ -41,7 +39,7 @@ pub fn support(t: &Table<'_, '_>, spars: &[Spar], names: &mut Names<'_>) -> Opti
 pub fn post(t: &Table<'_, '_>, names: &mut Names<'_>) -> Option<Post> {
     let name = names.take("post", t.name("name"));
     let span = t.required("span", Kind::Length);
-    let feet = list(t, "foot", "a foot", |f| {
+    let feet = t.list("foot", "a foot", |f| {
         let name = names.take("support or foot", f.name("name"));
         let aft = f.required("aft", Kind::Length);
         let out = f.quantity("out", Kind::Length).unwrap_or(0.0);
@@ -64,17 +62,12 @@ fn travel(t: &Table<'_, '_>) -> Option<Travel> {
         let both = Millimetres::new(t.zero_or_more("travel", Kind::Length)?);
         return Some(Travel { minus: both, plus: both });
     }
-    let inner = t.table("travel", "travel")?;
-    let minus = inner.zero_or_more("minus", Kind::Length);
-    let plus = inner.zero_or_more("plus", Kind::Length);
-    let given = (inner.value("minus").is_some(), inner.value("plus").is_some());
-    if given == (false, false) {
-        inner.missing("minus or plus", "write { minus = 4, plus = 8 }, in mm");
-    }
-    inner.finish();
-    Some(Travel {
-        minus: Millimetres::new(minus.unwrap_or(0.0)),
-        plus: Millimetres::new(plus.unwrap_or(0.0)),
+    t.inside("travel", "travel", |inner| {
+        if !inner.has("minus") && !inner.has("plus") {
+            inner.missing("minus or plus", "write { minus = 4, plus = 8 }, in mm");
+        }
+        let side = |key| Millimetres::new(inner.zero_or_more(key, Kind::Length).unwrap_or(0.0));
+        Travel { minus: side("minus"), plus: side("plus") }
     })
 }
 
@@ -87,29 +80,28 @@ fn adjust(t: &Table<'_, '_>, direction: Option<Direction>) -> Option<Adjust> {
             return None;
         }
         (None, None) => {
-            if t.value("travel").is_some() {
+            if t.has("travel") {
                 t.missing("screw", "something with travel needs a screw or shims to move it");
             }
             return Some(Adjust::Fixed);
         }
-        (Some(_), None) => by_screw(t.table("screw", "a screw")?, direction),
+        (Some(_), None) => t.inside("screw", "a screw", |screw| by_screw(screw, direction)).flatten(),
         (None, Some(_)) => by_shims(t),
     };
     t.wants("travel", "say how far it can go: travel = 12, or travel = { minus = 4, plus = 8 }, in mm");
     adjust
 }
 
-fn by_screw(t: Table<'_, '_>, direction: Option<Direction>) -> Option<Adjust> {
+fn by_screw(t: &Table<'_, '_>, direction: Option<Direction>) -> Option<Adjust> {
     use Clockwise::{Against, Along};
-    t.wants("per_turn", "give the travel of one turn, in mm");
-    let per_turn = t.positive("per_turn", Kind::Length);
+    let per_turn =
+        t.wants("per_turn", "give the travel of one turn, in mm").positive("per_turn", Kind::Length);
     let words: &[(&str, Clockwise)] = match direction {
         Some(Direction::Aft) => &[("aft", Along), ("forward", Against)],
         Some(Direction::Up) => &[("raises", Along), ("lowers", Against)],
         None => &[("raises", Along), ("lowers", Against), ("aft", Along), ("forward", Against)],
     };
     let clockwise = t.required_word("clockwise", words);
-    t.finish();
     Some(Adjust::Screw { per_turn: Millimetres::new(per_turn?), clockwise: clockwise? })
 }
 

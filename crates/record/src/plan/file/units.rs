@@ -1,10 +1,10 @@
 //! Reads the units of the plan.
 
-use super::table::Table;
+use super::mistake::Table;
 use quantity::{Unit, Units};
 
 /// The units given; the base unit for each one left out.
-pub fn units(t: Table<'_, '_>) -> Units {
+pub fn units(t: &Table<'_, '_>) -> Units {
     let given = [
         t.word("angle", &[("deg", Unit::Degree), ("deg-min", Unit::ArcMinute)]),
         t.word("length", &[("mm", Unit::Millimetre), ("in", Unit::Inch)]),
@@ -20,6 +20,5 @@ pub fn units(t: Table<'_, '_>) -> Units {
         t.word("force", &[("N", Unit::Newton), ("lbf", Unit::PoundForce), ("kgf", Unit::KilogramForce)]),
         t.word("temperature", &[("°C", Unit::Celsius), ("°F", Unit::Fahrenheit)]),
     ];
-    t.finish();
     given.into_iter().flatten().fold(Units::default(), Units::with)
 }

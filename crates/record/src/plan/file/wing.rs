@@ -1,8 +1,7 @@
 //! Reads the wing as a whole and its stations.
 
 use super::checks::Names;
-use super::mistake::Mistake;
-use super::table::Table;
+use super::mistake::{Mistake, Table};
 use crate::plan::{Attitude, Identity, Material, PlumbSide, Side, Station, Wing};
 use quantity::{Degrees, Kind, Millimetres};
 
@@ -10,7 +9,7 @@ use quantity::{Degrees, Kind, Millimetres};
 const MOST_EXPANSION: f64 = 1e-3;
 
 /// Reads the wing as a whole; root and tip datum are the first and the last station unless given.
-pub fn wing(t: Table<'_, '_>, stations: &[Station]) -> Option<Wing> {
+pub fn wing(t: &Table<'_, '_>, stations: &[Station]) -> Option<Wing> {
     let name = t.required_text("name").map(|name| name.text);
     let side = t.required_word("side", &Side::OF_A_WING);
     let attitude = t.word("attitude", &Attitude::WORDS);
@@ -23,9 +22,8 @@ pub fn wing(t: Table<'_, '_>, stations: &[Station]) -> Option<Wing> {
     {
         t.mistakes().note(at.span(), Mistake::DatumOrder { root, tip }, None);
     }
-    let material = t.table("material", "[wing.material]").and_then(material);
-    let (note, identity) = papers(&t);
-    t.finish();
+    let material = t.inside("material", "[wing.material]", material).flatten();
+    let (note, identity) = papers(t);
     Some(Wing {
         name: name?,
         side: side?,
@@ -40,11 +38,10 @@ pub fn wing(t: Table<'_, '_>, stations: &[Station]) -> Option<Wing> {
 }
 
 /// Reads the aeroplane in place of a wing: it has sides and parts, and need not have stations.
-pub fn aeroplane(t: Table<'_, '_>) -> Option<Wing> {
+pub fn aeroplane(t: &Table<'_, '_>) -> Option<Wing> {
     let name = t.required_text("name").map(|name| name.text);
-    let material = t.table("material", "[aeroplane.material]").and_then(material);
-    let (note, identity) = papers(&t);
-    t.finish();
+    let material = t.inside("material", "[aeroplane.material]", material).flatten();
+    let (note, identity) = papers(t);
     Some(Wing {
         name: name?,
         side: Side::Both,
@@ -69,11 +66,11 @@ fn papers(t: &Table<'_, '_>) -> (Option<String>, Identity) {
     (t.string("note"), identity)
 }
 
-fn material(t: Table<'_, '_>) -> Option<Material> {
-    t.wants("expansion", "write expansion = 23.0e-6, per kelvin, from the material's data");
-    let expansion = t.number_within("expansion", MOST_EXPANSION);
+fn material(t: &Table<'_, '_>) -> Option<Material> {
+    let expansion = t
+        .wants("expansion", "write expansion = 23.0e-6, per kelvin, from the material's data")
+        .number_within("expansion", MOST_EXPANSION);
     let expansion_u = t.number_within("expansion_u", MOST_EXPANSION).unwrap_or(0.0);
-    t.finish();
     Some(Material { expansion: expansion?, expansion_u })
 }
 

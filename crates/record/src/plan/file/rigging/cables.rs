@@ -1,10 +1,11 @@
 //! Reads cables and bolts.
 
 use super::super::checks::Names;
-use super::super::table::Table;
+use super::super::limits::{lower_upper, tolerance};
+use super::super::mistake::Table;
 use super::unread;
 use crate::Limits;
-use crate::plan::{Bolt, Cable, ChartRow, DragRule, Plan, Tension, WrenchExtension};
+use crate::plan::{Bolt, Cable, ChartRow, DragRule, Tension, WrenchExtension};
 use quantity::{Kind, Millimetres};
 
 /// The longest extension of a wrench, in lever lengths.
@@ -21,19 +22,14 @@ fn not_below_zero(t: &Table<'_, '_>, limits: Option<Limits<f64>>) {
 
 pub fn cable(t: &Table<'_, '_>, names: &mut Names<'_>) -> Option<Cable> {
     let name = names.take("cable", t.name("name"));
-    let mut rows: Vec<ChartRow> = t
-        .tables("chart", "a row of a chart", Plan::MAX_ITEMS)
-        .into_iter()
-        .filter_map(|row| {
-            let at = row.required("at", Kind::Temperature);
-            let tension = row.required("tension", Kind::Force);
-            if tension.is_some_and(|tension| tension <= 0.0) {
-                row.refuse("tension", "above zero");
-            }
-            row.finish();
-            Some(ChartRow { at: at?, tension: tension? })
-        })
-        .collect();
+    let mut rows = t.list("chart", "a row of a chart", |row| {
+        let at = row.required("at", Kind::Temperature);
+        let tension = row.required("tension", Kind::Force);
+        if tension.is_some_and(|tension| tension <= 0.0) {
+            row.refuse("tension", "above zero");
+        }
+        Some(ChartRow { at: at?, tension: tension? })
+    });
     rows.sort_by(|a, b| a.at.total_cmp(&b.at));
     if rows.len() < 2 || rows.windows(2).any(|pair| pair[0].at == pair[1].at) {
         t.refuse(
@@ -41,13 +37,13 @@ pub fn cable(t: &Table<'_, '_>, names: &mut Names<'_>) -> Option<Cable> {
             "at least two rows, { at = \"20 °C\", tension = \"70 lbf\" }, each at a different temperature",
         );
     }
-    let limits = t.lower_upper(Kind::Force);
-    let tolerance = t.limits("tolerance", Kind::Force);
+    let limits = lower_upper(t, Kind::Force);
+    let tolerance = tolerance(t, "tolerance", Kind::Force);
     let (size, mut riser) = (t.string("size"), t.string("riser"));
     let mut temperature_within = t.number("temperature_within");
-    let tension = match (t.value("chart").is_some(), tolerance, limits) {
+    let tension = match (t.has("chart"), tolerance, limits) {
         (true, Some(tolerance), None) => Tension::Chart { rows, tolerance },
-        (false, None, limits) if t.value("tolerance").is_none() => {
+        (false, None, limits) if !t.has("tolerance") => {
             not_below_zero(t, limits);
             Tension::Fixed(limits)
         }
@@ -76,9 +72,9 @@ pub fn cable(t: &Table<'_, '_>, names: &mut Names<'_>) -> Option<Cable> {
 
 pub fn bolt(t: &Table<'_, '_>, names: &mut Names<'_>) -> Option<Bolt> {
     let name = names.take("bolt", t.name("name"));
-    let limits = t.lower_upper(Kind::Torque);
+    let limits = lower_upper(t, Kind::Torque);
     not_below_zero(t, limits);
-    let drag = t.limits("drag", Kind::Torque);
+    let drag = tolerance(t, "drag", Kind::Torque);
     if drag.and_then(|drag| drag.lower).is_some_and(|least| least < 0.0) {
         t.refuse("drag", "the drag of the nut, as { lower = \"3.5 in-lb\" }");
     }

@@ -6,14 +6,15 @@ mod wings;
 pub use wings::{check_wings, wing};
 
 use super::checks::Names;
-use super::mistake::Mistake;
-use super::table::{Name, Table, list};
+use super::limits::{tolerance, tolerance_any};
+use super::mistake::{Mistake, Table};
 use crate::plan::rigging::read_at;
 use crate::plan::{
     AngleOf, Control, Difference, Distance, Fuselage, Laid, LengthBy, Mark, Plan, RigAngle, Rigging, Side,
     Symmetry, SymmetryPair, TapeHeld, TravelBy, Weight, WeightBy,
 };
 use crate::{Limits, Point};
+use quantity::table::Written;
 use quantity::{Kind, Millimetres, nearest};
 
 /// Steepest hinge.
@@ -23,16 +24,16 @@ const MIRRORED: f64 = 0.5;
 
 /// Reads everything rigged, except the wings whose logs are taken up.
 pub fn rigging(root: &Table<'_, '_>, names: &mut Names<'_>) -> Rigging {
-    let fuselage = root.table("fuselage", "[fuselage]").and_then(fuselage);
-    let angles = list(root, "angle", "an [[angle]]", |t| angle(t, fuselage.is_some(), names));
-    let controls = list(root, "control", "a [[control]]", |t| control(t, fuselage.is_some(), names));
-    let cables = list(root, "cable", "a [[cable]]", |t| cables::cable(t, names));
-    let bolts = list(root, "bolt", "a [[bolt]]", |t| cables::bolt(t, names));
-    let marks = list(root, "mark", "a [[mark]]", |t| mark(t, names));
-    let distances = list(root, "distance", "a [[distance]]", |t| distance(t, &marks, names));
-    let symmetries = list(root, "symmetry", "a [[symmetry]]", |t| symmetry(t, &marks, &distances, names));
-    let differences = list(root, "difference", "a [[difference]]", |t| difference(t, names));
-    let weights = list(root, "weight", "a [[weight]]", |t| weight(t, names));
+    let fuselage = root.inside("fuselage", "[fuselage]", fuselage).flatten();
+    let angles = root.list("angle", "an [[angle]]", |t| angle(t, fuselage.is_some(), names));
+    let controls = root.list("control", "a [[control]]", |t| control(t, fuselage.is_some(), names));
+    let cables = root.list("cable", "a [[cable]]", |t| cables::cable(t, names));
+    let bolts = root.list("bolt", "a [[bolt]]", |t| cables::bolt(t, names));
+    let marks = root.list("mark", "a [[mark]]", |t| mark(t, names));
+    let distances = root.list("distance", "a [[distance]]", |t| distance(t, &marks, names));
+    let symmetries = root.list("symmetry", "a [[symmetry]]", |t| symmetry(t, &marks, &distances, names));
+    let differences = root.list("difference", "a [[difference]]", |t| difference(t, names));
+    let weights = root.list("weight", "a [[weight]]", |t| weight(t, names));
     Rigging {
         fuselage,
         angles,
@@ -78,13 +79,12 @@ pub fn check_differences(root: &Table<'_, '_>, plan: &Plan) {
     }
 }
 
-fn fuselage(t: Table<'_, '_>) -> Option<Fuselage> {
+fn fuselage(t: &Table<'_, '_>) -> Option<Fuselage> {
     let name = match t.value("name") {
         Some(_) => t.name("name").map(|name| name.text),
         None => Some("fuselage".to_owned()),
     };
-    let (pitch, roll) = (t.limits("pitch", Kind::Angle), t.limits("roll", Kind::Angle));
-    t.finish();
+    let (pitch, roll) = (tolerance(t, "pitch", Kind::Angle), tolerance(t, "roll", Kind::Angle));
     Some(Fuselage { name: name?, pitch, roll })
 }
 
@@ -107,7 +107,7 @@ fn angle(t: &Table<'_, '_>, levelled: bool, names: &mut Names<'_>) -> Option<Rig
         Some(_) => t.required("design", Kind::Angle),
         None => t.quantity("design", Kind::Angle),
     };
-    let tolerance = t.limits("tolerance", Kind::Angle);
+    let tolerance = tolerance(t, "tolerance", Kind::Angle);
     let base = t.positive("base", Kind::Length);
     let of = of?;
     let what = match of {
@@ -139,7 +139,7 @@ fn angle(t: &Table<'_, '_>, levelled: bool, names: &mut Names<'_>) -> Option<Rig
         }
         (_, _) => base,
     };
-    if matches!(of, AngleOf::Dihedral | AngleOf::Rise) && levelled && t.value("side").is_none() {
+    if matches!(of, AngleOf::Dihedral | AngleOf::Rise) && levelled && !t.has("side") {
         t.missing(
             "side",
             "write side = \"left\" or \"right\": the sign of the fuselage's roll depends on it",
@@ -150,7 +150,7 @@ fn angle(t: &Table<'_, '_>, levelled: bool, names: &mut Names<'_>) -> Option<Rig
 
 /// Whether one of these keys is there and could not be read, which has been reported.
 fn unread(t: &Table<'_, '_>, keys: &[(&'static str, bool)]) -> bool {
-    keys.iter().any(|(key, read)| !read && t.value(key).is_some())
+    keys.iter().any(|(key, read)| !read && t.has(key))
 }
 
 fn control(t: &Table<'_, '_>, levelled: bool, names: &mut Names<'_>) -> Option<Control> {
@@ -198,7 +198,7 @@ fn control(t: &Table<'_, '_>, levelled: bool, names: &mut Names<'_>) -> Option<C
     }
     // A symmetric tolerance is not a limit of a travel: no travel would be too small for it.
     let travel = |key: &'static str| {
-        let limits = t.limits(key, Kind::Angle)?;
+        let limits = tolerance(t, key, Kind::Angle)?;
         let most = limits.upper.or(limits.lower);
         if limits.lower.or(limits.upper).is_some_and(|least| least <= 0.0)
             || most.is_some_and(|most| most > 180.0)
@@ -208,7 +208,7 @@ fn control(t: &Table<'_, '_>, levelled: bool, names: &mut Names<'_>) -> Option<C
         Some(limits)
     };
     let (up, down) = (travel("up"), travel("down"));
-    let neutral = t.limits("neutral", Kind::Angle);
+    let neutral = tolerance(t, "neutral", Kind::Angle);
     match by {
         Some(TravelBy::Length { .. }) => {
             t.refuse("neutral", "left out beside by = and chord =: a length counts from neutral");
@@ -238,7 +238,7 @@ fn mark(t: &Table<'_, '_>, names: &mut Names<'_>) -> Option<Mark> {
 
 /// The position of a name in a list. If it is not there, a mistake that suggests the nearest.
 fn known(t: &Table<'_, '_>, key: &'static str, of: &'static str, names: &[&str]) -> Option<usize> {
-    let Name { text, span } = t.required_text(key)?;
+    let Written { text, span } = t.required_text(key)?;
     let place = names.iter().position(|name| *name == text);
     if place.is_none() {
         let near = nearest(&text, names.iter().copied()).map(|n| format!("did you mean \"{n}\"?"));
@@ -251,7 +251,7 @@ fn distance(t: &Table<'_, '_>, marks: &[Mark], names: &mut Names<'_>) -> Option<
     let name = names.take("distance", t.name("name"));
     let all: Vec<&str> = marks.iter().map(|m| m.name.as_str()).collect();
     let (from, to) = (known(t, "from", "mark", &all), known(t, "to", "mark", &all));
-    let tolerance = t.limits("tolerance", Kind::Length);
+    let tolerance = tolerance(t, "tolerance", Kind::Length);
     if from.is_some() && from == to {
         t.missing("to", "a distance is between two marks");
     }
@@ -283,27 +283,21 @@ fn symmetry(
 ) -> Option<Symmetry> {
     let name = names.take("symmetry", t.name("name"));
     let all: Vec<&str> = distances.iter().map(|d| d.name.as_str()).collect();
-    let pairs = t.tables("pair", "a pair of distances", Plan::MAX_ITEMS);
-    if pairs.is_empty() {
+    if t.count("pair") == 0 {
         t.missing(
             "pair",
             "write pair = [{ left = \"...\", right = \"...\" }, ...] with the names of distances",
         );
     }
-    let pairs: Vec<SymmetryPair> = pairs
-        .into_iter()
-        .filter_map(|row| {
-            let (left, right) =
-                (known(&row, "left", "distance", &all), known(&row, "right", "distance", &all));
-            let pair = mirrored(marks, distances, left?, right?);
-            if pair.is_none() {
-                row.mistakes().note(row.span(), Mistake::NoPair, None);
-            }
-            row.finish();
-            pair
-        })
-        .collect();
-    let (yaw, offset) = (t.limits("yaw", Kind::Angle), t.limits("offset", Kind::Length));
+    let pairs = t.list("pair", "a pair of distances", |row| {
+        let (left, right) = (known(row, "left", "distance", &all), known(row, "right", "distance", &all));
+        let pair = mirrored(marks, distances, left?, right?);
+        if pair.is_none() {
+            row.mistakes().note(row.span(), Mistake::NoPair, None);
+        }
+        pair
+    });
+    let (yaw, offset) = (tolerance(t, "yaw", Kind::Angle), tolerance(t, "offset", Kind::Length));
     Some(Symmetry { name: name?, pairs, yaw, offset })
 }
 
@@ -326,14 +320,14 @@ fn mirrored(marks: &[Mark], distances: &[Distance], left: usize, right: usize) -
 
 fn weight(t: &Table<'_, '_>, names: &mut Names<'_>) -> Option<Weight> {
     let name = names.take("weight", t.name("name"));
-    let given = |key: &'static str| t.value(key).is_some().then(|| point(t, key));
+    let given = |key: &'static str| t.has(key).then(|| point(t, key));
     let (upright, inverted) = (given("upright"), given("inverted"));
     let (without, with) = (given("without"), given("with"));
     let couple = t.positive("couple", Kind::Torque);
     let own = t.quantity("own_moment", Kind::Torque);
     let design = t.quantity("design", Kind::Angle).unwrap_or(0.0);
-    let (built_in, sag) = (t.limits("built_in", Kind::Angle), t.limits("sag", Kind::Angle));
-    let response = t.limits("response", Kind::Angle);
+    let (built_in, sag) = (tolerance(t, "built_in", Kind::Angle), tolerance(t, "sag", Kind::Angle));
+    let response = tolerance(t, "response", Kind::Angle);
     let by = match (upright, inverted, without, with, couple, own) {
         (Some(upright), Some(inverted), None, None, None, None) => {
             WeightBy::TurnedOver { upright: upright?, inverted: inverted? }
@@ -358,7 +352,7 @@ fn weight(t: &Table<'_, '_>, names: &mut Names<'_>) -> Option<Weight> {
 
 /// The point that a key names.
 fn point(t: &Table<'_, '_>, key: &'static str) -> Option<Point> {
-    let Name { text, span } = t.required_text(key)?;
+    let Written { text, span } = t.required_text(key)?;
     text.parse::<Point>().map_err(|why| t.mistakes().note(span, Mistake::NotAPoint(why), None)).ok()
 }
 
@@ -367,6 +361,6 @@ fn difference(t: &Table<'_, '_>, names: &mut Names<'_>) -> Option<Difference> {
     let (of, less) = (point(t, "of"), point(t, "less"));
     // In the quantity of the two points.
     let design = t.any_quantity("design").unwrap_or(0.0);
-    let tolerance = t.limits_any("tolerance");
+    let tolerance = tolerance_any(t, "tolerance");
     Some(Difference { name: name?, of: of?, less: less?, design, tolerance })
 }

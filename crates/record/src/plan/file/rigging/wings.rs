@@ -1,8 +1,8 @@
 //! Reads wings built in a jig.
 
 use super::super::checks::Names;
-use super::super::mistake::Mistake;
-use super::super::table::Table;
+use super::super::limits::tolerance;
+use super::super::mistake::{Mistake, Table};
 use super::point;
 use crate::PointKind;
 use crate::plan::{Plan, RigStation, RigWing, Side};
@@ -29,20 +29,15 @@ pub fn wing(t: &Table<'_, '_>, names: &mut Names<'_>) -> Option<RigWing> {
     let name = names.take("wing", t.name("name"));
     let side = t.required_word("side", &Side::OF_A_WING);
     let (serial, drawing, issue) = (t.string("serial"), t.string("drawing"), t.string("issue"));
-    let rows = t.tables("station", "a station of the wing", Plan::MAX_ITEMS);
-    let given = rows.len();
-    let stations: Vec<RigStation> = rows
-        .into_iter()
-        .filter_map(|row| {
-            let (name, read) = (row.required_text("name"), point(&row, "read"));
-            row.finish();
-            Some(RigStation { name: name?.text, read: read? })
-        })
-        .collect();
+    let given = t.count("station");
+    let stations = t.list("station", "a station of the wing", |row| {
+        let (name, read) = (row.required_text("name"), point(row, "read"));
+        Some(RigStation { name: name?.text, read: read? })
+    });
     if given == 1 {
         t.missing("station", "give two stations or more, the inner one first: twist counts from there");
     }
-    let change = t.limits("change", Kind::Angle);
+    let change = tolerance(t, "change", Kind::Angle);
     if change.is_some() && given == 0 {
         t.missing(
             "station",

@@ -1,13 +1,14 @@
-//! What is wrong with a plan, where, and what to write instead.
+//! What is wrong with a file, where, and what to write instead.
 
-use super::mistake::Mistake;
-use std::error::Error;
-use std::fmt;
-use std::ops::Range;
+use alloc::string::String;
+use alloc::vec::Vec;
+use core::error::Error;
+use core::fmt;
+use core::ops::Range;
 
-/// One mistake in a plan.
+/// One mistake in a file.
 #[derive(Clone, Debug, PartialEq)]
-pub struct PlanError {
+pub struct FileError<W> {
     pub line: usize,
     /// Column in characters, from 1.
     pub column: usize,
@@ -17,30 +18,30 @@ pub struct PlanError {
     pub indent: usize,
     /// How many characters the mark covers.
     pub width: usize,
-    pub what: Mistake,
+    pub what: W,
     /// What to write instead, if that is known.
     pub right: Option<String>,
 }
 
-/// The mistakes found in a plan, in text order; never empty.
+/// The mistakes found in a file, in text order; never empty.
 #[derive(Clone, Debug, PartialEq)]
-pub struct PlanErrors {
-    errors: Vec<PlanError>,
+pub struct FileErrors<W> {
+    errors: Vec<FileError<W>>,
     more: usize,
 }
 
 /// The longest excerpt shown, in characters.
 const EXCERPT: usize = 100;
 
-impl PlanErrors {
+impl<W> FileErrors<W> {
     /// The mistakes, and how many more were found.
-    pub(super) const fn new(errors: Vec<PlanError>, more: usize) -> Self {
+    pub(super) const fn new(errors: Vec<FileError<W>>, more: usize) -> Self {
         Self { errors, more }
     }
 
     /// The mistakes; at most the first twenty found.
     #[must_use]
-    pub fn errors(&self) -> &[PlanError] {
+    pub fn errors(&self) -> &[FileError<W>] {
         &self.errors
     }
 
@@ -51,11 +52,11 @@ impl PlanErrors {
     }
 }
 
-impl PlanError {
+impl<W> FileError<W> {
     /// A mistake at a byte range of the text.
-    pub(super) fn at(text: &str, span: Range<usize>, what: Mistake, right: Option<String>) -> Self {
-        let start = floor_boundary(text, span.start);
-        let end = floor_boundary(text, span.end.max(start));
+    pub(super) fn at(text: &str, span: Range<usize>, what: W, right: Option<String>) -> Self {
+        let start = text.floor_char_boundary(span.start);
+        let end = text.floor_char_boundary(span.end.max(start));
         let before = text.get(..start).unwrap_or_default();
         let line_start = before.rfind('\n').map_or(0, |i| i + 1);
         let line_text = text.get(line_start..).and_then(|rest| rest.lines().next()).unwrap_or_default();
@@ -76,14 +77,6 @@ impl PlanError {
     }
 }
 
-fn floor_boundary(text: &str, at: usize) -> usize {
-    let mut at = at.min(text.len());
-    while !text.is_char_boundary(at) {
-        at -= 1;
-    }
-    at
-}
-
 /// Replaces a character that a terminal would not show in one cell or would obey.
 fn visible(c: char) -> char {
     match c {
@@ -96,8 +89,9 @@ fn visible(c: char) -> char {
     }
 }
 
-/// A piece of the plan's text, made short and safe for a message.
-pub(super) fn quoted(text: &str) -> String {
+/// A piece of the file's text, made short and safe for a message.
+#[must_use]
+pub fn quoted(text: &str) -> String {
     const LONGEST: usize = 60;
     let mut out: String = text.chars().take(LONGEST).map(visible).collect();
     if text.chars().nth(LONGEST).is_some() {
@@ -106,7 +100,7 @@ pub(super) fn quoted(text: &str) -> String {
     out
 }
 
-impl fmt::Display for PlanError {
+impl<W: fmt::Display> fmt::Display for FileError<W> {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         writeln!(f, "line {}, column {}: {}", self.line, self.column, self.what)?;
         writeln!(f, "  | {}", self.text)?;
@@ -118,7 +112,7 @@ impl fmt::Display for PlanError {
     }
 }
 
-impl fmt::Display for PlanErrors {
+impl<W: fmt::Display> fmt::Display for FileErrors<W> {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         for (i, error) in self.errors.iter().enumerate() {
             if i > 0 {
@@ -133,7 +127,7 @@ impl fmt::Display for PlanErrors {
     }
 }
 
-impl Error for PlanErrors {
+impl<W: Error + 'static> Error for FileErrors<W> {
     /// The first mistake.
     fn source(&self) -> Option<&(dyn Error + 'static)> {
         self.errors.first().map(|error| &error.what as _)

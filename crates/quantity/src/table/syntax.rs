@@ -1,12 +1,40 @@
-//! Guesses what was meant where the text is not TOML.
+//! Parses the text as TOML, and guesses what was meant where it is not.
+
+use super::{Mistakes, TableFault};
+use alloc::borrow::ToOwned;
+use alloc::format;
+use alloc::string::String;
+use core::fmt::Display;
+use toml::Spanned;
+use toml::de::DeTable;
+
+/// The text as TOML; `None` if it is not, which is noted.
+pub fn document<'t, W: Display + From<TableFault>>(
+    text: &'t str,
+    mistakes: &Mistakes<'_, W>,
+) -> Option<Spanned<DeTable<'t>>> {
+    if let Some(at) = text.find(|c: char| c.is_control() && !matches!(c, '\n' | '\r' | '\t')) {
+        mistakes.note(at..at, TableFault::NotText, Some("is this the right file?".to_owned()));
+        return None;
+    }
+    match DeTable::parse(text) {
+        Ok(root) => Some(root),
+        Err(error) => {
+            let span = error.span().unwrap_or(0..0);
+            let hint = hint(text, span.start);
+            mistakes.note(span, TableFault::NotToml(error), Some(hint));
+            None
+        }
+    }
+}
 
 /// What to write where TOML cannot be read.
-pub fn hint(text: &str, at: usize) -> String {
+fn hint(text: &str, at: usize) -> String {
     let before = text.get(..at).unwrap_or(text);
     let start = before.rfind('\n').map_or(0, |n| n + 1);
     let line = text.get(start..).and_then(|rest| rest.lines().next()).unwrap_or_default();
     let Some((key, value)) = line.split_once('=') else {
-        return "a plan is written in TOML: [tables], and lines of the form key = value".to_owned();
+        return "write it in TOML: [tables], and lines of the form key = value".to_owned();
     };
     let value = value.split('#').next().unwrap_or_default().trim();
     if value.starts_with(|c: char| c.is_ascii_digit() || "+-.".contains(c)) {
