@@ -1,13 +1,12 @@
 //! The state of the bench, and what events and keys do to it.
 
 use crate::level::Level;
-use crate::out::Mine;
 use crate::signal::Signal;
 use crate::walk::Walk;
 use crate::watch::Watching;
 use crate::{
-    Answer, Device, Gauge, HandsFree, Key, Log, NotTaken, Out, PortEvent, Question, Said, Seat, Write,
-    Written, Wrote, Zero, Zeroed, Zeroes,
+    Answer, Device, Gauge, HandsFree, Key, Log, NotTaken, Out, PortEvent, Question, Said, Seat, TakenHere,
+    Write, Written, Wrote, Zero, Zeroed, Zeroes,
 };
 use instrument::{Axis, Fault, Flags, Request, Sample};
 use quantity::Celsius;
@@ -15,12 +14,6 @@ use record::{Asked, Facing};
 
 /// A board that has not answered after this long will not: by then a question is given up, also behind another one.
 pub const NO_ANSWER_MS: u64 = 5_600;
-
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct TakenHere {
-    pub seq: u64,
-    pub withdrawn: bool,
-}
 
 /// The bench with one instrument. See the crate documentation for what it contains.
 #[derive(Clone, Debug)]
@@ -38,7 +31,7 @@ pub struct Bench {
     /// The instrument's report of its own temperature.
     pub(crate) own_temperature: Option<Celsius>,
     pub(crate) watching: Option<Watching>,
-    pub(crate) mine: Vec<Mine>,
+    pub(crate) mine: Vec<TakenHere>,
     pub(crate) zero: Zero,
     pub(crate) second_zero: Zero,
     pub(crate) new_round: bool,
@@ -96,8 +89,8 @@ impl Bench {
     }
 
     /// The readings taken in this run, oldest first.
-    pub fn taken(&self) -> impl Iterator<Item = TakenHere> {
-        self.mine.iter().map(|mine| TakenHere { seq: mine.seq, withdrawn: mine.withdrawn })
+    pub fn taken(&self) -> &[TakenHere] {
+        &self.mine
     }
 
     /// Notes the log: call it first, and whenever entries came from elsewhere.

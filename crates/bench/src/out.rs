@@ -84,11 +84,13 @@ pub struct Wrote {
     pub line: String,
 }
 
+/// A reading taken in this run.
 #[derive(Clone, Debug, PartialEq)]
-pub(crate) struct Mine {
+pub struct TakenHere {
     pub seq: u64,
     pub target: Target,
     pub text: String,
+    /// When, on the bench's clock.
     pub at_ms: u64,
     pub withdrawn: bool,
 }

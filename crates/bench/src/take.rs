@@ -1,10 +1,9 @@
 //! Taking a reading.
 
-use crate::out::Mine;
 use crate::shown::sent;
 use crate::{
-    Bench, HandsFree, Log, NewReading, NotTaken, Out, Question, Rested, Round, Shown, Site, Standing, Target,
-    Write,
+    Bench, HandsFree, Log, NewReading, NotTaken, Out, Question, Rested, Round, Shown, Site, Standing,
+    TakenHere, Target, Write,
 };
 use instrument::{Sample, Settled};
 use record::{Facing, Point, What};
@@ -256,7 +255,7 @@ impl Bench {
             self.main.took(value);
         }
         for (reading, seq) in readings.iter().zip(seq..) {
-            self.mine.push(Mine {
+            self.mine.push(TakenHere {
                 seq,
                 target: Target {
                     point: reading.point.clone(),

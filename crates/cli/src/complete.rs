@@ -1,6 +1,8 @@
 //! What the shell can offer: logs, and the points of a log with those still wanted first.
 
-use clap_complete::CompletionCandidate;
+use crate::args::Args;
+use clap::{Command, CommandFactory};
+use clap_complete::{ArgValueCompleter, CompletionCandidate};
 use record::Point;
 use session::which::{Which, which};
 use session::{Session, nearby};
@@ -11,8 +13,27 @@ use std::path::{Path, PathBuf};
 /// The environment variable with which a shell asks for candidates.
 pub const VAR: &str = "JIGTRUE_COMPLETE";
 
+/// The program with what each argument is offered.
+pub fn program() -> Command {
+    offered(Args::command())
+}
+
+fn offered(command: Command) -> Command {
+    let takes_points = command.get_positionals().any(|arg| is_point(arg.get_id().as_str()));
+    command.mut_subcommands(offered).mut_args(|arg| match arg.get_id().as_str() {
+        "log" if takes_points => arg.add(ArgValueCompleter::new(logs_and_points)),
+        "log" | "logs" | "more" => arg.add(ArgValueCompleter::new(logs)),
+        id if is_point(id) => arg.add(ArgValueCompleter::new(points)),
+        _ => arg,
+    })
+}
+
+fn is_point(argument: &str) -> bool {
+    matches!(argument, "point" | "points")
+}
+
 /// Logs matching the typed text, written as the person would continue it.
-pub fn logs(typed: &OsStr) -> Vec<CompletionCandidate> {
+fn logs(typed: &OsStr) -> Vec<CompletionCandidate> {
     let typed = Path::new(typed);
     let folder = typed.parent().unwrap_or_else(|| Path::new(""));
     let here = if folder.as_os_str().is_empty() { Path::new(".") } else { folder };
@@ -25,7 +46,7 @@ pub fn logs(typed: &OsStr) -> Vec<CompletionCandidate> {
 }
 
 /// Points of the log on the command line, or of the only one in the folder: those still wanted first.
-pub fn points(typed: &OsStr) -> Vec<CompletionCandidate> {
+fn points(typed: &OsStr) -> Vec<CompletionCandidate> {
     let Some(session) = named_log().and_then(|log| Session::open_read_only(&log).ok()) else {
         return Vec::new();
     };
@@ -49,7 +70,7 @@ fn begins(text: &OsStr, with: &OsStr) -> bool {
 }
 
 /// Logs, followed by the points of the log that is meant if none is named.
-pub fn logs_and_points(typed: &OsStr) -> Vec<CompletionCandidate> {
+fn logs_and_points(typed: &OsStr) -> Vec<CompletionCandidate> {
     let after = |candidate: CompletionCandidate| {
         let order = candidate.get_display_order().unwrap_or_default() + 1;
         candidate.display_order(Some(order))

@@ -89,11 +89,7 @@ impl Kind {
             SessionError::NotSigned(_) => Self::NotSigned,
             SessionError::Refused(_)
             | SessionError::StartedWithout { .. }
-            | SessionError::Typed { .. }
-            | SessionError::NoAmount { .. }
-            | SessionError::NoPlan(_)
             | SessionError::Input(_)
-            | SessionError::Signals(_)
             | SessionError::Because(_) => Self::Refused,
             SessionError::NotKnown(_) => Self::NotKnown,
             SessionError::Asks(_) => Self::Asked,

@@ -14,6 +14,7 @@ mod units;
 mod verbs;
 mod view;
 mod which;
+mod words;
 mod written;
 
 use args::{Args, Colour};
@@ -25,7 +26,7 @@ use std::process::ExitCode;
 
 fn main() -> ExitCode {
     if std::env::var_os(complete::VAR).is_some() {
-        clap_complete::CompleteEnv::with_factory(Args::command).var(complete::VAR).complete();
+        clap_complete::CompleteEnv::with_factory(complete::program).var(complete::VAR).complete();
     }
     let words: Vec<OsString> = std::env::args_os().collect();
     let program = args::asked_for(&words);

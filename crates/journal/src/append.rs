@@ -1,14 +1,14 @@
 //! Writing entries.
 
-use crate::body::{Refused, Stored, Tail};
-use crate::error::{Break, Fault, JournalError, Why};
+use crate::body::{Stored, Tail};
+use crate::error::{Break, Fault, Why};
 use crate::hash::{Hash, Head};
 use crate::schema::{self, Alteration};
+use crate::trouble::Trouble;
 use crate::{place, rounds};
 use record::{What, When};
 use rusqlite::types::ValueRef;
 use rusqlite::{Connection, Statement};
-use std::path::Path;
 
 /// An entry to append together with others.
 #[derive(Clone, Debug, PartialEq)]
@@ -63,7 +63,7 @@ pub const INSERTION: &str =
 /// Inserts one entry after `before`.
 pub fn insert(conn: &Connection, before: &Head, when: When, by: &str, what: &What) -> Result<Head, Trouble> {
     let mut end = End { head: *before, highest_round: rounds::highest(conn)? };
-    let mut entry = Unlinked::new(what).map_err(Trouble::Refused)?;
+    let mut entry = Unlinked::new(what)?;
     end.link(when, by, &mut entry);
     if let Some(at) = place::fault(conn, end.head.seq, what)? {
         return Err(Trouble::Fault(Fault::OutOfPlace(at)));
@@ -86,7 +86,7 @@ pub struct Unlinked {
 
 impl Unlinked {
     /// The text of what happened.
-    pub fn new(what: &What) -> Result<Self, Refused> {
+    pub fn new(what: &What) -> Result<Self, Trouble> {
         Ok(Self { stored: Stored::new(what)?, round: rounds::round_of(what), format: what.format() })
     }
 }
@@ -122,32 +122,5 @@ impl End {
         let Head { seq, hash } = self.head;
         let (kind, body) = (entry.stored.kind(), entry.stored.body());
         insertion.execute((seq.cast_signed(), when.at.millis(), by, kind, body, hash.0)).map(|_| ())
-    }
-}
-
-/// What went wrong inside a transaction, before the file is named.
-pub enum Trouble {
-    /// Reported by SQLite.
-    Sqlite(rusqlite::Error),
-    /// Found by this crate.
-    Fault(Fault),
-    /// An entry cannot be stored.
-    Refused(Refused),
-}
-
-impl From<rusqlite::Error> for Trouble {
-    fn from(error: rusqlite::Error) -> Self {
-        Self::Sqlite(error)
-    }
-}
-
-impl Trouble {
-    /// As an error of the log at `path`.
-    pub fn at(self, path: &Path) -> JournalError {
-        match self {
-            Self::Sqlite(error) => JournalError::sqlite(path, error),
-            Self::Fault(fault) => JournalError::new(path, fault),
-            Self::Refused(why) => why.at(path),
-        }
     }
 }

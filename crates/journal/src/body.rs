@@ -1,10 +1,9 @@
 //! What happened, as the stored text.
 
-use crate::JournalError;
 use crate::error::{Fault, Unreadable};
+use crate::trouble::Trouble;
 use record::{EntryError, UtcOffset, What};
 use std::fmt::Write;
-use std::path::Path;
 
 /// The largest content of one entry, in bytes of JSON. In practice the largest is a plan.
 pub const MAX_BODY_BYTES: usize = 16 << 20;
@@ -35,35 +34,19 @@ pub struct Tail {
     pub offset: Option<UtcOffset>,
 }
 
-/// Why an entry cannot be stored.
-pub enum Refused {
-    TooLarge(usize),
-    /// It would not read back.
-    Unstorable(EntryError),
-}
-
-impl Refused {
-    pub fn at(self, path: &Path) -> JournalError {
-        match self {
-            Self::TooLarge(bytes) => JournalError::new(path, Fault::TooLarge(bytes)),
-            Self::Unstorable(why) => JournalError::because(path, Fault::Unstorable, why),
-        }
-    }
-}
-
 impl Stored {
     /// The text of `what` without a tail; refused if it is too large or would not read back.
-    pub fn new(what: &What) -> Result<Self, Refused> {
-        let json = what.to_json().map_err(Refused::Unstorable)?;
+    pub fn new(what: &What) -> Result<Self, Trouble> {
+        let json = what.to_json().map_err(Trouble::Unstorable)?;
         if json.len() > MAX_BODY_BYTES {
-            return Err(Refused::TooLarge(json.len()));
+            return Err(Trouble::Fault(Fault::TooLarge(json.len())));
         }
         let kind = what.kind();
         let kind_end = BEFORE_KIND.len() + kind.len();
         let begins = json.strip_prefix(BEFORE_KIND).and_then(|rest| rest.strip_prefix(kind));
         let body = begins.and_then(|rest| rest.strip_prefix(BEFORE_BODY));
         if body.and_then(|body| body.strip_prefix('{')?.strip_suffix("}}")).is_none() {
-            return Err(Refused::Unstorable(EntryError::NoBody));
+            return Err(Trouble::Unstorable(EntryError::NoBody));
         }
         Ok(Self { json, kind_end })
     }

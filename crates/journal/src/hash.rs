@@ -12,7 +12,6 @@ pub struct Hash(pub [u8; 32]);
 
 impl Hash {
     /// The value before the first entry.
-    #[must_use]
     pub fn genesis() -> Self {
         Self(Sha256::digest(DOMAIN).into())
     }
@@ -34,13 +33,11 @@ pub struct Head {
 
 impl Head {
     /// The state before the first entry.
-    #[must_use]
     pub fn genesis() -> Self {
         Self { seq: 0, hash: Hash::genesis() }
     }
 
     /// The hash of the entry that follows this one, over the bytes laid out in the crate's page.
-    #[must_use]
     pub fn link(&self, at_millis: i64, by: &[u8], kind: &[u8], body: &[u8]) -> Hash {
         let (seq, at_millis) = (self.seq.wrapping_add(1).to_be_bytes(), at_millis.to_be_bytes());
         let [by_length, kind_length, body_length] = [by, kind, body].map(|t| (t.len() as u64).to_be_bytes());

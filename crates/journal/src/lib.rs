@@ -88,6 +88,7 @@ mod read;
 mod rounds;
 mod row;
 mod schema;
+mod trouble;
 mod verify;
 mod walk;
 pub mod whole;

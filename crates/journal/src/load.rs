@@ -1,9 +1,10 @@
 //! Writing many entries at once.
 
-use crate::append::{self, End, INSERTION, NewEntry, Trouble, Unlinked};
+use crate::append::{self, End, INSERTION, NewEntry, Unlinked};
 use crate::error::{Fault, JournalError};
 use crate::hash::Head;
 use crate::open::Journal;
+use crate::trouble::Trouble;
 use crate::{place, rounds, schema};
 use record::{What, When};
 use rusqlite::{Connection, Statement, TransactionBehavior};

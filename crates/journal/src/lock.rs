@@ -1,10 +1,11 @@
 //! The log locked for writing while it is read, judged and written.
 
-use crate::append::{self, Trouble};
+use crate::append;
 use crate::error::{Fault, JournalError};
 use crate::hash::Head;
 use crate::length;
 use crate::open::Journal;
+use crate::trouble::Trouble;
 use record::{What, When};
 use rusqlite::{Transaction, TransactionBehavior};
 
@@ -65,13 +66,11 @@ impl<'j> Locked<'j> {
     }
 
     /// The log, for reading: it cannot grow meanwhile.
-    #[must_use]
     pub const fn journal(&self) -> &Journal {
         self.journal
     }
 
     /// The end of the log.
-    #[must_use]
     pub const fn head(&self) -> Head {
         self.head
     }

@@ -61,7 +61,6 @@ impl Journal {
 
     /// The entries after number `after`, newest first, each checked to follow from the stored one before it; the
     /// first that does not is an error, and the last item.
-    #[must_use]
     pub fn newest_first(&self, after: u64) -> NewestFirst<'_> {
         self.newest_first_within(after, i64::MAX.cast_unsigned())
     }

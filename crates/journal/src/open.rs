@@ -151,13 +151,11 @@ impl Journal {
     }
 
     /// The path it was opened by.
-    #[must_use]
     pub fn path(&self) -> &Path {
         &self.path
     }
 
     /// Whether entries can be appended.
-    #[must_use]
     pub const fn is_writable(&self) -> bool {
         matches!(self.access, Access::Append)
     }

@@ -19,13 +19,11 @@ impl Journal {
     ///
     /// The first that does not fit is an error, and the last item; a log whose guards were altered ends in an error
     /// too.
-    #[must_use]
     pub fn entries(&self) -> Entries<'_> {
         self.entries_since(0)
     }
 
     /// Every entry after number `seq`, as [`Journal::entries`].
-    #[must_use]
     pub fn entries_since(&self, seq: u64) -> Entries<'_> {
         let (highest, page) = (Highest::unread(seq), VecDeque::new());
         Entries { journal: self, after: seq, head: None, highest, checked: true, page, ended: false }
@@ -33,13 +31,11 @@ impl Journal {
 
     /// Every entry as found, unchecked: for looking into a broken log, never for judging a wing. An entry that cannot
     /// be read is an error, and the rest follow.
-    #[must_use]
     pub fn entries_as_found(&self) -> Entries<'_> {
         self.entries_as_found_since(0)
     }
 
     /// Every entry after number `seq`, as [`Journal::entries_as_found`].
-    #[must_use]
     pub fn entries_as_found_since(&self, seq: u64) -> Entries<'_> {
         Entries { checked: false, ..self.entries_since(seq) }
     }
@@ -147,7 +143,6 @@ pub struct Entries<'a> {
 impl Entries<'_> {
     /// How far the chain was checked and found whole; `None` before the first entry was asked for, and if nothing is
     /// checked. Once the iterator has ended without an error, this is the state of the log that was read.
-    #[must_use]
     pub const fn head(&self) -> Option<Head> {
         self.head
     }

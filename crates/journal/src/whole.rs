@@ -81,7 +81,6 @@ impl Whole {
     }
 
     /// The name it has until it is kept.
-    #[must_use]
     pub fn part(&self) -> &Path {
         &self.part
     }

@@ -2,9 +2,10 @@
 
 use crate::clock::Clock;
 use crate::log::{Session, Take};
-use crate::refusal::{Refusal, StepFault};
+use crate::refusal::Refusal;
 use crate::{BeginStage, Cannot, SessionError, TypedMove};
 use record::{At, Facing, OpenAction, What};
+use serde::Deserialize;
 use std::collections::BTreeSet;
 use std::path::Path;
 
@@ -36,7 +37,7 @@ macro_rules! case {
 pub const CASES: [Case; 5] =
     [case!("two-post"), case!("hold"), case!("sixty"), case!("upright"), case!("rigged")];
 
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Deserialize)]
 pub struct Step {
     /// Minutes since the start.
     pub minute: i64,
@@ -46,6 +47,7 @@ pub struct Step {
     pub value: String,
     pub facing: String,
     pub instrument: String,
+    #[serde(rename = "temperature_C")]
     pub temperature: String,
     pub by: String,
     /// A remark or a reason.
@@ -76,26 +78,8 @@ pub fn play(case: &Case, log: &Path, before: Watcher<'_>) -> Result<Session, Ses
 }
 
 fn steps(case: &Case) -> Result<Vec<Step>, SessionError> {
-    let wrong = |why| Refusal::Steps { case: case.name, why };
-    let mut reader = csv::Reader::from_reader(case.steps.as_bytes());
-    reader
-        .records()
-        .map(|record| {
-            let record = record.map_err(|e| wrong(e.into()))?;
-            let field = |i: usize| record.get(i).unwrap_or("").to_owned();
-            Ok(Step {
-                minute: field(0).parse().map_err(|why| wrong(StepFault::Minute(field(0), why)))?,
-                action: field(1),
-                what: field(2),
-                value: field(3),
-                facing: field(4),
-                instrument: field(5),
-                temperature: field(6),
-                by: field(7),
-                note: field(8),
-            })
-        })
-        .collect()
+    let steps: csv::Result<_> = csv::Reader::from_reader(case.steps.as_bytes()).into_deserialize().collect();
+    steps.map_err(|why| Refusal::Steps { case: case.name, why }.into())
 }
 
 fn happen(session: &mut Session, step: &Step) -> Result<(), SessionError> {
@@ -105,11 +89,7 @@ fn happen(session: &mut Session, step: &Step) -> Result<(), SessionError> {
         "take" => session.take(Take {
             point: step.what.clone(),
             text: step.value.clone(),
-            facing: match step.facing.as_str() {
-                "forward" => Some(Facing::Forward),
-                "aft" => Some(Facing::Aft),
-                _ => None,
-            },
+            facing: Facing::named(&step.facing),
             instrument: given(&step.instrument),
             temperature: given(&step.temperature).map(|celsius| format!("{celsius} °C")),
             note: given(&step.note),

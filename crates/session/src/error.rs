@@ -6,11 +6,10 @@ use crate::not_done::{NotSigned, Unmet};
 use crate::not_known::NotKnown;
 use crate::port::PortFault;
 use crate::refusal::Refusal;
-use crate::{brief, shown};
+use crate::shown;
 use assess::expect::{Impossible, Question};
 use journal::whole::WholeError;
 use journal::{JournalError, plain};
-use quantity::TypedError;
 use record::plan::PlanErrors;
 use std::error::Error;
 use std::io;
@@ -79,29 +78,9 @@ pub enum SessionError {
     /// The request cannot be carried out on this log or file.
     #[error("{0}")]
     Refused(#[from] Refusal),
-    /// A text is not a value; it is shown with a mark under the mistake.
-    #[error("{source}\n  {}", marked(.text, .source.at))]
-    Typed { text: String, source: TypedError },
-    /// A text is not an amount of a move.
-    #[error(
-        "`{}` is not an amount of a move ({source}); write turns with a direction, as in `3/8 turn cw`, or \
-            millimetres, as in `0.5 mm` or `-0.2 mm`, positive in the support's own direction",
-        shown(.text)
-    )]
-    NoAmount {
-        text: String,
-        /// Why it is not a length either.
-        source: TypedError,
-    },
-    /// A log without a plan.
-    #[error("{} has no plan; keep it and start a new log", .0.display())]
-    NoPlan(PathBuf),
     /// The typed input cannot be read.
     #[error("the typed input cannot be read: {}", plain(.0))]
     Input(#[source] io::Error),
-    /// The signals that end a program cannot be caught.
-    #[error("cannot install the Ctrl-C handler: {}", plain(.0))]
-    Signals(#[source] io::Error),
     /// Another part of the program failed; this is the cause.
     #[error("{0}")]
     Because(#[source] Cause),
@@ -158,11 +137,7 @@ impl SessionError {
         matches!(
             self,
             Self::Refused(_)
-                | Self::Typed { .. }
-                | Self::NoAmount { .. }
-                | Self::NoPlan(_)
                 | Self::Input(_)
-                | Self::Signals(_)
                 | Self::Because(_)
                 | Self::NotKnown(_)
                 | Self::Asks(_)
@@ -193,15 +168,6 @@ impl From<SessionError> for LineFault {
 
 fn named(path: &Path) -> std::borrow::Cow<'_, str> {
     if path == Path::new("-") { "standard input".into() } else { path.to_string_lossy() }
-}
-
-/// The text with a mark under the mistake; without the mark if it is too long to be a value.
-fn marked(text: &str, at: usize) -> String {
-    if text.len() > quantity::typed::MAX_BYTES {
-        return brief(text).into_owned();
-    }
-    let before = text.get(..at).map_or(0, |b| shown(b).chars().count());
-    format!("{}\n  {:before$}^", shown(text), "")
 }
 
 fn listed(lines: &[BadLine], bad: u64) -> String {

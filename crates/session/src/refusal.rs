@@ -2,6 +2,7 @@
 
 use crate::{brief, each_line_shown, shown};
 use assess::Broken;
+use journal::plain;
 use quantity::shown::significant;
 use quantity::{Kind, TypedError};
 use record::{Instead, NoForce, OpenAction, Point, PointKind};
@@ -24,12 +25,17 @@ pub enum Refusal {
     Unreadable(PathBuf, #[source] journal::Unreadable),
     #[error("there is no log in the folder {}", shown(&.0.display().to_string()))]
     NoLogIn(PathBuf),
+    #[error("{} has no plan; keep it and start a new log", .0.display())]
+    NoPlan(PathBuf),
     #[error("entry {0} was written but cannot be found again")]
     LostEntry(u64),
     #[error("the reading was written but reads back as something else")]
     OtherEntry,
     #[error("there was nothing to write")]
     NothingToWrite,
+    /// The signals that end a program cannot be caught.
+    #[error("cannot install the Ctrl-C handler: {}", plain(.0))]
+    Signals(#[source] std::io::Error),
     // What a person must say
     #[error("who is at the bench? Say it with --by NAME, or set JIGTRUE_BY once for this bench")]
     NoPerson,
@@ -75,6 +81,16 @@ pub enum Refusal {
     MovedByShims,
     #[error("`{0}` could be turns or a length; write it as `{0} cw` or `{0} mm`")]
     TurnsOrLength(String),
+    #[error(
+        "`{}` is not an amount of a move ({source}); write turns with a direction, as in `3/8 turn cw`, or \
+            millimetres, as in `0.5 mm` or `-0.2 mm`, positive in the support's own direction",
+        shown(.text)
+    )]
+    NoAmount {
+        text: String,
+        /// Why it is not a length either.
+        source: TypedError,
+    },
     #[error("the plan says this support is fixed")]
     DoesNotMove,
     #[error("the plan says `{}` is fixed", shown(.0))]
@@ -125,6 +141,9 @@ pub enum Refusal {
     OtherQuantity { point: Point, asks: Kind, sent: Kind },
     #[error("the scatter of the instrument's values is not a valid size")]
     Scatter,
+    /// A text is not a value; it is shown with a mark under the mistake.
+    #[error("{source}\n  {}", marked(.text, .source.at))]
+    Typed { text: String, source: TypedError },
     #[error("`{}`: {why}", shown(.text))]
     NoValue {
         text: String,
@@ -211,7 +230,7 @@ pub enum Refusal {
     Steps {
         case: &'static str,
         #[source]
-        why: StepFault,
+        why: csv::Error,
     },
     #[error("a shipped case has no step `{}`", shown(.0))]
     NoSuchStep(String),
@@ -219,15 +238,6 @@ pub enum Refusal {
     NoDemo(PathBuf),
     #[error("{} exists already and somebody added to it, so it is left unchanged; go to another folder", shown(&.0.display().to_string()))]
     DemoGrown(PathBuf),
-}
-
-/// Why the steps of a shipped case cannot be read.
-#[derive(Debug, Error)]
-pub enum StepFault {
-    #[error(transparent)]
-    Table(#[from] csv::Error),
-    #[error("`{0}` is not a minute")]
-    Minute(String, #[source] std::num::ParseIntError),
 }
 
 /// Why an instrument's numbers cannot be used in computations.
@@ -249,6 +259,15 @@ pub enum NotUsable {
     Name,
     #[error("its check expires before the day it was done")]
     Due,
+}
+
+/// The text with a mark under the mistake; without the mark if it is too long to be a value.
+fn marked(text: &str, at: usize) -> String {
+    if text.len() > quantity::typed::MAX_BYTES {
+        return brief(text).into_owned();
+    }
+    let before = text.get(..at).map_or(0, |b| shown(b).chars().count());
+    format!("{}\n  {:before$}^", shown(text), "")
 }
 
 /// The words of the kinds of points with a facing.

@@ -1,7 +1,9 @@
 //! One recorded list of samples and keys gives the same kept entries, whichever face the keys come from.
 
-use bench::recording::{Played, read};
+mod recording;
+
 use record::At;
+use recording::{Played, read};
 use session::Session;
 use session::gauges::Connected;
 use session::port::Driver;

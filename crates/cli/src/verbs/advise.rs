@@ -11,7 +11,6 @@ use std::path::PathBuf;
 #[derive(Debug, Args)]
 pub struct Advise {
     /// The log; may be left out if it is the only one here
-    #[arg(add = clap_complete::ArgValueCompleter::new(crate::complete::logs))]
     log: PathBuf,
     /// Start from what earlier wings did: a file that `series LOG... --json` wrote
     #[arg(long, value_name = "SERIES")]

@@ -12,7 +12,6 @@ use std::path::{Path, PathBuf};
 #[derive(Debug, Args)]
 pub struct Backup {
     /// The log; may be left out if it is the only one here
-    #[arg(add = clap_complete::ArgValueCompleter::new(crate::complete::logs))]
     log: PathBuf,
     /// The copy; must not exist yet
     to: PathBuf,

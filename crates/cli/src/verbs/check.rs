@@ -14,7 +14,6 @@ use std::path::PathBuf;
 #[derive(Debug, Args)]
 pub struct Check {
     /// The log; may be left out if it is the only one here
-    #[arg(add = clap_complete::ArgValueCompleter::new(crate::complete::logs))]
     log: PathBuf,
     /// As a stage ended, or as it stands if it has not
     #[arg(long)]

@@ -18,7 +18,6 @@ use std::path::{Path, PathBuf};
 #[derive(Debug, Args)]
 pub struct Compare {
     /// The log; that of the left wing, if two wings are compared
-    #[arg(add = clap_complete::ArgValueCompleter::new(crate::complete::logs))]
     log: PathBuf,
     /// The other wing's log
     other: Option<PathBuf>,

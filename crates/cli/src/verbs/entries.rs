@@ -14,7 +14,6 @@ use std::path::PathBuf;
 #[derive(Debug, Args)]
 pub struct Entries {
     /// The log; may be left out if it is the only one here
-    #[arg(add = clap_complete::ArgValueCompleter::new(crate::complete::logs))]
     log: PathBuf,
     /// Which: 12, 78-81, 90- (from there on); all of them if none is named
     numbers: Vec<Numbers>,

@@ -2,21 +2,19 @@
 
 use crate::exit::Exit;
 use crate::show::{Lines, Show, unwritten};
+use crate::words::{Word, one_of};
 use crate::written::Holds;
-use clap::{Args, ValueEnum};
+use clap::Args;
 use quantity::shown::count;
 use serde::Serialize;
-use session::{Exported, Session, SessionError};
+use session::{Exported, Form, Session, SessionError};
 use std::io::{self, BufWriter, IsTerminal, Write};
 use std::path::{Path, PathBuf};
 
-#[derive(Clone, Copy, Debug, ValueEnum)]
-enum Form {
-    /// A table, units in the headers
-    Csv,
-    /// One JSON object a line
-    Jsonl,
-}
+const FORMS: [Word<Form>; 2] = [
+    ("csv", Form::Csv, "A table, units in the headers"),
+    ("jsonl", Form::JsonLines, "One JSON object a line"),
+];
 
 #[derive(Debug, Args)]
 #[command(
@@ -25,13 +23,12 @@ enum Form {
 )]
 pub struct Export {
     /// The log
-    #[arg(add = clap_complete::ArgValueCompleter::new(crate::complete::logs))]
     log: PathBuf,
     /// More logs, or folders of them, with --into
-    #[arg(requires = "into", add = clap_complete::ArgValueCompleter::new(crate::complete::logs))]
+    #[arg(requires = "into")]
     more: Vec<PathBuf>,
     /// The form
-    #[arg(long, value_enum, default_value = "csv")]
+    #[arg(long, value_parser = one_of(&FORMS), default_value = "csv")]
     format: Form,
     /// A file instead of standard output (-)
     #[arg(short, long)]
@@ -57,11 +54,7 @@ impl Export {
         if let Some(into) = &self.into {
             return self.many(into, show);
         }
-        let log = &self.log;
-        let form = match self.format {
-            Form::Csv => session::Form::Csv,
-            Form::Jsonl => session::Form::JsonLines,
-        };
+        let (log, form) = (&self.log, self.format);
         // It is written as found, which is not what was asked for.
         let told = |done: &Exported| match done.warning() {
             Some(why) => {
@@ -83,9 +76,9 @@ impl Export {
             out.flush().map_err(unwritten)?;
             return Ok(told(&done));
         };
-        let holds = match self.format {
+        let holds = match form {
             Form::Csv => Holds::Csv,
-            Form::Jsonl => Holds::JsonLines,
+            Form::JsonLines => Holds::JsonLines,
         };
         holds.may_be_in(path, &[log])?;
         let done = Session::export_to(log, form, path)?;

@@ -25,7 +25,6 @@ use std::path::PathBuf;
     jigtrue form --csv -o round.csv   a table: fill in the values, then jigtrue import round.csv")]
 pub struct Form {
     /// The log; may be left out if it is the only one here
-    #[arg(add = clap_complete::ArgValueCompleter::new(crate::complete::logs))]
     log: PathBuf,
     /// The stage; without it the present one, or the first
     #[arg(long)]
@@ -43,11 +42,10 @@ pub struct Form {
 
 #[derive(Serialize)]
 struct Blank {
-    point: String,
-    facing: Option<&'static str>,
-    instrument: Option<String>,
-    #[serde(skip)]
+    #[serde(rename = "point")]
     at: Point,
+    facing: Option<Facing>,
+    instrument: Option<String>,
     #[serde(skip)]
     quantity: Kind,
 }
@@ -145,13 +143,7 @@ fn blanks(session: &Session, stage: &str) -> Vec<Blank> {
         let Some(quantity) = plan.quantity_of(point) else { continue };
         let instrument = instrument(session, point, quantity).map(|i| i.name);
         let mut blank = |facing: Option<Facing>| {
-            out.push(Blank {
-                point: point.to_string(),
-                facing: facing.map(Facing::word),
-                instrument: instrument.clone(),
-                at: point.clone(),
-                quantity,
-            });
+            out.push(Blank { at: point.clone(), facing, instrument: instrument.clone(), quantity });
         };
         if point.kind().reverses() {
             let first = turned
@@ -177,8 +169,8 @@ fn csv(blanks: &[Blank]) -> Result<String, csv::Error> {
     out.write_record(["point", "facing", "value", "instrument", "temperature_C", "at", "by", "note"])?;
     for blank in blanks {
         let instrument = blank.instrument.as_deref().unwrap_or_default();
-        let facing = blank.facing.unwrap_or_default();
-        out.write_record([blank.point.as_str(), facing, "", instrument, "", "", "", ""])?;
+        let facing = blank.facing.map(Facing::word).unwrap_or_default();
+        out.write_record([blank.at.to_string().as_str(), facing, "", instrument, "", "", "", ""])?;
     }
     let bytes = out.into_inner().map_err(|why| why.into_error())?;
     Ok(String::from_utf8_lossy(&bytes).into_owned())
@@ -215,7 +207,9 @@ fn page(session: &Session, stage: &str, blanks: &[Blank]) -> String {
         let (span, design) = (blank.span(plan).unwrap_or_default(), blank.design(plan).unwrap_or_default());
         let begin = format!("{}{span:>9}{design:>9}  ", fit(&shown(blank.at.place()), 14));
         out.push(match blank.facing {
-            Some(first) => format!("{begin}{first:<8}  __________  __________  ____________"),
+            Some(first) => {
+                format!("{begin}{:<8}  __________  __________  ____________", first.word())
+            }
             None => format!("{begin}____________  ______________"),
         });
     }

@@ -63,7 +63,6 @@ pub fn unsaid(entry: u64, why: SessionError) -> SessionError {
 #[derive(Debug, Args)]
 pub struct Move {
     /// The log; may be left out if it is the only one here
-    #[arg(add = clap_complete::ArgValueCompleter::new(crate::complete::logs))]
     log: PathBuf,
     /// The support or foot, by its name in the plan
     support: String,
@@ -88,7 +87,6 @@ impl Move {
 #[derive(Debug, Args)]
 pub struct OpenItem {
     /// The log; may be left out if it is the only one here
-    #[arg(add = clap_complete::ArgValueCompleter::new(crate::complete::logs))]
     log: PathBuf,
     /// The item, in words or by its number in the list; without one, lists the open items
     item: Option<String>,
@@ -170,7 +168,6 @@ fn list(session: &Session, show: &Show) -> Result<Exit, SessionError> {
 #[derive(Debug, Args)]
 pub struct Note {
     /// The log; may be left out if it is the only one here
-    #[arg(add = clap_complete::ArgValueCompleter::new(crate::complete::logs))]
     log: PathBuf,
     /// The remark
     text: String,

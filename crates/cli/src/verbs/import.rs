@@ -1,10 +1,10 @@
 //! `import`: a table of readings.
 
 use super::happen::{open, unsaid};
-use super::take::Way;
 use crate::exit::Exit;
 use crate::show::Show;
 use clap::Args;
+use record::Facing;
 use session::{ImportWith, SessionError, shown};
 use std::path::PathBuf;
 
@@ -19,7 +19,6 @@ use std::path::PathBuf;
 )]
 pub struct Import {
     /// The log; may be left out if it is the only one here
-    #[arg(add = clap_complete::ArgValueCompleter::new(crate::complete::logs))]
     log: PathBuf,
     /// The table (CSV, or an export); - is standard input
     table: PathBuf,
@@ -27,8 +26,8 @@ pub struct Import {
     #[arg(long)]
     instrument: Option<String>,
     /// The facing of every line that has none
-    #[arg(long, value_enum)]
-    facing: Option<Way>,
+    #[arg(long, value_parser = crate::words::facing())]
+    facing: Option<Facing>,
     /// The same readings are in the log already, and really were taken again
     #[arg(long)]
     again: bool,
@@ -40,11 +39,7 @@ pub struct Import {
 impl Import {
     pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
         let mut session = open(&self.log, self.by.as_deref(), show)?;
-        let with = ImportWith {
-            instrument: self.instrument,
-            facing: self.facing.map(record::Facing::from),
-            again: self.again,
-        };
+        let with = ImportWith { instrument: self.instrument, facing: self.facing, again: self.again };
         let mut told = 0;
         let report = session.import_csv(&self.table, &with, &mut |_, done, of| {
             // In tenths, so that a short table reports nothing.

@@ -24,7 +24,6 @@ enum What {
     /// Enter an instrument into the log from its file
     Add {
         /// The log; may be left out if it is the only one here
-        #[arg(add = clap_complete::ArgValueCompleter::new(crate::complete::logs))]
         log: PathBuf,
         /// The instrument's file (TOML)
         file: PathBuf,
@@ -35,7 +34,6 @@ enum What {
     /// Record a reversal check (two readings end for end) or a known-slope check (a block under one end)
     Check {
         /// The log; may be left out if it is the only one here
-        #[arg(add = clap_complete::ArgValueCompleter::new(crate::complete::logs))]
         log: PathBuf,
         /// The instrument's name
         instrument: String,

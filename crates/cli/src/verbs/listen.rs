@@ -10,12 +10,13 @@ mod typed;
 pub use status::figure;
 
 use super::happen::open;
-use super::take::Way;
 use crate::exit::Exit;
 use crate::refusal::Refusal;
 use crate::show::Show;
+use crate::words::{self, Word, one_of};
 use bench::{Arrow, HandsFree, Key, Seat, Second};
-use clap::{Args, ValueEnum};
+use clap::Args;
+use record::Facing;
 use run::Run;
 use screen::Screen;
 use session::gauges::Connected;
@@ -23,28 +24,25 @@ use session::port::{Driver, Leave, Listener};
 use session::{Session, SessionError, shown};
 use std::path::PathBuf;
 
-/// Along what the instrument's arrow lies on a post
-#[derive(Clone, Copy, Debug, ValueEnum)]
-enum ArrowWay {
-    /// Across the post, forward toward the leading edge: the first axis measures cross
-    LeadingEdge,
-    /// Along the span, forward outboard: the first axis measures level
-    Outboard,
-}
+/// Along what the instrument's arrow lies on a post.
+const ARROWS: [Word<Arrow>; 2] = [
+    (
+        "leading-edge",
+        Arrow::ForeAndAft,
+        "Across the post, forward toward the leading edge: the first axis measures cross",
+    ),
+    ("outboard", Arrow::AlongSpan, "Along the span, forward outboard: the first axis measures level"),
+];
 
-/// Which way the second axis counts
-#[derive(Clone, Copy, Debug, ValueEnum)]
-enum SecondWay {
-    /// It grows as the outboard end (arrow outboard: the leading edge) goes up
-    Grows,
-    /// It falls then
-    Falls,
-}
+/// Which way the second axis counts.
+const SECONDS: [Word<Second>; 2] = [
+    ("grows", Second::Grows, "It grows as the outboard end (arrow outboard: the leading edge) goes up"),
+    ("falls", Second::Falls, "It falls then"),
+];
 
 #[derive(Debug, Args)]
 pub struct Listen {
     /// The log; may be left out if it is the only one here
-    #[arg(add = clap_complete::ArgValueCompleter::new(crate::complete::logs))]
     log: PathBuf,
     /// The port the instrument is on; `jigtrue ports` lists them, any path may be given, and - is
     /// standard input, for an instrument that types like a keyboard
@@ -66,14 +64,14 @@ pub struct Listen {
     #[arg(long, requires = "turning")]
     record: bool,
     /// How the instrument lies on a post
-    #[arg(long, value_enum, default_value = "leading-edge")]
-    arrow: ArrowWay,
+    #[arg(long, value_parser = one_of(&ARROWS), default_value = "leading-edge")]
+    arrow: Arrow,
     /// Use its second axis, too: which way that counts while the arrow faces forward
-    #[arg(long, value_enum)]
-    second: Option<SecondWay>,
+    #[arg(long, value_parser = one_of(&SECONDS))]
+    second: Option<Second>,
     /// One facing for every point; without it, points that reverse are asked for both ways
-    #[arg(long, value_enum, ignore_case = true)]
-    facing: Option<Way>,
+    #[arg(long, value_parser = words::facing(), ignore_case = true)]
+    facing: Option<Facing>,
     /// Begin with this point instead of the first still wanted
     #[arg(long)]
     point: Option<String>,
@@ -119,27 +117,15 @@ impl Listen {
             .as_deref()
             .map(|text| session::part_temperature(text, session.plan().units))
             .transpose()?;
-        let arrow = match self.arrow {
-            ArrowWay::LeadingEdge => Arrow::ForeAndAft,
-            ArrowWay::Outboard => Arrow::AlongSpan,
-        };
-        let second = match self.second {
-            None => Second::NotUsed,
-            Some(SecondWay::Grows) => Second::Grows,
-            Some(SecondWay::Falls) => Second::Falls,
-        };
-        let mut keys = vec![Key::Temperature(temperature), Key::Seat(Seat { arrow, second })];
-        if let Some(facing) = self.facing {
-            keys.push(Key::Only(Some(facing.into())));
-        }
+        let seat = Seat { arrow: self.arrow, second: self.second.unwrap_or_default() };
+        let mut keys = vec![Key::Temperature(temperature), Key::Seat(seat)];
+        keys.extend(self.facing.map(|facing| Key::Only(Some(facing))));
         if let Some(turning) = self.turning(session)? {
             if device.quantity() != quantity::Kind::Angle {
                 return Err(Refusal::NotALevel.into());
             }
             keys.push(turning);
-            if let Some(facing) = self.facing {
-                keys.push(Key::Face(facing.into()));
-            }
+            keys.extend(self.facing.map(Key::Face));
         } else if let Some(point) = &self.point {
             keys.push(Key::Go(session.target_named(point, device.quantity())?));
         } else if nothing_wanted(session, device) {

@@ -22,7 +22,6 @@ const FULL: &str = include_str!("plan-full.toml");
     jigtrue plan LOG                     the plan in force")]
 pub struct Plan {
     /// A log, whose plan in force is printed; without one, an example to start from
-    #[arg(add = clap_complete::ArgValueCompleter::new(crate::complete::logs))]
     log: Option<PathBuf>,
     /// Every change of the log's plan, old and new
     #[arg(long)]

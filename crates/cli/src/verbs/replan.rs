@@ -13,7 +13,6 @@ use std::path::PathBuf;
 #[derive(Debug, Args)]
 pub struct Replan {
     /// The log; may be left out if it is the only one here
-    #[arg(add = clap_complete::ArgValueCompleter::new(crate::complete::logs))]
     log: PathBuf,
     /// The new plan's file
     plan: PathBuf,

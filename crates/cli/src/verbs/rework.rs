@@ -10,10 +10,9 @@ use std::path::PathBuf;
 #[derive(Debug, Args)]
 pub struct Rework {
     /// The log; may be left out if it is the only one here
-    #[arg(add = clap_complete::ArgValueCompleter::new(crate::complete::logs_and_points))]
     log: PathBuf,
     /// What was worked on: spot@BR2, bore@B3, incidence@S9
-    #[arg(required = true, add = clap_complete::ArgValueCompleter::new(crate::complete::points))]
+    #[arg(required = true)]
     points: Vec<String>,
     /// What was done, in words
     #[arg(long, visible_alias = "reason")]

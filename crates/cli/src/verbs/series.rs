@@ -11,7 +11,7 @@ use std::path::PathBuf;
 #[derive(Debug, Args)]
 pub struct Series {
     /// The logs, or folders of logs, of one kind of wing
-    #[arg(required = true, add = clap_complete::ArgValueCompleter::new(crate::complete::logs))]
+    #[arg(required = true)]
     logs: Vec<PathBuf>,
     /// Every wing as it was at the end of this stage, instead of the closing stage
     #[arg(long)]

@@ -14,7 +14,6 @@ use std::path::PathBuf;
 #[derive(Debug, Args)]
 pub struct Sheet {
     /// The log; may be left out if it is the only one here
-    #[arg(add = clap_complete::ArgValueCompleter::new(crate::complete::logs))]
     log: PathBuf,
     /// The file to write; it ends in .pdf, or .svg with --svg
     #[arg(short, long)]

@@ -17,7 +17,6 @@ use std::path::{Path, PathBuf};
 #[derive(Debug, Args)]
 pub struct Sign {
     /// The log; may be left out if it is the only one here
-    #[arg(add = clap_complete::ArgValueCompleter::new(crate::complete::logs))]
     log: Option<PathBuf>,
     /// Who signs (otherwise JIGTRUE_BY, or the login name)
     #[arg(long = "by", alias = "who")]

@@ -14,7 +14,6 @@ use std::path::PathBuf;
 )]
 pub struct Stage {
     /// The log; may be left out if it is the only one here
-    #[arg(add = clap_complete::ArgValueCompleter::new(crate::complete::logs))]
     log: PathBuf,
     /// The stage's name in the plan; if not given, the next one
     name: Option<String>,

@@ -32,7 +32,7 @@ pub struct Symmetry {
     u: Option<String>,
 }
 
-#[derive(Serialize)]
+#[derive(Default, Serialize)]
 struct Answer {
     /// Positive with the right wing aft; null if it cannot be judged.
     yaw_deg: Option<f64>,
@@ -71,16 +71,8 @@ impl Symmetry {
         let name = table.row_names("mark");
         table.remark_unread(show);
         let mut answer = Answer {
-            yaw_deg: None,
-            yaw_u_deg: None,
-            offset_mm: None,
-            offset_u_mm: None,
             dof: pairs.len().saturating_sub(2),
-            p: None,
-            doubtful: false,
             cannot_judge: misplaced(&pairs, &name, units),
-            if_turned_deg: None,
-            if_off_centre_mm: None,
             marks: (0..pairs.len())
                 .map(|i| Mark {
                     mark: name(i),
@@ -88,6 +80,7 @@ impl Symmetry {
                     left_over_mm: None,
                 })
                 .collect(),
+            ..Answer::default()
         };
         if answer.cannot_judge.is_none() {
             answer.fitted(fit(&pairs), pairs.len(), units)?;

@@ -5,8 +5,9 @@ use crate::exit::Exit;
 use crate::refusal::Refusal;
 use crate::show::Show;
 use crate::view::wrap::wrap;
-use clap::{Args, ValueEnum};
-use numerics::rigging::travel::{self, Hinge};
+use crate::words::{Word, one_of};
+use clap::Args;
+use numerics::rigging::travel::{By, Hinge, Laid};
 use quantity::shown::{signed, step_decimals};
 use quantity::{Kind, Units};
 use serde::Serialize;
@@ -16,25 +17,21 @@ use session::SessionError;
 const STEEPEST: f64 = 80.0;
 
 /// How the level lies on the surface.
-#[derive(Clone, Copy, Debug, ValueEnum)]
-enum Laid {
-    /// Square to the hinge
-    Square,
-    /// In line with the aeroplane
-    ForeAft,
-}
+const LAID: [Word<Laid>; 2] = [
+    ("square", Laid::Square, "Square to the hinge"),
+    ("fore-aft", Laid::ForeAft, "In line with the aeroplane"),
+];
 
-#[derive(Clone, Copy, Debug, ValueEnum)]
-enum By {
-    /// Straight from the trailing edge at neutral to where it is now
-    Chord,
-    /// From the trailing edge now, square to the line of the chord at neutral
-    Sine,
-    /// Along the circle the trailing edge runs on
-    Arc,
-    /// From the trailing edge at neutral, square to the chord there, to the line of the chord now
-    Tangent,
-}
+const LENGTHS: [Word<By>; 4] = [
+    ("chord", By::Chord, "Straight from the trailing edge at neutral to where it is now"),
+    ("sine", By::Sine, "From the trailing edge now, square to the line of the chord at neutral"),
+    ("arc", By::Arc, "Along the circle the trailing edge runs on"),
+    (
+        "tangent",
+        By::Tangent,
+        "From the trailing edge at neutral, square to the chord there, to the line of the chord now",
+    ),
+];
 
 #[derive(Debug, Args)]
 #[command(
@@ -56,13 +53,13 @@ pub struct Travel {
     #[arg(long, value_name = "G", conflicts_with = "chord", allow_hyphen_values = true)]
     hinge_dihedral: Option<String>,
     /// How the level lies on the surface
-    #[arg(long, value_enum, required_unless_present = "chord", conflicts_with = "chord")]
+    #[arg(long, value_parser = one_of(&LAID), required_unless_present = "chord", conflicts_with = "chord")]
     laid: Option<Laid>,
     /// Length of the chord behind the hinge, to where the length is measured
     #[arg(long, value_name = "C", requires = "by")]
     chord: Option<String>,
     /// What the length is
-    #[arg(long, value_enum, requires = "chord", conflicts_with = "laid")]
+    #[arg(long, value_parser = one_of(&LENGTHS), requires = "chord", conflicts_with = "laid")]
     by: Option<By>,
 }
 
@@ -117,10 +114,6 @@ impl Travel {
             sweep: angle("hinge sweep", self.hinge_sweep.as_deref(), STEEPEST)?,
             dihedral: angle("hinge dihedral", self.hinge_dihedral.as_deref(), STEEPEST)?,
         };
-        let laid = match laid {
-            Laid::Square => travel::Laid::Square,
-            Laid::ForeAft => travel::Laid::ForeAft,
-        };
         let typed = given("what the level shows", &self.reading, Kind::Angle)?;
         let travel = hinge.travel(laid, neutral, shown);
         Ok(answer(
@@ -140,12 +133,6 @@ impl Travel {
         if chord <= 0.0 {
             return Err(Refusal::Chord.into());
         }
-        let by = match by {
-            By::Chord => travel::By::Chord,
-            By::Sine => travel::By::Sine,
-            By::Arc => travel::By::Arc,
-            By::Tangent => travel::By::Tangent,
-        };
         let step = (length.resolution / chord).to_degrees();
         let travel = by.travel(length.amount.base(), chord);
         Ok(answer(

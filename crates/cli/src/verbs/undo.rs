@@ -24,7 +24,6 @@ use std::path::PathBuf;
 )]
 pub struct Undo {
     /// The log; may be left out if it is the only one here
-    #[arg(add = clap_complete::ArgValueCompleter::new(crate::complete::logs))]
     log: PathBuf,
     /// Why; a stage or a check of an instrument needs it
     #[arg(long)]
@@ -63,7 +62,6 @@ impl Undo {
 #[derive(Debug, Args)]
 pub struct Withdraw {
     /// The log; may be left out if it is the only one here
-    #[arg(add = clap_complete::ArgValueCompleter::new(crate::complete::logs))]
     log: PathBuf,
     /// The entries' numbers: 97, 14-18, 14 15 18
     #[arg(required = true)]

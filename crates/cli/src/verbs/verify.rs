@@ -19,7 +19,6 @@ use std::path::PathBuf;
 #[derive(Debug, Args)]
 pub struct Verify {
     /// The log; may be left out if it is the only one here
-    #[arg(add = clap_complete::ArgValueCompleter::new(crate::complete::logs))]
     log: PathBuf,
     /// A sheet (PDF): is it of this log, and what has been added since?
     #[arg(long)]

@@ -25,7 +25,6 @@ const LOOK: Duration = Duration::from_millis(100);
 #[derive(Debug, Args)]
 pub struct Watch {
     /// The log; may be left out if it is the only one here
-    #[arg(add = clap_complete::ArgValueCompleter::new(crate::complete::logs_and_points))]
     log: PathBuf,
     /// The port the instrument is on
     #[arg(long)]
@@ -50,7 +49,7 @@ pub struct Watch {
     by: Option<String>,
 }
 
-#[derive(Serialize)]
+#[derive(Default, Serialize)]
 struct Answer {
     event: &'static str,
     point: String,
@@ -69,7 +68,7 @@ struct ShiftView {
     since: String,
 }
 
-#[derive(Serialize)]
+#[derive(Default, Serialize)]
 struct Event<'a> {
     event: &'a str,
     words: &'a str,
@@ -119,11 +118,7 @@ impl Watch {
             event: "ended",
             point: point.to_string(),
             unit: quantity.base_symbol(),
-            records: 0,
-            shifts: 0,
-            last_shift: None,
-            level: None,
-            faults: 0,
+            ..Answer::default()
         };
         let mut driver = Driver::new(&device, listener);
         driver.watch(point, u64::from(self.every) * 1000);
@@ -212,7 +207,7 @@ impl Running<'_> {
 
     /// Shows a line, as text or as JSON, and writes it to the file.
     fn tell(&mut self, event: &str, before: &str, words: &str) -> Result<(), SessionError> {
-        let event = Event { event, words, record: None, shift: None };
+        let event = Event { event, words, ..Event::default() };
         self.out(&event, &format!("{before}{words}"))
     }
 
@@ -261,7 +256,7 @@ impl Running<'_> {
             seconds: span.seconds,
             temperature_c: temperature.map(Celsius::value),
         };
-        let event = Event { event: "record", words: &words, record: Some(record), shift: None };
+        let event = Event { event: "record", words: &words, record: Some(record), ..Event::default() };
         self.out(&event, &words)?;
         let Some(DriftShift { size, since }) = shift else { return Ok(()) };
         let shift = ShiftView { size, since: stamp(since) };
@@ -269,7 +264,7 @@ impl Running<'_> {
         self.answer.last_shift = Some(shift.clone());
         let words =
             format!("{} {unit} since {}; the level moved and stayed", figure(size, step / 10.0), shift.since);
-        let event = Event { event: "shift", words: &words, record: None, shift: Some(shift) };
+        let event = Event { event: "shift", words: &words, shift: Some(shift), ..Event::default() };
         self.out(&event, &format!("shift   {words}"))
     }
 }

@@ -10,7 +10,6 @@ use std::path::PathBuf;
 #[derive(Debug, Args)]
 pub struct Wing {
     /// The aeroplane's log; may be left out if it is the only one here
-    #[arg(add = clap_complete::ArgValueCompleter::new(crate::complete::logs))]
     log: PathBuf,
     /// The wing, by its name in the plan or its side, and its log: left=left.jigtrue
     #[arg(value_name = "WING=LOG")]

@@ -35,7 +35,6 @@ impl fmt::Display for Break {
 }
 
 /// What the system reported, without its number: `no space left on device`.
-#[must_use]
 pub fn plain(cause: &dyn Error) -> String {
     let text = cause.to_string();
     match text.find(" (os error") {

@@ -136,7 +136,6 @@ pub struct Exported {
 
 impl Exported {
     /// What to know about an export of a log whose chain is broken.
-    #[must_use]
     pub fn warning(&self) -> Option<String> {
         let why = self.broken.as_ref()?;
         Some(match self.unread {
@@ -199,7 +198,10 @@ fn export(
     };
     match form {
         Form::Csv => {
-            let no_record = |why: csv::Error| unwritten(why.into());
+            let no_record = |why: csv::Error| match why.into_kind() {
+                csv::ErrorKind::Io(why) => unwritten(why),
+                other => unwritten(io::Error::other(format!("{other:?}"))),
+            };
             let mut out = csv::Writer::from_writer(to);
             out.write_record(COLUMNS.map(|column| column.head)).map_err(no_record)?;
             let done = each(&journal, |entry| {

@@ -2,8 +2,8 @@
 
 use crate::refusal::{NotUsable, Refusal};
 use crate::{NotKnown, SessionError, Unknown, shown};
-use assess::expect::Question;
-use quantity::{Kind, nearest_of};
+use assess::expect::{self, Impossible, Question, impossible};
+use quantity::{Kind, Typed, nearest_of};
 use record::{Dial, Entry, Instrument, Plan, Point, What, Withdrawn};
 use std::collections::BTreeMap;
 
@@ -47,13 +47,27 @@ pub(crate) fn pick<'a>(
     }
 }
 
-/// A dial reading, and the force from the instrument's table.
-pub(crate) struct Dialled {
-    pub(crate) dial: Dial,
-    pub(crate) force: f64,
-    /// The step of the dial as a force.
-    pub(crate) resolution: f64,
+/// What a text says: a value, and how finely it was read.
+pub(crate) struct Says {
+    pub(crate) value: f64,
+    pub(crate) step: f64,
+    /// The question, if it is between the steps of the display.
     pub(crate) off_step: Option<Question>,
+    /// What a dial showed; the value is the force from the instrument's table.
+    pub(crate) dial: Option<Dial>,
+}
+
+impl Says {
+    /// `read_to` is a coarser step than the instrument's.
+    pub(crate) fn typed(value: &Typed, instrument: Option<&Instrument>, read_to: Option<f64>) -> Self {
+        let counts = expect::resolution(value, instrument, read_to);
+        Self { value: value.amount.base(), step: counts.step, off_step: counts.off, dial: None }
+    }
+
+    /// Why it cannot be so. The range of a dial is in divisions, and was checked already.
+    pub(crate) fn impossible(&self, quantity: Kind, instrument: Option<&Instrument>) -> Option<Impossible> {
+        impossible(quantity, self.value, self.step, instrument.filter(|_| self.dial.is_none()))
+    }
 }
 
 /// A dial reading, if the instrument shows divisions.
@@ -66,7 +80,7 @@ pub(crate) fn dialled(
     instrument: Option<&Instrument>,
     text: &str,
     read_to: Option<&str>,
-) -> Result<Option<Dialled>, Refusal> {
+) -> Result<Option<Says>, Refusal> {
     let Some(instrument) = instrument.filter(|i| i.shows_divisions()) else { return Ok(None) };
     let name = shown(&instrument.name);
     let number = |text: &str| {
@@ -95,12 +109,8 @@ pub(crate) fn dialled(
         step: instrument.resolution,
         instrument: name.into_owned(),
     });
-    Ok(Some(Dialled {
-        dial: Dial { shown: shown_at, step },
-        force: found.force,
-        resolution: step * found.slope,
-        off_step,
-    }))
+    let dial = Some(Dial { shown: shown_at, step });
+    Ok(Some(Says { value: found.force, step: step * found.slope, off_step, dial }))
 }
 
 pub(crate) fn unknown(known: &BTreeMap<String, Instrument>, name: &str) -> SessionError {

@@ -44,11 +44,11 @@ pub(crate) fn amount(text: &str, adjust: &Adjust, units: Units) -> Result<Millim
     let length = strip_word(text, "shims").or_else(|| strip_word(text, "shim")).unwrap_or(text);
     let millimetres = typed_or_in(length, Kind::Length, units.bare(Kind::Length)).map_err(|source| {
         match turned.filter(|_| matches!(adjust, Adjust::Screw { .. })) {
-            Some(Turned { way: "", .. }) => Refusal::TurnsOrLength(text.to_owned()).into(),
+            Some(Turned { way: "", .. }) => SessionError::from(Refusal::TurnsOrLength(text.to_owned())),
             Some(turned) if turned.is_word() => {
                 NotKnown::word("way to turn a screw", turned.way, WAYS.map(|(word, _)| word)).into()
             }
-            _ => SessionError::NoAmount { text: text.to_owned(), source },
+            _ => Refusal::NoAmount { text: text.to_owned(), source }.into(),
         }
     })?;
     if matches!(adjust, Adjust::Fixed) {

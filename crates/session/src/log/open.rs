@@ -233,7 +233,7 @@ pub(super) fn plan_of(entries: &[Entry], log: &Path, chain: &Chain) -> Result<Pl
     match (plan_in_force(entries), chain) {
         (Some(text), _) => logged_plan(text, log),
         (None, Chain::Broken(why)) => Err(Refusal::BrokenWithoutPlan(why.clone()).into()),
-        (None, _) => Err(SessionError::NoPlan(log.to_owned())),
+        (None, _) => Err(Refusal::NoPlan(log.to_owned()).into()),
     }
 }
 

@@ -9,6 +9,7 @@ use super::write::named;
 use super::{Take, Taken, known};
 use crate::SessionError;
 use crate::clock::Clock;
+use crate::refusal::Refusal;
 use journal::Journal;
 use record::{Entry, Instrument, Plan, What};
 use std::collections::BTreeMap;
@@ -88,7 +89,7 @@ fn plan_in(journal: &Journal, log: &Path) -> Result<Plan, SessionError> {
         Some(entry) => entry,
         None => journal.first()?,
     };
-    logged_plan(plan.what.plan().ok_or_else(|| SessionError::NoPlan(log.to_owned()))?, log)
+    logged_plan(plan.what.plan().ok_or_else(|| Refusal::NoPlan(log.to_owned()))?, log)
 }
 
 /// The readings of the instrument's last round since a stage began or a support was moved, oldest first, after a

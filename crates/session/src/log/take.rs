@@ -1,11 +1,12 @@
 //! Records readings.
 
+use super::Session;
 use super::ask::{Asking, answered};
+use super::known::{self, Says};
 use super::pair::Pair;
 use super::points::{self, PlanPoint};
 use super::rounds::{self, Rounds};
 use super::standing::{other_half, standing};
-use super::{Session, known};
 use crate::refusal::Refusal;
 use crate::{SessionError, shown};
 use assess::expect::{self, Question, impossible};
@@ -211,24 +212,20 @@ pub(super) fn from_typed(
     let instrument = known::pick(known, quantity, take.instrument.as_deref())?;
     let bare = Instrument::bare_unit_of(instrument, quantity, plan.units);
     let read = |text: &str| {
-        typed_or_in(text, quantity, bare)
-            .map_err(|source| SessionError::Typed { text: text.to_owned(), source })
+        typed_or_in(text, quantity, bare).map_err(|source| Refusal::Typed { text: text.to_owned(), source })
     };
-    let dialled = known::dialled(plan, &point, instrument, &take.text, take.read_to.as_deref())?;
-    let (value, resolution, off_step, dial) = match dialled {
-        Some(found) => (found.force, found.resolution, found.off_step, Some(found.dial)),
+    let says = match known::dialled(plan, &point, instrument, &take.text, take.read_to.as_deref())? {
+        Some(dialled) => dialled,
         None => {
             let value = read(&take.text)?;
             let read_to = take.read_to.as_deref().map(read).transpose()?.map(|step| step.amount.base());
-            let counts = expect::resolution(&value, instrument, read_to);
-            (value.amount.base(), counts.step, counts.off, None)
+            Says::typed(&value, instrument, read_to)
         }
     };
-    // The range of a dial is in divisions, and was checked already.
-    let in_its_unit = instrument.filter(|_| dial.is_none());
-    if let Some(why) = impossible(quantity, value, resolution, in_its_unit) {
+    if let Some(why) = says.impossible(quantity, instrument) {
         return Err(why.into());
     }
+    let Says { value, step, off_step, dial } = says;
     let reading = Reading {
         facing: points::facing(&point, take.facing)?,
         text: as_recorded(&take.text, instrument.is_none().then_some(bare).flatten()),
@@ -241,7 +238,7 @@ pub(super) fn from_typed(
             .map(|text| part_temperature(text, plan.units))
             .transpose()?,
         note: take.note.as_deref().map(str::trim).filter(|n| !n.is_empty()).map(str::to_owned),
-        ..Reading::of(point, quantity, value, resolution)
+        ..Reading::of(point, quantity, value, step)
     };
     Ok(Draft { reading, off_step })
 }
@@ -264,7 +261,7 @@ pub(super) fn as_recorded(text: &str, bare: Option<Unit>) -> String {
 /// If it cannot be read as a temperature.
 pub fn part_temperature(text: &str, units: Units) -> Result<Celsius, SessionError> {
     let value = typed_or_in(text, Kind::Temperature, units.bare(Kind::Temperature))
-        .map_err(|source| SessionError::Typed { text: text.to_owned(), source })?;
+        .map_err(|source| Refusal::Typed { text: text.to_owned(), source })?;
     Ok(Celsius::new(value.amount.base()))
 }
 

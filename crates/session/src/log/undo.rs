@@ -115,7 +115,6 @@ fn numbers(first: u64, last: u64) -> String {
 }
 
 /// Numbers as a list, with consecutive ones as `14-18`.
-#[must_use]
 pub fn runs(numbers: &[u64]) -> String {
     let mut all: Vec<(u64, u64)> = Vec::new();
     for n in numbers {

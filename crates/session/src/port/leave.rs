@@ -1,6 +1,7 @@
 //! Handles Ctrl-C and termination while something is in progress.
 
 use crate::SessionError;
+use crate::refusal::Refusal;
 use signal_hook::consts::{SIGINT, SIGTERM};
 use signal_hook::flag;
 use std::sync::Arc;
@@ -31,7 +32,7 @@ impl Leave {
             // In this order: the first time, it finds the flag not yet set.
             flag::register_conditional_shutdown(signal, ENDED_BY_CTRL_C, Arc::clone(&asked))
                 .and_then(|_| flag::register(signal, Arc::clone(&asked)))
-                .map_err(SessionError::Signals)?;
+                .map_err(Refusal::Signals)?;
         }
         Ok(Self(asked))
     }

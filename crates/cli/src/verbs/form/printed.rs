@@ -71,7 +71,7 @@ fn row(session: &Session, blank: &Blank) -> BlankRow {
         span: blank.span(plan),
         design: blank.design(plan),
         limits: limits(plan, blank),
-        first: blank.facing.map(str::to_owned),
+        first: blank.facing.map(|facing| facing.word().to_owned()),
         shows: match blank.facing {
             Some(_) => facings().into_iter().map(|facing| shows(Some(facing))).collect(),
             None => vec![shows(None)],

@@ -1,7 +1,6 @@
 //! The summary of a run.
 
 use bench::Bench;
-use instrument::Fault;
 use record::{Facing, What};
 use serde::Serialize;
 use session::{Session, shown};
@@ -13,11 +12,18 @@ pub struct Answer {
     instrument: String,
     taken: Vec<TakenView>,
     still_wanted: Vec<String>,
-    counts: Counts,
+    #[serde(flatten)]
+    came: Came,
+}
+
+/// What came from the port.
+#[derive(Default, Serialize)]
+pub struct Came {
+    pub counts: Counts,
     /// The last line that did not fit the instrument's file.
-    unfit_line: Option<String>,
+    pub unfit_line: Option<String>,
     /// The fault of the last thing received that is not a value.
-    last_fault: Option<String>,
+    pub last_fault: Option<String>,
 }
 
 #[derive(Clone, Debug, Serialize)]
@@ -34,7 +40,7 @@ pub struct TakenView {
 
 impl TakenView {
     pub fn all(session: &Session, bench: &Bench) -> Vec<Self> {
-        let taken = bench.taken().filter_map(|it| {
+        let taken = bench.taken().iter().filter_map(|it| {
             let entry = session.entries().iter().rev().find(|entry| entry.seq == it.seq)?;
             let What::Reading(reading) = &entry.what else { return None };
             Some(Self {
@@ -66,23 +72,14 @@ pub struct Counts {
 }
 
 impl Answer {
-    pub fn of(
-        session: &Session,
-        bench: &Bench,
-        port: &str,
-        counts: Counts,
-        unfit_line: Option<String>,
-        fault: Option<Fault>,
-    ) -> Self {
+    pub fn of(session: &Session, bench: &Bench, port: &str, came: Came) -> Self {
         Self {
             event: "ended",
             port: shown(port).into_owned(),
             instrument: bench.device().facts.name.clone(),
             taken: TakenView::all(session, bench),
             still_wanted: session.assessment().wanted.iter().map(ToString::to_string).collect(),
-            counts,
-            unfit_line,
-            last_fault: fault.map(|fault| fault.to_string()),
+            came,
         }
     }
 
@@ -96,12 +93,13 @@ impl Answer {
                 text.push_str(&format!(" Still wanted: {} and {} more.", shown(first), rest.len()));
             }
         }
-        if let Some(line) = &self.unfit_line {
-            let lines = quantity::shown::count(self.counts.unfit, "line does", "lines do");
+        let Came { counts, unfit_line, last_fault } = &self.came;
+        if let Some(line) = unfit_line {
+            let lines = quantity::shown::count(counts.unfit, "line does", "lines do");
             text.push_str(&format!(" {lines} not fit the instrument's file; the last: `{}`.", shown(line)));
         }
-        if let (None, Some(fault)) = (&self.unfit_line, &self.last_fault) {
-            let times = quantity::shown::count(self.counts.faults, "time", "times");
+        if let (None, Some(fault)) = (unfit_line, last_fault) {
+            let times = quantity::shown::count(counts.faults, "time", "times");
             text.push_str(&format!(
                 " {times} something came that is not a value; the last: {}.",
                 shown(fault)

@@ -1,6 +1,6 @@
 //! One run of `listen`: port events and typed lines, until it ends.
 
-use super::answer::{Answer, Counts, TakenView};
+use super::answer::{Answer, Came, TakenView};
 use super::screen::{Line, Screen};
 use super::status;
 use super::typed::{Typed, help};
@@ -21,11 +21,7 @@ pub struct Run<'a> {
     driver: Driver,
     device: &'a Connected,
     screen: Screen<'a>,
-    counts: Counts,
-    /// The last line that did not fit the instrument's file.
-    unfit: Option<String>,
-    /// The fault of the last thing received that is not a value.
-    fault: Option<Fault>,
+    came: Came,
     /// How many readings were reported.
     told: usize,
     asked: Option<Question>,
@@ -42,17 +38,7 @@ pub enum End {
 
 impl<'a> Run<'a> {
     pub fn new(session: Session, driver: Driver, device: &'a Connected, screen: Screen<'a>) -> Self {
-        Self {
-            session,
-            driver,
-            device,
-            screen,
-            counts: Counts::default(),
-            unfit: None,
-            fault: None,
-            told: 0,
-            asked: None,
-        }
+        Self { session, driver, device, screen, came: Came::default(), told: 0, asked: None }
     }
 
     /// Reports the port and presses the keys that the options stand for.
@@ -116,8 +102,7 @@ impl<'a> Run<'a> {
                     automatically",
             );
         }
-        let answer =
-            Answer::of(&self.session, self.driver.bench(), port, self.counts, self.unfit, self.fault);
+        let answer = Answer::of(&self.session, self.driver.bench(), port, self.came);
         show.event(String::new, &answer)?;
         show.text(&answer.text())?;
         Ok(Exit::Done)
@@ -125,24 +110,25 @@ impl<'a> Run<'a> {
 
     /// Handles an event from the port.
     pub fn event(&mut self, event: &PortEvent) -> Result<(), SessionError> {
+        let Came { counts, unfit_line, last_fault } = &mut self.came;
         match event {
-            PortEvent::Sample { .. } => self.counts.values += 1,
+            PortEvent::Sample { .. } => counts.values += 1,
             PortEvent::Fault { fault: Fault::Start, .. } => {}
             PortEvent::Fault { fault, .. } => {
-                self.counts.faults += 1;
-                self.fault = Some(*fault);
+                counts.faults += 1;
+                *last_fault = Some(fault.to_string());
                 if let Fault::Unfit { line } = fault {
-                    self.counts.unfit += 1;
+                    counts.unfit += 1;
                     // After a button press the bench reports it each time.
-                    let first = self.unfit.replace(line.as_str().to_owned()).is_none();
+                    let first = unfit_line.replace(line.as_str().to_owned()).is_none();
                     if first && !self.device.settle.each_value() {
                         let words = format!("{fault}; such lines are counted");
                         self.screen.say(Line::Named("note"), &shown(&words))?;
                     }
                 }
             }
-            PortEvent::Missed { values, .. } => self.counts.missed += values,
-            PortEvent::Lost { .. } => self.counts.lost += 1,
+            PortEvent::Missed { values, .. } => counts.missed += values,
+            PortEvent::Lost { .. } => counts.lost += 1,
             PortEvent::Found { .. } | PortEvent::Notice { .. } => {}
         }
         let said = self.driver.event(&mut self.session, event)?;

@@ -12,38 +12,11 @@ use crate::exit::Exit;
 use crate::negative::typed;
 use crate::refusal::Refusal;
 use crate::show::Show;
-use clap::builder::PossibleValue;
-use clap::{Args, ValueEnum};
+use crate::words;
+use clap::Args;
 use record::Facing;
 use session::{SessionError, Taken, TypedLog, default_name};
 use std::path::PathBuf;
-
-/// Which way the instrument's arrow points: any word that names a facing.
-#[derive(Clone, Copy, Debug)]
-pub struct Way(Facing);
-
-impl From<Way> for Facing {
-    fn from(Way(facing): Way) -> Self {
-        facing
-    }
-}
-
-impl ValueEnum for Way {
-    fn value_variants<'a>() -> &'a [Self] {
-        &[Self(Facing::Forward), Self(Facing::Aft)]
-    }
-
-    fn to_possible_value(&self) -> Option<PossibleValue> {
-        let Self(facing) = self;
-        let own = facing.word();
-        let others = Facing::TYPED.iter().filter(|(word, named)| named == facing && *word != own);
-        let help = match facing {
-            Facing::Forward => "Toward the leading edge; for a tilt along the span, outboard",
-            Facing::Aft => "Toward the trailing edge; for a tilt along the span, inboard",
-        };
-        Some(PossibleValue::new(own).aliases(others.map(|(word, _)| *word)).help(help))
-    }
-}
 
 const EXAMPLES: &str = "\
 Without a point it walks along what is still wanted: a value a line, b back, s skip, a point's
@@ -62,18 +35,16 @@ Exit codes: 0 recorded; 1 a value was not recorded, or is questioned; 2 not unde
 #[command(after_help = EXAMPLES)]
 pub struct Take {
     /// The log; may be left out if it is the only one here
-    #[arg(add = clap_complete::ArgValueCompleter::new(crate::complete::logs_and_points))]
     log: PathBuf,
     /// What is measured and where: S4 (its incidence), height@rear:S9, level@root-post
-    #[arg(add = clap_complete::ArgValueCompleter::new(crate::complete::points))]
     point: Option<String>,
     /// The value as the instrument shows it (0.35, 0°21', 6.1 mm/m, 1:164, 5/64 in, 60 in-lb), with f or a before it
     /// for facing forward or aft; and further values
     #[arg(value_name = "VALUE", value_parser = value)]
     values: Vec<String>,
     /// Which way the instrument faced
-    #[arg(long, value_enum, ignore_case = true, requires = "point")]
-    facing: Option<Way>,
+    #[arg(long, value_parser = words::facing(), ignore_case = true, requires = "point")]
+    facing: Option<Facing>,
     /// Which instrument, if the plan has several that would do
     #[arg(long)]
     instrument: Option<String>,
@@ -122,7 +93,7 @@ impl Take {
             return Err(Refusal::NoValue(session::shown(&point).into_owned()).into());
         }
         let mut log = TypedLog::open(&self.log)?;
-        let values = short::read(log.plan(), &point, &self.values, self.facing.map(Facing::from))?;
+        let values = short::read(log.plan(), &point, &self.values, self.facing)?;
         let takes = values.into_iter().enumerate().map(|(i, value)| session::Take {
             new_round: self.new_round && i == 0,
             ..self.reading(value.point, value.text, value.facing)
@@ -168,20 +139,4 @@ fn acknowledge(taken: &Taken, of: usize, show: &Show) -> Result<(), SessionError
     let said = || said::taken(taken);
     let told = if of > 1 { show.event(said, &answer) } else { show.answer(said, &answer) };
     told.map_err(|why| unsaid(taken.entry.seq, why))
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn the_option_takes_every_word_that_names_a_facing() {
-        for (word, facing) in Facing::TYPED {
-            for written in [word.to_owned(), word.to_uppercase()] {
-                let way = Way::from_str(&written, true).map(Facing::from);
-                assert_eq!(way, Ok(facing), "{written}");
-            }
-        }
-        assert!(Way::from_str("forwrd", true).is_err());
-    }
 }

@@ -3,10 +3,13 @@
 use record::{At, Facing, Instrument, Plan};
 use std::collections::BTreeMap;
 
-/// The same, borrowed.
-pub(super) struct Defaults<'a> {
-    pub(super) instrument: Option<&'a str>,
-    pub(super) facing: Option<Facing>,
+/// Defaults for every line of a table, and what the person says about the table.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct ImportWith {
+    pub instrument: Option<String>,
+    pub facing: Option<Facing>,
+    /// Whether readings that are already in the log really were taken again.
+    pub again: bool,
 }
 
 pub(super) struct Context<'a> {
@@ -16,7 +19,7 @@ pub(super) struct Context<'a> {
     pub(super) now: At,
     pub(super) stage: Option<&'a str>,
     pub(super) last_round: u32,
-    pub(super) defaults: Defaults<'a>,
+    pub(super) defaults: &'a ImportWith,
     /// The separator of the fields.
     pub(super) delimiter: u8,
 }

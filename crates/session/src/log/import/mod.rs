@@ -22,13 +22,13 @@ use crate::refusal::Refusal;
 use again::{Again, Before};
 use assess::expect::{Done, Question};
 use comma::Mark;
-use context::{Context, Defaults};
+use context::Context;
 use held::Held;
 use journal::NewEntry;
 use open::{Numbered, Table, open};
 use quantity::shown::count;
-use record::{Entry, Facing, What, When, Withdrawn};
-use row::{Asked, Faces, Line, Row};
+use record::{Entry, What, When, Withdrawn};
+use row::{Asked, Faces, Row};
 use serde::Serialize;
 use std::path::Path;
 
@@ -55,7 +55,6 @@ pub struct ImportReport {
 
 impl ImportReport {
     /// What was imported, for a person; every face shows this.
-    #[must_use]
     pub fn words(&self) -> String {
         let Self { readings, passed_over: passed, assumed_forward, first_entry: first, last_entry: last } =
             self;
@@ -77,19 +76,11 @@ impl ImportReport {
     }
 }
 
+pub use context::ImportWith;
 pub use fault::{BadLine, LineFault};
 
 /// Called with lines done, bytes done and bytes in all; returns false to stop.
 type Progress<'p> = &'p mut dyn FnMut(u64, u64, u64) -> bool;
-
-/// Defaults for every line of a table, and what the person says about the table.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub struct ImportWith {
-    pub instrument: Option<String>,
-    pub facing: Option<Facing>,
-    /// Whether readings that are already in the log really were taken again.
-    pub again: bool,
-}
 
 impl Session {
     /// Built from all entries of the log: a table may repeat a reading that can no longer count.
@@ -131,7 +122,7 @@ impl Session {
             now: self.clock.now(),
             stage: stages.last_key_value().map(|(_, name)| name.as_str()),
             last_round: rounds.last(),
-            defaults: Defaults { instrument: with.instrument.as_deref(), facing: with.facing },
+            defaults: with,
             delimiter: open.delimiter,
         };
         let withdrawn = Withdrawn::of(self.entries.iter());
@@ -141,13 +132,13 @@ impl Session {
             Some(self.of_all(|all| Again::of(all.filter(|e| !withdrawn.contains(e.seq))))?)
         };
         let held = if open.is_export() { Some(self.of_all(|all| Held::of(all, withdrawn))?) } else { None };
-        let made = Made { done: Done::of(&self.plan, &self.entries), held };
         let mut lines = Lines {
             table,
             open,
             rounds,
             asking,
-            made,
+            since: Done::of(&self.plan, &self.entries),
+            held,
             again,
             mark: Mark::default(),
             done: 0,
@@ -165,7 +156,7 @@ impl Session {
         let entries = std::iter::from_fn(|| {
             let next = first.take().map(Ok).or_else(|| lines.next(&context, progress).transpose());
             let row = next.or_else(|| lines.came_before().map(Err))?;
-            Some(row.map(|Line { at, by, reading, .. }| {
+            Some(row.map(|Row { at, by, reading, .. }| {
                 if at != last.at {
                     last = When { at, offset: offset_here(at) };
                 }
@@ -184,24 +175,6 @@ impl Session {
     }
 }
 
-/// What the log says about readings with a time in the table.
-struct Made<'t> {
-    done: Done<'t>,
-    /// For an export: the readings already in the log.
-    held: Option<Held>,
-}
-
-impl Made<'_> {
-    /// Why a line of an export is not imported.
-    fn refuses(&self, line: &Line) -> Option<LineFault> {
-        let own = self.held.as_ref().and_then(|held| held.refuses(line.at, &line.reading));
-        own.or_else(|| {
-            let since = self.done.stale(&line.reading.point, line.at)?.clone();
-            Some(LineFault::Before { at: line.at, since })
-        })
-    }
-}
-
 /// The lines of a table, valid ones one by one; after a bad line, the rest are still checked, so that all bad lines
 /// are reported.
 struct Lines<'t> {
@@ -209,7 +182,10 @@ struct Lines<'t> {
     open: Table,
     rounds: Rounds,
     asking: Asking<'t>,
-    made: Made<'t>,
+    /// What was done to the wing, to which a time in the table is compared.
+    since: Done<'t>,
+    /// For an export: the readings already in the log.
+    held: Option<Held>,
     again: Option<Again>,
     mark: Mark,
     done: u64,
@@ -220,7 +196,7 @@ struct Lines<'t> {
 }
 
 impl Lines<'_> {
-    fn next(&mut self, context: &Context<'_>, progress: Progress<'_>) -> Result<Option<Line>, SessionError> {
+    fn next(&mut self, context: &Context<'_>, progress: Progress<'_>) -> Result<Option<Row>, SessionError> {
         match self.read(context, progress)? {
             None => Ok(None),
             Some(Ok(row)) => Ok(Some(row)),
@@ -241,7 +217,7 @@ impl Lines<'_> {
         &mut self,
         context: &Context<'_>,
         progress: Progress<'_>,
-    ) -> Result<Option<Result<Line, BadLine>>, SessionError> {
+    ) -> Result<Option<Result<Row, BadLine>>, SessionError> {
         loop {
             let Some(Numbered { line, row }) = self.open.next_row(context, &mut self.mark) else {
                 return Ok(None);
@@ -263,18 +239,27 @@ impl Lines<'_> {
         }
     }
 
+    /// Why a line of an export is not imported.
+    fn refuses(&self, line: &Row) -> Option<LineFault> {
+        let own = self.held.as_ref().and_then(|held| held.refuses(line.at, &line.reading));
+        own.or_else(|| {
+            let since = self.since.stale(&line.reading.point, line.at)?.clone();
+            Some(LineFault::Before { at: line.at, since })
+        })
+    }
+
     /// The line with its round, and with the question it answers with yes; an error if it leaves a question
     /// unanswered.
-    fn asked(&mut self, row: Row, context: &Context<'_>) -> Result<Line, LineFault> {
-        let mut line = row.line(&self.rounds);
+    fn asked(&mut self, mut line: Row, context: &Context<'_>) -> Result<Row, LineFault> {
+        line.number(&self.rounds);
         if let Some(seq) = line.exported {
-            self.made.refuses(&line).map_or(Ok(()), Err)?;
+            self.refuses(&line).map_or(Ok(()), Err)?;
             let after = std::mem::replace(&mut self.last_exported, seq);
             if seq <= after {
                 return Err(LineFault::OutOfOrder { seq, after });
             }
         }
-        let (done, stated) = (&self.made.done, line.dated.then_some(line.at));
+        let (done, stated) = (&self.since, line.dated.then_some(line.at));
         let odd = match line.asked {
             Asked::Before => None,
             Asked::Here => {

@@ -1,6 +1,6 @@
 //! One line of a table of readings.
 
-use super::super::known;
+use super::super::known::{self, Says};
 use super::super::points::{self, PlanPoint};
 use super::super::rounds::Rounds;
 use super::super::take::as_recorded;
@@ -11,18 +11,10 @@ use super::fault::LineFault;
 use super::header::{self, Header};
 use super::sound::sound;
 use crate::{SessionError, instant};
-use assess::expect::{self, Question, impossible};
+use assess::expect::Question;
 use bench::Sure;
 use quantity::{Celsius, Kind, Typed, TypedError, Unit, typed_in, typed_or_in};
 use record::{At, Facing, Instrument, Reading, Source};
-
-/// A valid line, its round still open.
-#[derive(Debug)]
-pub(super) struct Row {
-    line: Line,
-    /// The round that the table gives it.
-    round: Option<u32>,
-}
 
 /// What an export says of a reading beside the reading itself.
 #[derive(Debug)]
@@ -51,12 +43,14 @@ pub(super) enum Asked {
 
 /// A reading of a table with its time, its writer, and its own question.
 #[derive(Debug)]
-pub(super) struct Line {
+pub(super) struct Row {
     pub(super) at: At,
     /// Whether the table gives that time; otherwise it is that of the import.
     pub(super) dated: bool,
     pub(super) by: String,
     pub(super) reading: Reading,
+    /// The round that the table gives it.
+    round: Option<u32>,
     /// The question, if the value is between the steps of the display.
     pub(super) off_step: Option<Question>,
     pub(super) asked: Asked,
@@ -80,8 +74,11 @@ impl Row {
         let cell = |column: Option<usize>| column.and_then(|c| header::cell(record, c));
         let point = cell(Some(header.point)).ok_or(LineFault::NoPoint)?;
         let PlanPoint { point, quantity } = points::resolve(context.plan, point)?;
-        let instrument =
-            known::pick(context.known, quantity, cell(header.instrument).or(context.defaults.instrument))?;
+        let instrument = known::pick(
+            context.known,
+            quantity,
+            cell(header.instrument).or(context.defaults.instrument.as_deref()),
+        )?;
         let divisions = instrument.is_some_and(Instrument::shows_divisions);
         let dialled = match (divisions, header.value.and_then(|c| cell(Some(c)))) {
             (true, None) => return Err(LineFault::UnitOfDivisions),
@@ -96,8 +93,8 @@ impl Row {
         };
         let facing = cell(header.facing).map(facing_named).transpose()?;
         let facing = facing.or(context.defaults.facing.filter(|_| point.kind().reverses()));
-        let (text, value, resolution, off_step, dial) = match dialled {
-            Some((text, d)) => (text, d.force, d.resolution, d.off_step, Some(d.dial)),
+        let (text, says) = match dialled {
+            Some(dialled) => dialled,
             None => {
                 let bare = Bare {
                     unit: Instrument::bare_unit_of(instrument, quantity, context.plan.units),
@@ -109,14 +106,14 @@ impl Row {
                     Some(text) => Some(read(&mark.read(text, context.delimiter)?, quantity, bare)?),
                     None => None,
                 };
-                let counts = expect::resolution(&value, instrument, read_to.map(|step| step.amount.base()));
-                (text, value.amount.base(), counts.step, counts.off, None)
+                let read_to = read_to.map(|step| step.amount.base());
+                (text, Says::typed(&value, instrument, read_to))
             }
         };
-        let in_its_unit = instrument.filter(|_| dial.is_none());
-        if let Some(why) = impossible(quantity, value, resolution, in_its_unit) {
+        if let Some(why) = says.impossible(quantity, instrument) {
             return Err(why.into());
         }
+        let Says { value, step, off_step, dial } = says;
         let temperature = header.temperature.and_then(|(column, unit)| Some((cell(Some(column))?, unit)));
         let temperature = match temperature {
             Some((text, unit)) => {
@@ -129,7 +126,7 @@ impl Row {
         let dated = cell(header.at).map(instant).transpose()?;
         let by = cell(header.by).unwrap_or(context.by);
         may_be_a_person(by).map_err(SessionError::from)?;
-        let line = Line {
+        Ok(Self {
             at: dated.unwrap_or(context.now),
             dated: dated.is_some(),
             by: by.to_owned(),
@@ -141,15 +138,15 @@ impl Row {
                 temperature: temperature.map(|t| Celsius::new(t.amount.base())),
                 source: Source::Imported,
                 note: cell(header.note).map(str::to_owned),
-                ..Reading::of(point, quantity, value, resolution)
+                ..Reading::of(point, quantity, value, step)
             },
             off_step,
             asked: Asked::Here,
             exported: None,
+            round: cell(header.round).map(round_number).transpose()?,
             sure: sure(cell(header.sure))?,
             faces: if assumed { Faces::Assumed } else { Faces::Said },
-        };
-        Ok(Self { line, round: cell(header.round).map(round_number).transpose()? })
+        })
     }
 
     /// A reading as exported. Its rounds continue those of the log.
@@ -166,31 +163,28 @@ impl Row {
         // Every export gives the facing; if it was removed, the rule for other tables applies.
         let assumed = reading.facing.is_none() && reading.point.kind().reverses();
         reading.facing = points::facing(&reading.point, reading.facing)?;
-        let round = Some(context.last_round.saturating_add(reading.round));
-        let line = Line {
+        Ok(Self {
             at,
             dated: true,
             by,
             asked: if reading.asked.is_some() { Asked::Before } else { Asked::Here },
+            round: Some(context.last_round.saturating_add(reading.round)),
             reading,
             off_step,
             exported: Some(seq),
             sure,
             faces: if assumed { Faces::Assumed } else { Faces::Said },
-        };
-        Ok(Self { line, round })
+        })
     }
 
-    /// The reading with its round.
-    pub(super) fn line(self, rounds: &Rounds) -> Line {
-        let Self { mut line, round } = self;
-        let instrument = line.reading.instrument.as_deref();
-        let next = || match line.dated {
-            true => rounds.next_of_table(instrument, line.at),
-            false => rounds.next(instrument, line.at),
+    /// Gives the reading its round.
+    pub(super) fn number(&mut self, rounds: &Rounds) {
+        let instrument = self.reading.instrument.as_deref();
+        let next = || match self.dated {
+            true => rounds.next_of_table(instrument, self.at),
+            false => rounds.next(instrument, self.at),
         };
-        line.reading.round = round.unwrap_or_else(next);
-        line
+        self.reading.round = self.round.unwrap_or_else(next);
     }
 }
 

@@ -1,11 +1,11 @@
 //! Whether an exported reading is possible: a person may have changed it.
 
-use super::super::known;
+use super::super::known::{self, Says};
 use super::context::Context;
 use super::fault::LineFault;
 use crate::SessionError;
 use crate::refusal::Refusal;
-use assess::expect::{self, Question, Say, impossible};
+use assess::expect::{Question, Say, impossible};
 use quantity::{Kind, possible, typed_or_in};
 use record::{Instrument, Reading};
 
@@ -35,7 +35,7 @@ pub(super) fn sound(reading: &Reading, context: &Context<'_>) -> Result<Option<Q
     if let Some(part) = reading.temperature.filter(|t| !possible(Kind::Temperature, t.value())) {
         return Err(LineFault::NoPartTemperature(part.value()));
     }
-    let Says { value, step, off } = said(reading, instrument, context)?;
+    let Says { value, step, off_step, .. } = said(reading, instrument, context)?;
     // Samples from a port are averaged in the digits that the instrument sends.
     let averaged = reading.samples.is_some();
     let allowed = HAIR * (1.0 + value.abs()) + if averaged { step / 2.0 } else { 0.0 };
@@ -46,17 +46,10 @@ pub(super) fn sound(reading: &Reading, context: &Context<'_>) -> Result<Option<Q
     if reading.resolution < step * (1.0 - HAIR) && (instrument.is_some() || !averaged) {
         return Err(LineFault::FinerStep { step: say.exact(reading.resolution), least: say.exact(step) });
     }
-    Ok(off.filter(|_| !averaged))
+    Ok(off_step.filter(|_| !averaged))
 }
 
 /// What a reading's text says.
-struct Says {
-    value: f64,
-    /// The finest step to which it can have been read.
-    step: f64,
-    off: Option<Question>,
-}
-
 fn said(
     reading: &Reading,
     instrument: Option<&Instrument>,
@@ -67,15 +60,12 @@ fn said(
     let dialled = known::dialled(context.plan, &reading.point, instrument, text, read_to.as_deref())
         .map_err(SessionError::from)?;
     match (dialled, &reading.dial) {
-        (Some(found), Some(dial)) if found.dial == *dial => {
-            Ok(Says { value: found.force, step: found.resolution, off: found.off_step })
-        }
+        (Some(found), dial) if found.dial == *dial => Ok(found),
         (None, None) => {
             let bare = Instrument::bare_unit_of(instrument, *quantity, context.plan.units);
             let value = typed_or_in(text, *quantity, bare);
             let value = value.map_err(|why| LineFault::Value { text: text.clone(), why })?;
-            let counts = expect::resolution(&value, instrument, None);
-            Ok(Says { value: value.amount.base(), step: counts.step, off: counts.off })
+            Ok(Says::typed(&value, instrument, None))
         }
         _ => Err(LineFault::OtherDial),
     }

@@ -3,7 +3,7 @@
 //! One step on each line: `hold VALUE MS` (a value every 100 ms), `shake MS` (values that never rest), `lost`,
 //! `found`, `key main`, `anyway`, `skip`, `no`, `withdraw REASON`, `go POINT`. Text after `#` is a remark.
 
-use crate::{Answer, Gone, Key, PortEvent, Target};
+use bench::{Answer, Gone, Key, PortEvent, Target};
 use instrument::{Axis, Decimal, Sample, Unit};
 use quantity::Kind;
 
