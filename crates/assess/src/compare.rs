@@ -78,13 +78,9 @@ fn since_jig(aeroplane: Compared<'_>, wing: &Assessment) -> Result<Comparison, C
     let owed = unread.map(|_| Verdict::Missing);
     let log = (asked.is_some() && found.state != Verdict::Within).then_some(found.state);
     let taken = found.taken.as_ref();
-    let measured = |name: &String| found.changes.iter().any(|c| c.station == *name || c.from == *name);
-    let alone: Vec<&str> = taken
-        .into_iter()
-        .flat_map(|t| &t.stations)
-        .map(|s| s.name.as_str())
-        .filter(|n| !measured(&(*n).to_owned()))
-        .collect();
+    let measured = |name: &str| found.changes.iter().any(|c| c.station == name || c.from == name);
+    let names = taken.into_iter().flat_map(|t| &t.stations).map(|s| s.name.as_str());
+    let alone: Vec<&str> = names.filter(|name| !measured(name)).collect();
     let from = found.changes.first().map_or("", |c| c.from.as_str());
     let station_alpha = ALPHA / found.changes.len().max(1) as f64;
     Ok(Comparison {

@@ -134,10 +134,7 @@ impl DriftWatch {
 
     /// Learns everything again, for example after the instrument was zeroed: the new level is not a shift.
     pub fn forget(&mut self) {
-        self.discard();
-        self.learned.clear();
-        self.kept.clear();
-        self.cusum = Cusum::new(0.0, 1.0, ALLOWANCE, LIMIT);
+        *self = Self { least_sd: self.least_sd, ..Self::new(self.span_ms, 0.0) };
     }
 
     /// Ends the current span, if there is one.

@@ -11,7 +11,7 @@ mod tape;
 use crate::history::{Distrust, Used};
 use crate::sound::{Unusable, unusable};
 use numerics::repeats::{Agreement, Repeat};
-use numerics::{display, lengths};
+use numerics::{display, dist, lengths};
 use record::plan::{Material, Plan};
 use record::point::Reference;
 use record::{Facing, Instrument, Point, PointKind};
@@ -99,6 +99,13 @@ impl Estimate {
         out.lasting = libm::sqrt(lasting);
         out
     }
+
+    /// The probability that two values of one thing differ this much by chance.
+    pub fn alike(&self, other: &Self) -> f64 {
+        let apart = self.value - other.value;
+        let u = Self::propagate(apart, &[(1.0, self), (-1.0, other)]).u();
+        2.0 * dist::normal_sf((apart / u).abs())
+    }
 }
 
 /// What is known about a measured point besides its estimate.
@@ -168,37 +175,32 @@ pub fn measured(plan: &Plan, point: &Point, used: &[Used]) -> Result<Measured, U
     let step = resolution * resolution / 12.0;
     let alike = display::alike(resolution, seating);
 
-    let mut estimate = Estimate { lasting: libm::sqrt(alike * step), ..Estimate::default() };
-    let mut zero = None;
-    let sign = match (forward, aft) {
+    let one_way = |n: f64| libm::sqrt(step + seating * seating / n);
+    // The sign with which the instrument's zero is in the value.
+    let (value, own, sign) = match (forward, aft) {
         (Some((f, nf)), Some((a, na))) => {
-            estimate.value = (f - a) / 2.0;
             let var = step * (1.0 + alike) / 2.0 + seating * seating * (1.0 / nf + 1.0 / na) / 4.0;
-            estimate.own = libm::sqrt(var);
-            zero = Some(Zero { value: (f + a) / 2.0, u: estimate.own });
-            0.0
+            ((f - a) / 2.0, libm::sqrt(var), 0.0)
         }
-        (Some((mean, n)), None) => {
-            estimate.value = mean;
-            estimate.own = libm::sqrt(step + seating * seating / n);
-            1.0
-        }
-        (None, Some((mean, n))) => {
-            estimate.value = -mean;
-            estimate.own = libm::sqrt(step + seating * seating / n);
-            -1.0
-        }
+        (Some((mean, n)), None) => (mean, one_way(n), 1.0),
+        (None, Some((mean, n))) => (-mean, one_way(n), -1.0),
         (None, None) => return Err(Unusable::NoReading),
     };
+    let zero = forward.zip(aft).map(|((f, _), (a, _))| Zero { value: (f + a) / 2.0, u: own });
+    let mut estimate = Estimate { value, own, lasting: libm::sqrt(alike * step), shared: BTreeMap::new() };
+    let mut share = |error: Shared, limit: Option<f64>, factor: f64| {
+        if let Some(limit) = limit.filter(|limit| *limit > 0.0) {
+            estimate.shared.insert(error, factor * limit / libm::sqrt(3.0));
+        }
+    };
     if let Some(name) = &name {
-        let round = last.reading.round;
-        share(&mut estimate, sign, name, round, most(|i| i.accuracy), most(|i| i.scale));
+        let accuracy = most(|i| i.accuracy).filter(|_| sign != 0.0);
+        share(Shared::Zero(name.clone(), last.reading.round), accuracy, sign);
+        share(Shared::Scale(name.clone()), most(|i| i.scale), value);
     }
-    if let Some(found) = by_table.as_ref()
-        && let Some(accuracy) = found.accuracy.filter(|a| *a > 0.0)
-    {
+    if let Some(found) = &by_table {
         let error = Shared::Table(name.clone().unwrap_or_default(), found.cable.clone());
-        estimate.shared.insert(error, accuracy / libm::sqrt(3.0));
+        share(error, found.accuracy, 1.0);
     }
     tape::hold(plan, point, used, &mut estimate)?;
     let warm = Warm::of(plan, point.kind(), used);
@@ -255,28 +257,6 @@ fn seating_sd(used: &[Used], repeatability: Option<f64>) -> f64 {
     let q = repeatability.unwrap_or(0.0);
     let scatter = used.iter().filter_map(|u| u.reading.scatter).fold(0.0, f64::max);
     libm::sqrt(q * q + scatter * scatter)
-}
-
-fn share(
-    estimate: &mut Estimate,
-    sign: f64,
-    name: &str,
-    round: u32,
-    accuracy: Option<f64>,
-    scale: Option<f64>,
-) {
-    let third = libm::sqrt(3.0);
-    if let Some(limit) = accuracy
-        && sign != 0.0
-        && limit > 0.0
-    {
-        estimate.shared.insert(Shared::Zero(name.to_owned(), round), sign * limit / third);
-    }
-    if let Some(limit) = scale
-        && limit > 0.0
-    {
-        estimate.shared.insert(Shared::Scale(name.to_owned()), estimate.value * limit / third);
-    }
 }
 
 /// The mean temperature, if every reading has one.

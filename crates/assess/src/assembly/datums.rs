@@ -2,10 +2,9 @@
 //! trestles, is a different datum.
 
 use super::Taken;
-use crate::estimate::{Estimate, Measured, measured};
+use crate::estimate::measured;
 use crate::history::{Distrust, Used};
 use crate::parts::{Rigged, Values};
-use numerics::dist;
 use record::plan::{Plan, RigCheck, Tilted};
 use record::point::Judgement;
 use record::{Point, PointKind};
@@ -83,16 +82,9 @@ pub fn tilts(plan: &Plan, rigged: &Rigged<'_>, taken: &Taken<'_>, values: &Value
         let then = now.former.iter().rev().find(begun).or_else(|| now.former.first())?;
         // If the tilt readings of that time give no value, nothing says that the fuselage was as it is now.
         let now = values.get(tilt)?;
-        let p = measured(plan, tilt, then).map_or(0.0, |then| alike(now, &then));
+        let p = measured(plan, tilt, then).map_or(0.0, |then| now.estimate.alike(&then.estimate));
         let says = Distrust::TiltChanged { read: read.clone(), tilt: tilt.clone() };
         needed(tilted).then(|| Agreement { points: vec![read.clone()], p, says })
     });
     tested.collect()
-}
-
-/// The probability that two values of one thing differ this much by chance.
-fn alike(a: &Measured, b: &Measured) -> f64 {
-    let apart = a.estimate.value - b.estimate.value;
-    let u = Estimate::propagate(apart, &[(1.0, &a.estimate), (-1.0, &b.estimate)]).u();
-    2.0 * dist::normal_sf((apart / u).abs())
 }

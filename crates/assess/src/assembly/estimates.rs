@@ -6,7 +6,7 @@
 use super::Taken;
 use super::beyond::{self, Pair, Shown};
 use super::datums::{self, Agreement};
-use crate::estimate::{Estimate, Measured, measured};
+use crate::estimate::{Measured, measured};
 use crate::history::{Distrust, Fold, Freshness, Used};
 use crate::incidence;
 use crate::parts::{Rigged, Values};
@@ -194,10 +194,8 @@ fn agreements(plan: &Plan, taken: &Taken<'_>, read: &[&Freshness], values: &Valu
 fn ways(plan: &Plan, station: &Station, values: &Values) -> Option<Agreement> {
     let ways = incidence::ways(plan, station, values);
     let [angle, section] = ways.as_slice() else { return None };
-    let apart = angle.estimate.value - section.estimate.value;
-    let u = Estimate::propagate(apart, &[(1.0, &angle.estimate), (-1.0, &section.estimate)]).u();
     let points = angle.points.iter().chain(&section.points).cloned().collect();
-    let p = 2.0 * dist::normal_sf((apart / u).abs());
+    let p = angle.estimate.alike(&section.estimate);
     Some(Agreement { points, p, says: Distrust::WaysDisagree(station.name.clone()) })
 }
 

@@ -7,6 +7,7 @@ use crate::parts::{Values, jig_twist};
 use crate::twist::{ALPHA, Fits, Readings};
 use crate::view::{JigChange, RigView, TakenView, Verdict as S, WingFound, WingView};
 use numerics::mixture::Mixture;
+use quantity::shown::count;
 use record::plan::{Plan, RigWing};
 use record::{GateState, JigShared, JigStation, WingTaken};
 
@@ -83,28 +84,22 @@ impl Known {
 
     fn of(wing: &RigWing, taken: Option<&WingTaken>, found: &WingFound) -> Self {
         let name = &wing.name;
-        let Some(t) = taken else {
-            let words = format!("{name}: its jig's log is not taken up");
-            return Self {
-                state: S::Missing,
-                words,
-                settles: Some(format!("jigtrue wing LOG \"{name}=ITS LOG\"")),
-                another: false,
-            };
+        let not = |state: S, why: String, settles: &str| Self {
+            state,
+            words: format!("{name}: {why}"),
+            settles: Some(settles.to_owned()),
+            another: false,
         };
-        let not = |state: S, why: String, settles: &str| {
-            let settles = (!settles.is_empty()).then(|| settles.to_owned());
-            Self { state, words: format!("{name}: {why}"), settles, another: false }
+        let Some(t) = taken else {
+            let settles = format!("jigtrue wing LOG \"{name}=ITS LOG\"");
+            return not(S::Missing, "its jig's log is not taken up".to_owned(), &settles);
         };
         let of_another =
             |state: S, why: String, settles: &str| Self { another: true, ..not(state, why, settles) };
         let again = "take up the log of the right wing";
         if let WingFound::Changed { why } = found {
-            return of_another(
-                S::Outside,
-                format!("{} is not the log that was taken up: {why}", t.log),
-                "compare with a backup",
-            );
+            let why = format!("{} is not the log that was taken up: {why}", t.log);
+            return of_another(S::Outside, why, "compare with a backup");
         }
         if let WingFound::Unread { why } = found {
             let why = format!("{} cannot be read, so it may have changed: {why}", t.log);
@@ -144,11 +139,8 @@ impl Known {
             } else {
                 "it was never cleared"
             };
-            return not(
-                S::Outside,
-                format!("{how}{why}"),
-                "clear and sign the wing in its own log, then take it up again",
-            );
+            let settles = "clear and sign the wing in its own log, then take it up again";
+            return not(S::Outside, format!("{how}{why}"), settles);
         }
         let clear = || t.signed.iter().filter(|s| s.gate == GateState::Clear);
         let Some(best) = clear().min_by_key(|s| (!s.same_plan, s.uncovered)) else {
@@ -160,12 +152,12 @@ impl Known {
             return not(S::Outside, why, "sign it under the plan in force, then take it up again");
         }
         if best.uncovered > 0 {
-            let n = quantity::shown::count(best.uncovered, "entry", "entries");
+            let n = count(best.uncovered, "entry", "entries");
             let why = format!("{n} of its log came after what {} signed", best.who);
             return not(S::Doubtful, why, "sign the wing in its own log, then take it up again");
         }
         if let WingFound::GoneOn { bearing: n @ 1.., .. } = found {
-            let n = quantity::shown::count(*n, "entry", "entries");
+            let n = count(*n, "entry", "entries");
             let why = format!("its log went on since it was taken up, by {n} that its decision may rest on");
             return not(S::Doubtful, why, "look what it was; sign the wing anew, then take it up again");
         }
@@ -179,7 +171,7 @@ impl Known {
             WingFound::NotAtHand => format!("{} is not available, so only what was taken up is known", t.log),
             WingFound::AsTakenUp => format!("{} is as it was taken up", t.log),
             WingFound::GoneOn { entries, .. } => {
-                format!("{} has {} more since", t.log, quantity::shown::count(*entries, "entry", "entries"))
+                format!("{} has {} more since", t.log, count(*entries, "entry", "entries"))
             }
             WingFound::Changed { .. } | WingFound::Unread { .. } => String::new(),
         };

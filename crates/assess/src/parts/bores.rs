@@ -8,7 +8,7 @@ use crate::view::{BoreLine, BushView, JudgedBy, NoJudgement, ObligationKind as K
 use numerics::bores::{Bore, ShaftLine, freeing_shift, shaft_line};
 use numerics::dist::normal_quantile;
 use quantity::Kind;
-use record::plan::{Acceptance, Bush, Plan, Rule, Shaft};
+use record::plan::{Acceptance, Bush, Plan, Rule};
 use record::{Limits, Point, PointKind};
 
 /// The largest loss, in mm, from showing a move to a hundredth of a millimetre in each direction.
@@ -93,7 +93,7 @@ pub fn bore_line(plan: &Plan, values: &Values, computed: &Computed) -> Option<Re
             }
         })
         .collect();
-    Some(Ok(BoreLine {
+    let mut out = BoreLine {
         shaft: shaft.name.clone(),
         clearance: judged(
             plan,
@@ -102,9 +102,13 @@ pub fn bore_line(plan: &Plan, values: &Values, computed: &Computed) -> Option<Re
             shaft.clearance.map(|c| Limits::at_least(c.value())),
         ),
         passes: line.passes(),
-        advice: if short { advice(plan, shaft, &line, &bushes, is_proven) } else { Vec::new() },
+        advice: Vec::new(),
         bushes,
-    }))
+    };
+    if short {
+        out.advice = advice(plan, &line, &out, is_proven);
+    }
+    Some(Ok(out))
 }
 
 /// How many standard uncertainties beyond a limit a move aims: twice as sure as the rule requires, because it will be
@@ -170,19 +174,15 @@ fn clearance(found: &[Found<'_>], line: &ShaftLine) -> Estimate {
     Estimate::propagate(line.clearance, &parts)
 }
 
-fn advice(plan: &Plan, shaft: &Shaft, line: &ShaftLine, bushes: &[BushView], is_proven: bool) -> Vec<String> {
+fn advice(plan: &Plan, line: &ShaftLine, of: &BoreLine, is_proven: bool) -> Vec<String> {
     let scale = plan.shown_in.scale(Kind::Length);
-    let mut out = vec![if line.passes() {
-        format!("{} passes, with less clearance than wanted", shaft.name)
+    let mut out = vec![if of.passes {
+        format!("{} passes, with less clearance than wanted", of.shaft)
     } else {
-        format!(
-            "{} binds: the bushes are {} too far out of line for it",
-            shaft.name,
-            scale.rough_with(-line.clearance)
-        )
+        let by = scale.rough_with(-line.clearance);
+        format!("{} binds: the bushes are {by} too far out of line for it", of.shaft)
     }];
-    let mut ways: Vec<(&BushView, Shift)> = bushes.iter().filter_map(|b| Some((b, b.shift_mm?))).collect();
-    ways.sort_by(|a, b| libm::hypot(a.1.aft, a.1.up).total_cmp(&libm::hypot(b.1.aft, b.1.up)));
+    let ways = of.ways();
     for (bush, Shift { aft, up }) in &ways {
         let mut parts = Vec::new();
         for (size, plus, minus) in [(*aft, "aft", "forward"), (*up, "up", "down")] {

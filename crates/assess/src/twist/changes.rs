@@ -24,18 +24,23 @@ pub fn changes(plan: &Plan, since: &str, then: &ProfileFit, now: &ProfileFit) ->
         then.stations.iter().enumerate().map(|(j, s)| (s.index, j)).collect();
     let common: Vec<Option<usize>> =
         now.stations.iter().map(|s| then_places.get(&s.index).copied()).collect();
-    for at in [Part::Setting, Part::Washout] {
-        let value = |p: &ProfileFit| if at == Part::Setting { p.setting() } else { p.washout_error() };
-        let (Some(a), Some(b)) = (value(now), value(then)) else { continue };
-        let (w, v) = (of(is, at), of(was, at));
+    let setting = ("setting", now.setting(), then.setting(), &is.setting, &was.setting);
+    let washout = ("washout error", now.washout_error(), then.washout_error(), &is.washout, &was.washout);
+    for (part, a, b, w, v) in [setting, washout] {
+        let (Some(a), Some(b)) = (a, b) else { continue };
         let known = |p: &ProfileFit, weights: &[f64]| p.covariance.uncertainty_of(weights).powi(2);
         let (now, then) = ((now, is, known(now, w)), (then, was, known(then, v)));
         let error = error(now, then, ribs(w, v, &common));
         let change = a.value - b.value;
         let p = error.two_sided(change);
         let u = error.half_width(LEVEL) / K95;
-        let part = if at == Part::Setting { "setting" } else { "washout error" }.to_owned();
-        out.parts.push(PartChange { part, change_deg: change, u_deg: u, p, real: p < ALPHA });
+        out.parts.push(PartChange {
+            part: part.to_owned(),
+            change_deg: change,
+            u_deg: u,
+            p,
+            real: p < ALPHA,
+        });
     }
     let (Some(errors_now), Some(errors_then)) = (now.twist_errors(), then.twist_errors()) else { return out };
     let alpha = ALPHA / common.iter().flatten().count().max(1) as f64;
@@ -58,17 +63,6 @@ pub fn changes(plan: &Plan, since: &str, then: &ProfileFit, now: &ProfileFit) ->
         });
     }
     out
-}
-
-/// The weights of a part's value.
-fn of(curve: &Curve, at: Part) -> &[f64] {
-    if at == Part::Setting { &curve.setting } else { &curve.washout }
-}
-
-#[derive(Clone, Copy, PartialEq, Eq)]
-enum Part {
-    Setting,
-    Washout,
 }
 
 /// The effect of a unit of variance of every rib on the difference of two combinations; `common` gives, for each rib

@@ -148,11 +148,8 @@ fn key(used: &[Used]) -> Option<Key> {
 /// How much larger the variance of each station is than its readings claim: where some stations differ most, from
 /// their own disagreement, with the rest for the others; otherwise the same for all.
 fn excesses(found: &Agreements, differing: &[usize]) -> Vec<f64> {
-    let sum = |of: &dyn Fn(usize) -> bool| {
-        let some = (0..found.by_station.len()).filter(|i| of(*i)).map(|i| found.by_station[i]);
-        some.fold(Agreement::default(), |a, s| Agreement { chi2: a.chi2 + s.chi2, dof: a.dof + s.dof })
-    };
-    let theirs = sum(&|i| differing.contains(&i));
+    let mut theirs = Agreement::default();
+    differing.iter().for_each(|i| theirs.join(found.by_station[*i]));
     let mut rest = found.stations;
     rest.chi2 = (rest.chi2 - theirs.chi2).max(0.0);
     rest.dof = rest.dof.saturating_sub(theirs.dof);

@@ -153,6 +153,15 @@ pub struct Shift {
     pub up: f64,
 }
 
+impl BoreLine {
+    /// The bushes that alone give the clearance wanted, each with its shift, the smallest first.
+    pub(crate) fn ways(&self) -> Vec<(&BushView, Shift)> {
+        let mut ways: Vec<_> = self.bushes.iter().filter_map(|b| Some((b, b.shift_mm?))).collect();
+        ways.sort_by(|(_, a), (_, b)| libm::hypot(a.aft, a.up).total_cmp(&libm::hypot(b.aft, b.up)));
+        ways
+    }
+}
+
 /// A row of spot checks.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct RowView {

@@ -4,7 +4,7 @@ use super::super::decide::again_at;
 use super::super::finding::{Finding, Remedy};
 use super::{Sources, only_open, plain, stayed};
 use crate::conformity::conformity;
-use crate::view::{BayView, Obligation, Verdict};
+use crate::view::{BayView, BoreLine, BushView, Obligation, Shift, Verdict};
 use quantity::Kind;
 use record::plan::Plan;
 use record::{Limits, Point, PointKind};
@@ -67,29 +67,19 @@ pub(super) fn spacing(from: Sources<'_>, out: &Obligation) -> Finding {
 /// Which bush, and how far.
 pub(super) fn clearance(from: Sources<'_>, out: &Obligation) -> Finding {
     let line = from.assessment.bore_line.as_ref().filter(|b| b.shaft == out.about);
-    let least = line.and_then(|line| {
-        let ways = line.bushes.iter().filter_map(|b| {
-            let shift = b.shift_mm?;
-            Some((b, shift.aft, shift.up))
-        });
-        ways.min_by(|a, b| libm::hypot(a.1, a.2).total_cmp(&libm::hypot(b.1, b.2)))
-    });
+    let least = line.and_then(|line| line.ways().first().copied());
+    let mend = |line: &BoreLine, words: String| line.advice.iter().cloned().chain([words]).collect();
     match (line, least) {
-        (Some(line), Some((bush, aft_mm, up_mm))) => {
-            let mut mend = line.advice.clone();
-            mend.push(format!(
-                "{} needs the smallest move. Then measure its centre again, and turn the shaft by hand.",
-                bush.bush
-            ));
-            plain(out, Remedy::Bush { bush: bush.bush.clone(), aft_mm, up_mm }, mend)
+        (Some(line), Some((BushView { bush, .. }, Shift { aft: aft_mm, up: up_mm }))) => {
+            let words = format!(
+                "{bush} needs the smallest move. Then measure its centre again, and turn the shaft by hand."
+            );
+            plain(out, Remedy::Bush { bush: bush.clone(), aft_mm, up_mm }, mend(line, words))
         }
         (Some(line), None) if !line.passes || out.state == Verdict::Outside => {
-            let mut mend = line.advice.clone();
-            mend.push(
-                "Move the two bushes farthest from the line, or ream for a bush that can be adjusted."
-                    .to_owned(),
-            );
-            plain(out, Remedy::Nothing, mend)
+            let words =
+                "Move the two bushes farthest from the line, or ream for a bush that can be adjusted.";
+            plain(out, Remedy::Nothing, mend(line, words.to_owned()))
         }
         _ => {
             let bush = |kind| move |b: &record::plan::Bush| Point::at(kind, &b.name).to_string();

@@ -4,7 +4,6 @@ use super::super::finding::{Finding, Remedy};
 use super::{Sources, plain};
 use crate::view::{Obligation, RigView, Verdict};
 use quantity::shown::{K95, capital};
-use record::point::Off;
 
 /// What can hurt people on an aeroplane that is being rigged.
 const CARE: &str = "Prop the aeroplane so that it cannot tip, slacken a cable before you work on it, and keep hands clear of controls \
@@ -13,16 +12,9 @@ const CARE: &str = "Prop the aeroplane so that it cannot tip, slacken a cable be
 /// What to do about one rigged value.
 pub(super) fn finding(from: Sources<'_>, out: &Obligation) -> Finding {
     let view = from.assessment.rigging.iter().find(|r| r.name == out.about);
-    let points = view.map_or_else(
-        || {
-            from.assessment
-                .unjudged
-                .iter()
-                .flat_map(|u| u.points.iter().filter(|_| u.judged_by.about == out.about))
-                .collect()
-        },
-        |v| v.points.iter().collect::<Vec<_>>(),
-    );
+    let unjudged = from.assessment.unjudged.iter().filter(|u| u.judged_by.about == out.about);
+    let points =
+        view.map_or_else(|| unjudged.flat_map(|u| &u.points).collect(), |v| Vec::from_iter(&v.points));
     let points: Vec<String> = points.into_iter().map(ToString::to_string).collect();
     let Some(view) = view.filter(|_| out.state == Verdict::Outside) else {
         let how = view.and_then(|v| v.judged.decide.clone());
@@ -42,16 +34,10 @@ pub(super) fn finding(from: Sources<'_>, out: &Obligation) -> Finding {
 
 /// Which way to work, from the row of the point if it rests on one.
 fn way(view: &RigView, low: bool) -> String {
-    let off = match view.points.first().map(|p| p.kind().row()) {
+    match view.points.first().map(|p| p.kind().row()) {
         Some(row) if view.name.starts_with(row.words) => {
-            if low {
-                row.below
-            } else {
-                row.above
-            }
+            capital(if low { row.below.words } else { row.above.words })
         }
-        _ => return format!("Bring it {}", if low { "up" } else { "down" }),
-    };
-    let Off { words, .. } = off;
-    capital(words)
+        _ => format!("Bring it {}", if low { "up" } else { "down" }),
+    }
 }

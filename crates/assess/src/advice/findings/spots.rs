@@ -74,18 +74,13 @@ fn work(
             with(most),
             then("slackened and tightened again")
         ),
-        (_, Some(least), _) => format!(
-            "No move mends it: bring it to {} or more{stale}, {}. Where material is already gone, ask the \
-                kit maker.",
-            with(least),
-            then("reworked")
-        ),
-        (_, _, Some(most)) => format!(
-            "No move mends it: bring it to {} or less{stale}, {}. Where material is already gone, ask the \
-                kit maker.",
-            with(most),
-            then("reworked")
-        ),
         (_, None, None) => "The plan has no limits for it: replan with limits.".to_owned(),
+        (_, least, most) => format!(
+            "No move mends it: bring it to {} or {}{stale}, {}. Where material is already gone, ask the \
+                kit maker.",
+            with(least.or(most).unwrap_or(f64::NAN)),
+            if least.is_some() { "more" } else { "less" },
+            then("reworked")
+        ),
     }
 }
