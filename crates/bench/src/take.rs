@@ -5,6 +5,7 @@ use crate::{
     Bench, HandsFree, Log, NewReading, NotTaken, Out, Question, Rested, Round, Shown, Site, Standing,
     TakenHere, Target, Write,
 };
+use assess::view::PointState;
 use instrument::{Sample, Settled};
 use record::{Facing, Point, What};
 
@@ -212,6 +213,10 @@ impl Bench {
             return None;
         }
         let counting = log.assessment.points.iter().find(|view| view.point == target.point)?;
+        // What is stale does not count: a recorded move is no riddle.
+        if counting.state == PointState::Stale {
+            return None;
+        }
         let facing = target.facing.map_or(1.0, Facing::sign);
         for seq in counting.entries.iter().rev() {
             let entry = log.entries.iter().rev().find(|entry| entry.seq == *seq)?;

@@ -4,8 +4,8 @@ use crate::level::{Level, Outcome, Start};
 use crate::pair::{Known, Pair};
 use crate::seat::axis_of;
 use crate::{
-    Answer, Bench, By, Gauge, HandsFree, Log, Main, Measured, NewMove, NotTaken, Out, Question, Said, Site,
-    Standing, Write,
+    Answer, Bench, By, Gauge, HandsFree, Log, Main, Measured, NewMove, NotTaken, Out, Question, Said, Shown,
+    Site, Standing, Write,
 };
 use instrument::Sample;
 use record::Facing;
@@ -169,8 +169,11 @@ impl Bench {
         let (Some(pair), known) = (self.pair_at_rest(now_ms), self.known()) else {
             return Self::not_taken(out, NotTaken::NotSettled);
         };
-        let shown = self.shown(pair.main);
+        let (kind, step) = (self.device.quantity(), self.device.facts.resolution);
         let Some(level) = &mut self.level else { return };
+        // As it is shown while it is turned: facing and zero taken out.
+        let value = level.places(log, &known, &pair).first().map_or(pair.main, |place| place.value);
+        let shown = Shown { value, kind, step };
         let told = level.advise(log, &known, &pair).turn;
         level.settled_at = Some(pair.main);
         if (level.site == Site::Spars && told.is_none()) || told.as_ref().is_some_and(|it| it.by == By::Count)

@@ -18,7 +18,7 @@ pub struct Target {
 impl Target {
     pub fn words(&self) -> String {
         match self.facing {
-            Some(facing) => format!("{}, facing {}", self.point, facing.word()),
+            Some(facing) => format!("{}, facing {}", self.point, self.point.kind().toward(facing)),
             None => self.point.to_string(),
         }
     }

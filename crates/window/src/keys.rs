@@ -15,7 +15,7 @@ pub const HELP: [(&str, &str); 13] = [
     ("a letter", "find a point by its name"),
     ("a digit, + or \u{2212}", "type a reading (Measure)"),
     ("Space, foot switch", "take the settled value (Measure, Level)"),
-    ("Enter", "the main button, except Take"),
+    ("Enter", "the main button, except Take; on Level, start or record a move"),
     ("Esc", "back; changes nothing"),
     ("arrows, Page up, down", "station, row, page"),
     ("F1 to F8", "Measure, Level, Moves, Profile, Gate, Shape, History, Watch"),

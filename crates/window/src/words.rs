@@ -6,7 +6,7 @@ pub use by_touch::by_touch;
 
 use quantity::shown::{self, Scale};
 use quantity::{Kind, Unit};
-use record::{Entry, Facing, Plan, Point, PointKind, Reading, calendar};
+use record::{Entry, Plan, Point, PointKind, Reading, calendar};
 
 /// Decimals of a derived value in the base unit, if no display's step says.
 pub const fn usual_decimals(kind: Kind) -> usize {
@@ -108,15 +108,7 @@ pub fn point(p: &Point) -> String {
 
 /// Which way the instrument faced, if it reverses, after the name of the place: ` forward`.
 pub fn faced(r: &Reading) -> String {
-    r.facing.map_or(String::new(), |f| format!(" {}", f.word()))
-}
-
-/// Which way an instrument faces, short.
-pub const fn facing_short(facing: Facing) -> &'static str {
-    match facing {
-        Facing::Forward => "fwd",
-        Facing::Aft => "aft",
-    }
+    r.facing.map_or(String::new(), |f| format!(" {}", r.point.kind().toward(f)))
 }
 
 /// The figures of a reading in a unit, as fine as the instrument shows: `+0.71`, `14 5/32`.

@@ -161,6 +161,8 @@ fn an_unreported_move_is_noticed_before_a_reading_joins_the_old_ones() {
             let points = check["points"].as_array().unwrap();
             let cross = points.iter().find(|p| p["point"] == "cross@tip-post").unwrap();
             assert_eq!(cross["state"], "stale", "{cross}");
+            // The move is known now: what it left is not asked about once more.
+            pressed(&mut terminal, "t", &["taken "]);
         } else {
             terminal.sees(&["taken "]);
             // A round of its own: the reading is not averaged with earlier ones.

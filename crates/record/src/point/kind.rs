@@ -2,6 +2,7 @@
 
 use super::row::{Arrow, Place, Row};
 use super::rows::{jig, rigging, wing};
+use crate::Facing;
 use quantity::Kind;
 
 /// Declares the kinds and their rows: a kind without a row does not compile.
@@ -112,5 +113,11 @@ impl PointKind {
     #[must_use]
     pub const fn reverses(self) -> bool {
         !matches!(self.row().arrow, Arrow::None)
+    }
+
+    /// Which way its instrument points in a facing, as one word (`forward`; of a tilt along the span `outboard`).
+    #[must_use]
+    pub const fn toward(self, facing: Facing) -> &'static str {
+        self.row().arrow.toward(facing)
     }
 }

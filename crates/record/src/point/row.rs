@@ -1,5 +1,6 @@
 //! The columns of a kind of point.
 
+use crate::Facing;
 use quantity::Kind;
 
 /// Everything that distinguishes one kind of point. Each kind has one row; a row with a column missing does not
@@ -75,10 +76,40 @@ pub enum Place {
 pub enum Arrow {
     /// The instrument has no facing here.
     None,
-    /// Forward is toward the tip, aft toward the root.
+    /// Forward is toward the tip (outboard), aft toward the root.
     AlongSpan,
     /// Forward is toward the leading edge, aft toward the trailing edge.
     AcrossSpan,
+    /// Forward is toward the nose of the fuselage.
+    AlongFuselage,
+    /// Forward is to the right of the fuselage.
+    AcrossFuselage,
+}
+
+impl Arrow {
+    /// Which way it points in a facing, as one word.
+    #[must_use]
+    pub const fn toward(self, facing: Facing) -> &'static str {
+        match (self, facing) {
+            (Self::AlongSpan, Facing::Forward) => "outboard",
+            (Self::AlongSpan, Facing::Aft) => "inboard",
+            (Self::AcrossFuselage, Facing::Forward) => "right",
+            (Self::AcrossFuselage, Facing::Aft) => "left",
+            (Self::None | Self::AcrossSpan | Self::AlongFuselage, Facing::Forward) => "forward",
+            (Self::None | Self::AcrossSpan | Self::AlongFuselage, Facing::Aft) => "aft",
+        }
+    }
+
+    /// How to lay the instrument to face forward.
+    #[must_use]
+    pub const fn forward(self) -> &'static str {
+        match self {
+            Self::AlongSpan => "arrow outboard",
+            Self::AlongFuselage => "arrow to the nose",
+            Self::AcrossFuselage => "arrow to the right",
+            Self::None | Self::AcrossSpan => "arrow to the leading edge",
+        }
+    }
 }
 
 /// Which moves make readings stale.

@@ -22,9 +22,11 @@ enum NotTaken {
     #[error("No instrument is on a port; not recorded.")]
     NoPort,
     #[error(
-        "The level lies{}, facing {}. Not recorded: take it again.",
-        .point.as_ref().map_or_else(String::new, |point| format!(" at {point}")),
-        .facing.word()
+        "The level lies{}. Not recorded: take it again.",
+        .point.as_ref().map_or_else(
+            || format!(" facing {}", .facing.word()),
+            |point| format!(" at {point}, facing {}", point.kind().toward(*.facing))
+        )
     )]
     LiesOtherwise { point: Option<Point>, facing: Facing },
 }

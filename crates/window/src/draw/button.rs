@@ -33,11 +33,24 @@ pub struct Button<'a> {
     pub nth: usize,
     /// The question it answers; `None` if it is not an answer.
     pub question: Option<Id>,
+    /// True if Enter presses it although it is not the main button.
+    pub by_enter: bool,
 }
 
 impl<'a> Button<'a> {
     pub const fn new(rect: Rect, text: &'a str, size: f32) -> Self {
-        Self { rect, text, second: "", look: Look::Plain, on: true, size, name: "", nth: 0, question: None }
+        Self {
+            rect,
+            text,
+            second: "",
+            look: Look::Plain,
+            on: true,
+            size,
+            name: "",
+            nth: 0,
+            question: None,
+            by_enter: false,
+        }
     }
 
     pub const fn second(self, second: &'a str) -> Self {
@@ -74,10 +87,15 @@ impl<'a> Button<'a> {
         Self { question: Some(Id::unique(question)), ..self }
     }
 
+    /// Enter presses it: beside Take, which Enter never presses.
+    pub const fn by_enter(self) -> Self {
+        Self { by_enter: true, ..self }
+    }
+
     /// Draws it; true if it was pressed.
     pub fn show(self, ui: &Ui) -> bool {
         self.paint(ui);
-        let main = self.look == Look::Main && self.on && self.text != "Take";
+        let main = (self.look == Look::Main || self.by_enter) && self.on && self.text != "Take";
         let response = self.target(ui);
         let read = self.question.is_none_or(|question| read::before_pressed(ui, question, &response));
         let pressed = response.clicked() || (main && crate::keys::main_asked(ui.ctx()));

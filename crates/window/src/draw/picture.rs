@@ -6,8 +6,8 @@ use egui::{Painter, Pos2, Rect, Shape, Stroke, pos2};
 
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Leaning {
-    /// True if the end at the left of the screen is low.
-    pub low_left: bool,
+    /// True if the end at the left of the screen is low; `None` if it is level.
+    pub low_left: Option<bool>,
     /// The foot to turn: true for the left one.
     pub foot_left: Option<bool>,
     /// True where the foot is raised.
@@ -31,7 +31,7 @@ pub fn draw(painter: &Painter, p: &Palette, rect: Rect, post: Leaning) {
     let half = (tall * arrows::HEAD).max(12.0);
     let (left, right) = (rect.left() + 6.0, rect.right() - 2.0 * half - 10.0);
     painter.hline(rect.left()..=right + 8.0, ground, Stroke::new(3.0, p.edge));
-    let lean = rect.height() * 0.24 * if post.low_left { 1.0 } else { -1.0 };
+    let lean = rect.height() * post.low_left.map_or(0.0, |low| if low { 0.24 } else { -0.24 });
     let middle = rect.top() + rect.height() * 0.3;
     let thick = rect.height() * 0.2;
     let top = |x: f32| middle + lean * (0.5 - (x - left) / (right - left));

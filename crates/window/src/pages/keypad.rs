@@ -205,7 +205,8 @@ fn head(ui: &Ui, cx: &Cx<'_>, column: Rangef, typing: &Typing) {
     let bar = cx.g.title(column);
     let (title, note) = match &typing.to {
         TypeFor::Reading(p) => {
-            let facing = p.kind().reverses().then(|| format!("facing {}", cx.s.measuring.facing.word()));
+            let facing =
+                p.kind().reverses().then(|| format!("facing {}", p.kind().toward(cx.s.measuring.facing)));
             (p.place().to_owned(), facing.unwrap_or_else(|| words::kind_words(p.kind()).to_owned()))
         }
         TypeFor::Move(support) => (support.clone(), "turned by".to_owned()),
@@ -302,12 +303,12 @@ fn after(wing: &Wing, cx: &Cx<'_>, point: &record::Point, now: Option<&str>) -> 
 /// Cancel, and for a reading the other facing; true for Cancel.
 fn foot(ui: &Ui, cx: &mut Cx<'_>, buttons: Rect, typing: &Typing) -> bool {
     let size = cx.g.pick(24.0, 30.0);
-    let reverses = matches!(&typing.to, TypeFor::Reading(p) if p.kind().reverses());
-    if !reverses {
+    let TypeFor::Reading(point) = &typing.to else { return Button::new(buttons, "Cancel", size).show(ui) };
+    if !point.kind().reverses() {
         return Button::new(buttons, "Cancel", size).show(ui);
     }
     let [a, b] = cx.g.split(buttons, 8.0, [1.0, 1.0]);
-    let text = format!("Face {}", cx.s.measuring.facing.turned().word());
+    let text = format!("Face {}", point.kind().toward(cx.s.measuring.facing.turned()));
     if Button::new(b, &text, size).show(ui) {
         cx.s.measuring.facing = cx.s.measuring.facing.turned();
     }

@@ -33,7 +33,7 @@ impl Undo {
         let (what, short) = match &entry.what {
             What::Reading(r) => {
                 let value = words::reading(&wing.plan, r);
-                let short = r.facing.map_or(String::new(), |f| format!(" {}", words::facing_short(f)));
+                let short = words::faced(r).replace(" forward", " fwd");
                 with = r.instrument.as_ref().map_or(String::new(), |i| format!(" {i},"));
                 (format!("{}{} {value}", r.point.place(), words::faced(r)), format!("{value}{short}"))
             }

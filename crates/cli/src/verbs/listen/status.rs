@@ -9,7 +9,11 @@ use session::shown as safe;
 
 pub fn picture<'a>(view: &View, device: &'a Connected, help: &'a str) -> Picture<'a> {
     let scale = on_display(view.units, device.quantity());
-    let (stand, figure, progress) = seen(&view.live, scale);
+    let (stand, mut figure, progress) = seen(&view.live, scale);
+    // While something is moved, the figure is the tilt itself: a level that shows 0.00 is not level by its zero.
+    if let (Some(shown), Some(tilt)) = (view.live.shown(), view.level.as_ref().and_then(LevelView::tilt)) {
+        figure = scale.signed(tilt.value, scale.decimals(step_decimals(shown.step)));
+    }
     let unit = scale.unit().symbol();
     let (head, words) = match &view.level {
         Some(level) => (level_head(level), level_words(view, level)),
@@ -103,8 +107,16 @@ fn wrong(here: &str, wanted: &str) -> String {
 }
 
 fn level_head(level: &LevelView) -> String {
-    let facing = level.facing.word();
+    let facing = level.point.as_ref().map_or(level.facing.word(), |point| point.kind().toward(level.facing));
     match (&level.site, &level.turn, &level.point) {
+        (Site::Post(post), _, Some(point)) => {
+            let out = match level.tilt() {
+                Some(tilt) if tilt.zero_out => "; facing and zero taken out",
+                Some(_) => "; facing taken out, zero not known",
+                None => "",
+            };
+            format!("level {} {}, facing {facing}{out}", safe(post), point.kind().row().short)
+        }
         (Site::Post(post), ..) => format!("level {}, facing {facing}", safe(post)),
         (Site::Spars, Some(turn), Some(point)) => {
             format!("move {}, level on {}, facing {facing}", safe(&turn.foot), safe(point.place()))
@@ -178,10 +190,11 @@ fn turned(level: &LevelView) -> String {
     let Some(turn) = &level.turn else { return "turn, then hold it still".to_owned() };
     match (turn.turns, turn.to_go) {
         (Some(turns), Some(to_go)) => {
-            let done = shown::turns_only(turns - to_go).unwrap_or_else(|| "nothing".to_owned());
+            let done = shown::turns_only(turns - to_go)
+                .map_or_else(|| "nothing turned".to_owned(), |done| format!("{done} so far"));
             let to_go = shown::turns(to_go)
                 .map_or_else(|| "no more to go".to_owned(), |left| format!("{left} to go"));
-            format!("{}: {done} turned, {to_go}", turn.foot)
+            format!("{}: {done}, {to_go}", turn.foot)
         }
         _ => turn.words.clone(),
     }

@@ -263,10 +263,7 @@ impl Round<'_> {
         }
         text.push('.');
         if target.point.kind().reverses() {
-            text.push_str(match row.arrow {
-                record::point::Arrow::AlongSpan => " Both ways. Forward: arrow outboard.",
-                _ => " Both ways. Forward: arrow to the leading edge.",
-            });
+            text.push_str(&format!(" Both ways. Forward: {}.", row.arrow.forward()));
         }
         self.show.aside("");
         self.show.aside(&wrap("", &shown(&text)));

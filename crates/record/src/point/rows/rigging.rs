@@ -56,7 +56,7 @@ const fn moment(said: Said) -> Row {
 }
 
 pub(in crate::point) const PITCH: Row = Row {
-    arrow: Arrow::AcrossSpan,
+    arrow: Arrow::AlongFuselage,
     ..angle(Said {
         word: "pitch",
         words: "pitch",
@@ -74,7 +74,7 @@ pub(in crate::point) const PITCH: Row = Row {
 };
 
 pub(in crate::point) const ROLL: Row = Row {
-    arrow: Arrow::AlongSpan,
+    arrow: Arrow::AcrossFuselage,
     ..angle(Said {
         word: "roll",
         words: "roll",
@@ -143,7 +143,7 @@ pub(in crate::point) const RIG_INCIDENCE: Row = Row {
 };
 
 pub(in crate::point) const UPRIGHT: Row = Row {
-    arrow: Arrow::AlongSpan,
+    arrow: Arrow::AcrossFuselage,
     ..angle(Said {
         word: "upright",
         words: "lean",

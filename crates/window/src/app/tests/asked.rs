@@ -91,7 +91,10 @@ fn a_reading_taken_in_the_middle_of_a_move_turns_nothing() {
     p.t.taps("Take");
     assert_eq!(p.readings(), 2, "{}", p.t.said());
     p.holds(-55);
-    p.t.taps("Start a move");
+    // Enter starts a move as a tap does: one hand is on the screw.
+    p.presses(Key::Enter);
+    assert!(p.t.log().live.level.as_ref().unwrap().under_way(), "{}", p.t.said());
+    p.t.says("nothing turned yet");
     // Knocked and back again: nothing was turned, and the value can be taken.
     p.sends(40, |n| 500 + i64::from(n) * 7);
     p.holds(-55);
@@ -122,6 +125,9 @@ fn a_rest_taken_for_another_tilt_gives_no_advice() {
         p.t.looks();
         // One post, two tilts: the screen says which one is taken.
         assert!(p.t.labels().iter().any(|l| l == tilt), "{tilt}: {}", p.t.said());
+        // Along the span the level's arrow points outboard, not forward.
+        let faced = if tilt == "along the span" { "facing outboard" } else { "facing forward" };
+        assert!(p.t.said().contains(faced), "{tilt}: {}", p.t.said());
     }
     for hundredths in [60, -44] {
         p.holds(hundredths);
@@ -166,6 +172,7 @@ fn hands_free_takes_only_at_the_point_shown() {
     assert_eq!(p.readings(), 0, "{:?}", p.t.log().entries.last());
     // The second point of the plan, facing aft: not what the bench would begin with.
     p.t.w.state_mut().face.choose("cross@tip-post".parse().unwrap());
+    p.t.looks();
     p.t.taps("Face aft");
     for (hundredths, facing) in [(-5, Facing::Aft), (7, Facing::Forward)] {
         p.t.says(&format!("facing {}", facing.word()));

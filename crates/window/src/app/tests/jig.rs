@@ -79,7 +79,8 @@ impl Bench {
 
     /// Lays the level as the window says it lies.
     fn lays_the_level(&mut self) {
-        let facing = if self.says("facing aft") { Facing::Aft } else { Facing::Forward };
+        let aft = self.says("facing aft") || self.says("facing inboard");
+        let facing = if aft { Facing::Aft } else { Facing::Forward };
         let on = match self.thing {
             Thing::Post(_) => usize::from(self.says("along the span")),
             Thing::Wing(_) => {

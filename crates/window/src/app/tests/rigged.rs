@@ -49,7 +49,8 @@ fn takes(t: &mut Touched, step: &Step) {
     if let Some(facing) = facing
         && t.w.state().face.facing() != facing
     {
-        t.taps(&format!("Face {}", facing.word()));
+        let toward = t.w.state().face.point().unwrap().kind().toward(facing);
+        t.taps(&format!("Face {toward}"));
     }
     for _ in 0..6 {
         if t.w.state().face.instrument() == Some(step.instrument.as_str()) {

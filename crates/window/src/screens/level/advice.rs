@@ -105,7 +105,7 @@ fn words_of(wing: &Wing, cx: &Cx<'_>, point: &Point, levelling: Option<&LevelVie
     }
     let Some(l) = levelling else { return plain("Take it both ways first", "") };
     if l.phase == Phase::LayIt {
-        let how = format!("facing {}", l.facing.word());
+        let how = format!("facing {}", point.kind().toward(l.facing));
         return plain(&format!("Lay it {}", words::kind_words(point.kind())), &how);
     }
     if let Some(m) = moved(wing) {
@@ -180,13 +180,15 @@ fn notes(wing: &Wing, cx: &Cx<'_>, levelling: Option<&LevelView>) -> Vec<String>
         let per = l.turn.as_ref().and_then(|t| t.turns.map(|n| n / t.mm)).filter(|r| r.is_finite());
         let turns = per.and_then(|r| words::turns(done_mm * r, 8));
         let length = words::with_unit(wing.lengths(), done_mm.abs(), 1);
-        let done = match turns {
-            Some(turns) if cx.g.roomy() => format!("done {turns}, {length}"),
-            Some(turns) => format!("done {turns}"),
-            None => format!("done {length}"),
-        };
         let away = l.turn.as_ref().is_some_and(|t| done_mm * t.mm < 0.0);
-        out.push(if away { format!("{done} the wrong way") } else { done });
+        let way = if away { " the wrong way" } else { "" };
+        out.push(match turns {
+            Some(turns) if cx.g.roomy() => format!("done {turns}, {length}{way}"),
+            Some(turns) => format!("done {turns}{way}"),
+            // Less than the smallest part of a turn is the display flickering.
+            None if per.is_some() => "nothing turned yet".to_owned(),
+            None => format!("done {length}{way}"),
+        });
     }
     if l.turn.as_ref().is_some_and(|t| t.turns.is_some()) {
         out.push("as you look at the screw's head".to_owned());
@@ -216,7 +218,7 @@ pub fn picture(ui: &Ui, wing: &Wing, cx: &Cx<'_>, rect: Rect, point: &Point, lev
     // before you.
     let cross = point.kind() == PointKind::Cross;
     let high_is_left = if cross { true } else { (wing.plan.wing.side == Side::Left) != cx.s.looks.turned };
-    let low_left = (tilt > 0.0) != high_is_left;
+    let low_left = (tilt.abs() >= half || known == Sure::Coarse).then_some((tilt > 0.0) != high_is_left);
     let which = match (cross, cx.g.roomy()) {
         (true, _) => "nose",
         (false, true) => "outboard end",

@@ -60,7 +60,7 @@ pub fn show(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>) {
     tell(wing, cx, Some(&point));
     let levelling = wing.live.level.as_ref().filter(|l| l.point.as_ref() == Some(&point));
     let (kind, count) = (words::kind_words(point.kind()), format!("tilt {} of {}", at + 1, all.len()));
-    if title(ui, cx, point.place(), kind, &count) {
+    if title(ui, wing, cx, Some(&point), [point.place(), kind, &count]) {
         return leave(cx);
     }
     value(ui, wing, cx, &point, levelling);
@@ -83,7 +83,7 @@ pub fn spars(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>) {
     let count = format!("{} to make", shown::counted(l.left, "move", "moves"));
     // Without a live value the next screw is not named.
     let next = if l.left == 0 { "Nothing left to turn" } else { "The next screw" };
-    if title(ui, cx, turn.map_or(next, |t| t.foot.as_str()), &on, &count) {
+    if title(ui, wing, cx, point.as_ref(), [turn.map_or(next, |t| t.foot.as_str()), &on, &count]) {
         return leave(cx);
     }
     if let Some(point) = &point {
@@ -107,7 +107,7 @@ pub fn spars(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>) {
         leave(cx);
         cx.s.go(Screen::Measure);
     }
-    face_button(ui, wing, cx);
+    face_button(ui, wing, cx, point.as_ref());
 }
 
 /// Tells the bench, as far as it does not know, which tilt is being moved and how the level lies.
@@ -127,7 +127,7 @@ fn tell(wing: &Wing, cx: &mut Cx<'_>, tilt: Option<&Point>) {
     let mut keys = Vec::new();
     let arrow = tilt.map_or(bench::Arrow::ForeAndAft, |point| match point.kind().row().arrow {
         Arrow::AlongSpan => bench::Arrow::AlongSpan,
-        Arrow::AcrossSpan | Arrow::None => bench::Arrow::ForeAndAft,
+        _ => bench::Arrow::ForeAndAft,
     });
     if wing.live.seat.arrow != arrow {
         keys.push(Key::Seat(Seat { arrow, ..wing.live.seat }));
@@ -165,7 +165,7 @@ fn leave(cx: &mut Cx<'_>) {
 }
 
 /// The title row; true if the person leaves.
-fn title(ui: &Ui, cx: &Cx<'_>, place: &str, kind: &str, count: &str) -> bool {
+fn title(ui: &Ui, wing: &Wing, cx: &Cx<'_>, point: Option<&Point>, [place, kind, count]: [&str; 3]) -> bool {
     let bar = cx.g.title(cx.g.whole());
     let painter = ui.painter();
     let back =
@@ -173,13 +173,14 @@ fn title(ui: &Ui, cx: &Cx<'_>, place: &str, kind: &str, count: &str) -> bool {
     let second = if cx.g.roomy() { "Esc" } else { "" };
     let leaves = Button::new(back, "Leave", cx.g.pick(20.0, 26.0)).second(second).show(ui);
     let facing = cx.s.measuring.facing;
-    let words = format!("facing {}", facing.word());
+    let words = format!("facing {}", point.map_or(facing.word(), |p| p.kind().toward(facing)));
     let hand = cx.heavy(43.0, 68.0).least(24.0);
     let arrow = cx.g.pick(32.0, 50.0);
     let wide = width(painter, &hand, &words) + arrow + 14.0;
     let right = bar.with_min_x(bar.right() - wide);
     put(painter, right.with_max_x(right.right() - arrow - 12.0), Align::Min, hand, &words);
-    let along = if facing == Facing::Forward { arrows::UP } else { arrows::DOWN };
+    let upright = if facing == Facing::Forward { arrows::UP } else { arrows::DOWN };
+    let along = point.map_or(upright, |p| measure::toward(wing, cx, p, facing));
     arrows::straight(painter, pos2(right.right() - arrow * 0.42, bar.center().y), arrow, along, cx.p.ink);
     name(ui, right, "facing", &words);
     let left =
@@ -290,7 +291,7 @@ fn buttons(
         cx.s.choose(next);
     }
     take_button(ui, wing, cx, cell[4]);
-    face_button(ui, wing, cx);
+    face_button(ui, wing, cx, Some(point));
 }
 
 /// The row of buttons, a little lower than elsewhere on a small panel.
@@ -329,10 +330,11 @@ fn type_button(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, rect: Rect, point: &Point)
 }
 
 /// A tap on the facing turns it.
-fn face_button(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>) {
+fn face_button(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, point: Option<&Point>) {
     let bar = cx.g.title(cx.g.whole());
     let target = bar.with_min_x(bar.right() - cx.g.pick(250.0, 400.0));
-    let named = format!("Face {}", cx.s.measuring.facing.turned().word());
+    let other = cx.s.measuring.facing.turned();
+    let named = format!("Face {}", point.map_or(other.word(), |p| p.kind().toward(other)));
     if Button::new(target, "", 20.0).named(&named).target(ui).clicked() {
         measure::turn(cx.s, wing);
     }
@@ -341,6 +343,8 @@ fn face_button(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>) {
 /// Starts a move, or records what moved, or says why it can do neither.
 fn move_button(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, rect: Rect, levelling: Option<&LevelView>) {
     let size = cx.g.pick(22.0, 28.0);
+    // Somebody with one hand on a screw has the other for one key.
+    let enter = if cx.g.roomy() { ", Enter" } else { "" };
     let phase = levelling.map(|l| l.phase);
     let read_only = wing.read_only.then_some("read only");
     match (phase, advice::moved(wing)) {
@@ -349,7 +353,8 @@ fn move_button(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, rect: Rect, levelling: Opt
                 .turns
                 .and_then(|t| words::turns(t, 8))
                 .unwrap_or_else(|| words::signed_unit(wing.lengths(), m.mm, 1));
-            let record = Button::new(rect, "Record the move", size).second(&second);
+            let second = format!("{second}{enter}");
+            let record = Button::new(rect, "Record the move", size).second(&second).by_enter();
             if record.answering((&m.foot, m.mm.to_bits())).unless(read_only).show(ui) {
                 cx.ask(Action::Bench(Key::Answer(bench::Answer::Yes)));
             }
@@ -361,7 +366,8 @@ fn move_button(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, rect: Rect, levelling: Opt
                 bench::Main::Count => Some("count the turns"),
                 _ => Some("nothing to turn"),
             };
-            if Button::new(rect, "Start a move", size).second("from this rest").unless(why).show(ui) {
+            let second = format!("from this rest{enter}");
+            if Button::new(rect, "Start a move", size).second(&second).by_enter().unless(why).show(ui) {
                 cx.ask(Action::Bench(Key::Main));
             }
         }

@@ -51,7 +51,7 @@ fn rows(wing: &Wing, cx: &Cx<'_>, point: &Point) -> Vec<(&'static str, String)> 
                 None if live && cx.s.measuring.taken.is_none() => "now".to_owned(),
                 None => none(),
             };
-            rows.push((facing.word(), text));
+            rows.push((point.kind().toward(facing), text));
         }
         let pair = view.reversed.then_some(view.value).flatten();
         rows.push(("pair", pair.map_or_else(none, |v| words::signed_unit(scale, v, places))));

@@ -39,7 +39,7 @@ pub fn show(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, point: &Point, plate: &Plate)
 }
 
 fn words(wing: &Wing, cx: &Cx<'_>, point: &Point, plate: &Plate) -> String {
-    let facing = cx.s.measuring.facing.word();
+    let facing = point.kind().toward(cx.s.measuring.facing);
     if let Some(taken) = &cx.s.measuring.taken {
         return after(wing, cx, taken.facing.is_some(), &taken.point, point);
     }
@@ -72,7 +72,9 @@ fn after(wing: &Wing, cx: &Cx<'_>, reverses: bool, taken: &Point, next: &Point) 
         _ if cx.index().left.is_empty() => "All taken".to_owned(),
         _ if taken == next && cx.index().is_half(wing, taken) => "Turn it end for end".to_owned(),
         _ if taken == next => "Taken".to_owned(),
-        place if reverses && same_kind => format!("Next {place}, still {}", cx.s.measuring.facing.word()),
+        place if reverses && same_kind => {
+            format!("Next {place}, still {}", next.kind().toward(cx.s.measuring.facing))
+        }
         place if same_kind => format!("Next {place}"),
         place => format!("Next {place}, {}", words::kind_words(next.kind())),
     }
@@ -101,7 +103,7 @@ fn notes(wing: &Wing, cx: &Cx<'_>, point: &Point) -> (String, String) {
     }
     let other = counting(wing, cx, point).into_iter().rev().find_map(|r| {
         let facing = r.facing.filter(|f| *f != cx.s.measuring.facing)?;
-        Some(format!("{} was {}", facing.word(), words::reading(&wing.plan, r)))
+        Some(format!("{} was {}", point.kind().toward(facing), words::reading(&wing.plan, r)))
     });
     (design, other.unwrap_or_default())
 }

@@ -22,7 +22,8 @@ use crate::model::Wing;
 use crate::pages::{Page, TypeFor};
 use crate::reads::index::Progress;
 use bench::Live;
-use egui::{Align, Rect, Ui, pos2, vec2};
+use egui::{Align, Rect, Ui, Vec2, pos2, vec2};
+use record::point::Arrow;
 use record::{Facing, Point};
 
 pub fn show(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>) {
@@ -79,7 +80,7 @@ fn title(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, point: &Point) {
     say(ui, below, Align::Max, second, "stage", &stage);
     let left = bar.with_max_x(bar.right() - notes - 16.0);
     let (spoken, facing) = spoken(cx, point);
-    place(ui, cx, left, spoken, facing);
+    place(ui, wing, cx, left, spoken, facing);
     let target = left.with_max_x(left.left() + left.width().min(cx.g.pick(260.0, 420.0)));
     let named = format!("Find another point than {}", spoken.place());
     if Button::new(target, "", 20.0).named(&named).target(ui).clicked() {
@@ -88,11 +89,12 @@ fn title(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, point: &Point) {
 }
 
 /// The place, and which way the instrument faces or what is measured there.
-fn place(ui: &Ui, cx: &Cx<'_>, bar: Rect, point: &Point, facing: Facing) {
+fn place(ui: &Ui, wing: &Wing, cx: &Cx<'_>, bar: Rect, point: &Point, facing: Facing) {
     let painter = ui.painter();
     let station = cx.heavy(62.0, 88.0).least(cx.g.pick(30.0, 48.0));
     let reverses = point.kind().reverses();
-    let what = if reverses { format!("facing {}", facing.word()) } else { crate::words::what(point) };
+    let what =
+        if reverses { format!("facing {}", point.kind().toward(facing)) } else { crate::words::what(point) };
     let (arrow, gap) = (cx.g.pick(40.0, 66.0), cx.g.pick(18.0, 24.0));
     let hand = cx.heavy(56.0, 88.0).least(24.0);
     let after = if reverses { arrow + gap } else { 0.0 };
@@ -103,16 +105,25 @@ fn place(ui: &Ui, cx: &Cx<'_>, bar: Rect, point: &Point, facing: Facing) {
     let rest = bar.with_min_x(at.right() + gap).with_max_x(bar.right() - after);
     let end = put(painter, rest, Align::Min, hand, &what);
     if reverses {
-        let along = if facing == Facing::Forward { arrows::UP } else { arrows::DOWN };
+        let along = toward(wing, cx, point, facing);
         let middle = pos2(end.right() + gap + arrow * 0.4, bar.center().y);
         arrows::straight(painter, middle, arrow, along, cx.p.ink);
     }
     name(ui, bar, "place", &format!("{} {what}", point.place()));
 }
 
+/// Where the instrument's arrow points on the screen, with the wing as it lies before you.
+pub fn toward(wing: &Wing, cx: &Cx<'_>, point: &Point, facing: Facing) -> Vec2 {
+    let forward = match point.kind().row().arrow {
+        Arrow::AlongSpan if strip::tip_left(wing, cx) => arrows::LEFT,
+        Arrow::AlongSpan | Arrow::AcrossFuselage => arrows::RIGHT,
+        Arrow::None | Arrow::AcrossSpan | Arrow::AlongFuselage => arrows::UP,
+    };
+    forward * facing.sign() as f32
+}
+
 fn buttons(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, point: &Point) {
     let all = cx.g.buttons(cx.g.body());
-    let reverses = point.kind().reverses();
     let gap = cx.g.gap();
     let weights: &[f32] =
         if cx.g.roomy() { &[200.0, 152.0, 152.0, 216.0, 336.0] } else { &[124.0, 96.0, 180.0, 260.0] };
@@ -130,22 +141,21 @@ fn buttons(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, point: &Point) {
     if roomy && Button::new(cell(), "Find", size).second("any letter").show(ui) {
         cx.s.open(Page::Find { text: String::new(), from: 0 });
     }
-    face_button(ui, wing, cx, cell(), reverses);
+    face_button(ui, wing, cx, cell(), point);
     take_button(ui, wing, cx, cell());
 }
 
 /// Turns the instrument's facing, or goes to the next point if nothing reverses.
-fn face_button(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, rect: Rect, reverses: bool) {
+fn face_button(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, rect: Rect, point: &Point) {
     let size = cx.g.pick(24.0, 30.0);
     let roomy = cx.g.roomy();
-    if !reverses {
+    if !point.kind().reverses() {
         if Button::new(rect, "Next wanted", size).second(if roomy { "Ctrl+N" } else { "" }).show(ui) {
             next(cx.s);
         }
         return;
     }
-    let other = cx.s.measuring.facing.turned().word();
-    let text = format!("Face {other}");
+    let text = format!("Face {}", point.kind().toward(cx.s.measuring.facing.turned()));
     if Button::new(rect, &text, size).second(if roomy { "Ctrl+R" } else { "" }).show(ui) {
         turn(cx.s, wing);
     }
