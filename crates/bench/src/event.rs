@@ -5,49 +5,32 @@ use std::error::Error;
 use std::fmt;
 use std::sync::Arc;
 
-/// Something that came from a port or happened to it. Times are milliseconds on one clock that never goes back.
+/// Something that came from a port or happened to it.
 #[derive(Clone, Debug, PartialEq)]
-pub enum PortEvent {
-    Sample {
-        at_ms: u64,
-        sample: Sample,
-    },
-    /// Something came in that is not a value.
-    Fault {
-        at_ms: u64,
-        fault: Fault,
-    },
-    /// A board reported something about itself.
-    Notice {
-        at_ms: u64,
-        notice: Notice,
-    },
-    /// Values dropped because the queue was full.
-    Missed {
-        at_ms: u64,
-        values: u64,
-    },
-    /// The port is gone; it is reopened when it is back.
-    Lost {
-        at_ms: u64,
-        why: Gone,
-    },
-    /// The port is back.
-    Found {
-        at_ms: u64,
-    },
+pub struct PortEvent {
+    /// When, in milliseconds on a clock that never goes back.
+    pub at_ms: u64,
+    pub what: Came,
 }
 
-impl PortEvent {
-    pub const fn at_ms(&self) -> u64 {
-        match self {
-            Self::Sample { at_ms, .. }
-            | Self::Fault { at_ms, .. }
-            | Self::Notice { at_ms, .. }
-            | Self::Missed { at_ms, .. }
-            | Self::Lost { at_ms, .. }
-            | Self::Found { at_ms } => *at_ms,
-        }
+#[derive(Clone, Debug, PartialEq)]
+pub enum Came {
+    Sample(Sample),
+    /// Something came in that is not a value.
+    Fault(Fault),
+    /// A board reported something about itself.
+    Notice(Notice),
+    /// This many values were dropped because the queue was full.
+    Missed(u64),
+    /// The port is gone; it is reopened when it is back.
+    Lost(Gone),
+    /// The port is back.
+    Found,
+}
+
+impl From<Result<Sample, Fault>> for Came {
+    fn from(decoded: Result<Sample, Fault>) -> Self {
+        decoded.map_or_else(Self::Fault, Self::Sample)
     }
 }
 

@@ -35,7 +35,7 @@ mod watching;
 mod zero;
 
 pub use device::{Device, Zeroes};
-pub use event::{Gone, PortEvent};
+pub use event::{Came, Gone, PortEvent};
 pub use gauge::{Gauge, Standing};
 pub use key::{Answer, HandsFree, Key};
 pub use log::{Log, tilt_limits};

@@ -5,8 +5,8 @@ use crate::signal::Signal;
 use crate::walk::Walk;
 use crate::watch::Watching;
 use crate::{
-    Answer, Device, Gauge, HandsFree, Key, Log, NotTaken, Out, PortEvent, Question, Said, Seat, TakenHere,
-    Write, Written, Wrote, Zero, Zeroed, Zeroes,
+    Answer, Came, Device, Gauge, HandsFree, Key, Log, NotTaken, Out, PortEvent, Question, Said, Seat,
+    TakenHere, Write, Written, Wrote, Zero, Zeroed, Zeroes,
 };
 use instrument::{Axis, Fault, Flags, Request, Sample};
 use quantity::Celsius;
@@ -108,11 +108,11 @@ impl Bench {
     #[must_use]
     pub fn event(&mut self, event: &PortEvent, log: &Log<'_>) -> Vec<Out> {
         self.look(log);
-        let at_ms = event.at_ms();
-        let mut out = Vec::new();
-        match event {
-            PortEvent::Sample { sample, .. } => self.sample(at_ms, sample, &mut out),
-            PortEvent::Fault { fault, .. } => {
+        let PortEvent { at_ms, what } = event;
+        let (at_ms, mut out) = (*at_ms, Vec::new());
+        match what {
+            Came::Sample(sample) => self.sample(at_ms, sample, &mut out),
+            Came::Fault(fault) => {
                 // The first line after the port was opened is always doubtful, which does not explain silence.
                 if *fault != Fault::Start {
                     self.fault = Some(*fault);
@@ -122,20 +122,20 @@ impl Bench {
                     }
                 }
             }
-            PortEvent::Missed { .. } => self.restart(),
-            PortEvent::Lost { why, .. } => {
+            Came::Missed(_) => self.restart(),
+            Came::Lost(why) => {
                 self.signal.gone(at_ms);
                 self.restart();
                 self.broken();
                 out.push(Out::Say(Said::Lost { why: why.clone() }));
             }
-            PortEvent::Found { .. } => {
+            Came::Found => {
                 self.signal.back();
                 self.asked_ms = self.asked_ms.map(|_| at_ms);
                 self.restart();
                 out.push(Out::Say(Said::Found));
             }
-            PortEvent::Notice { notice, .. } => self.notice(notice, &mut out),
+            Came::Notice(notice) => self.notice(notice, &mut out),
         }
         out.extend(self.tick(at_ms, log));
         out

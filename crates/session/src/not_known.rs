@@ -1,7 +1,7 @@
 //! A name that is not in the plan or the log.
 
 use crate::{brief, shown};
-use quantity::nearest;
+use quantity::{nearest, nearest_of};
 use record::{PointKind, PointParseError};
 use std::fmt;
 use thiserror::Error;
@@ -48,6 +48,11 @@ pub enum Unknown {
 }
 
 impl NotKnown {
+    /// A name that is not one of `all`.
+    pub(crate) fn name(what: Unknown, name: &str, all: impl IntoIterator<Item = String>) -> Self {
+        Self { what, nearest: nearest_of(name, all) }
+    }
+
     /// A word that is not one of `all`; `what` says what it should name.
     pub fn word<W: Into<String>>(what: &'static str, word: &str, all: impl IntoIterator<Item = W>) -> Self {
         let all: Vec<String> = all.into_iter().map(Into::into).collect();

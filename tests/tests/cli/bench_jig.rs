@@ -1,6 +1,6 @@
 //! A post of a simulated jig is trued by a script that does only what the bench says.
 
-use bench::{Answer, Arrow, Key, Live, Main, PortEvent, Question, Seat, Second};
+use bench::{Answer, Arrow, Came, Key, Live, Main, PortEvent, Question, Seat, Second};
 use instrument::{Axis, Decimal, Sample, Unit};
 use record::What;
 use session::Session;
@@ -62,7 +62,7 @@ impl Bench {
             let sample = Sample::bare(axis, value, Unit::Degree);
             let said = self
                 .driver
-                .event(&mut self.session, &PortEvent::Sample { at_ms: self.now_ms, sample })
+                .event(&mut self.session, &PortEvent { at_ms: self.now_ms, what: Came::Sample(sample) })
                 .unwrap();
             self.said.extend(said.iter().map(ToString::to_string));
         }

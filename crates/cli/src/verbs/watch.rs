@@ -6,7 +6,7 @@ use crate::exit::Exit;
 use crate::refusal::Refusal;
 use crate::show::Show;
 use assess::drift::Span;
-use bench::{PortEvent, Said};
+use bench::{Came, PortEvent, Said};
 use clap::Args;
 use instrument::Fault;
 use quantity::Celsius;
@@ -170,7 +170,7 @@ impl Running<'_> {
     }
 
     fn event(&mut self, event: &PortEvent) -> Result<(), SessionError> {
-        if let PortEvent::Fault { fault, .. } = event
+        if let Came::Fault(fault) = &event.what
             && *fault != Fault::Start
         {
             self.answer.faults += 1;

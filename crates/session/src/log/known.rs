@@ -3,7 +3,7 @@
 use crate::refusal::{NotUsable, Refusal};
 use crate::{NotKnown, SessionError, Unknown, shown};
 use assess::expect::{self, Impossible, Question, impossible};
-use quantity::{Kind, Typed, nearest_of};
+use quantity::{Kind, Typed};
 use record::{Dial, Entry, Instrument, Plan, Point, What, Withdrawn};
 use std::collections::BTreeMap;
 
@@ -114,8 +114,7 @@ pub(crate) fn dialled(
 }
 
 pub(crate) fn unknown(known: &BTreeMap<String, Instrument>, name: &str) -> SessionError {
-    let near = nearest_of(name, known.keys().cloned());
-    NotKnown { what: Unknown::Instrument(name.to_owned()), nearest: near }.into()
+    NotKnown::name(Unknown::Instrument(name.to_owned()), name, known.keys().cloned()).into()
 }
 
 /// Checks that an instrument's numbers can be used in computations.

@@ -8,7 +8,7 @@ use nom::character::complete::{digit1, space0, space1};
 use nom::combinator::{map, map_res, opt, recognize};
 use nom::sequence::{delimited, terminated};
 use nom::{IResult, Parser};
-use quantity::{Kind, Millimetres, Units, nearest_of, typed_or_in};
+use quantity::{Kind, Millimetres, Units, typed_or_in};
 use record::Plan;
 use record::plan::{Adjust, Clockwise};
 
@@ -19,8 +19,7 @@ pub(crate) fn adjust_of<'a>(plan: &'a Plan, name: &str) -> Result<&'a Adjust, Se
     if let Some((_, adjust)) = all.clone().find(|(n, _)| n.as_str() == name) {
         return Ok(adjust);
     }
-    let near = nearest_of(name, all.map(|(n, _)| n.clone()));
-    Err(NotKnown { what: Unknown::Support(name.to_owned()), nearest: near }.into())
+    Err(NotKnown::name(Unknown::Support(name.to_owned()), name, all.map(|(n, _)| n.clone())).into())
 }
 
 /// The move in millimetres, positive in the support's direction.

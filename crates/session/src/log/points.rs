@@ -98,8 +98,8 @@ impl Session {
     pub fn post_named(&self, text: &str) -> Result<&record::plan::Post, SessionError> {
         let posts = &self.plan.posts;
         posts.iter().find(|post| post.name == text.trim()).ok_or_else(|| {
-            let near = nearest_of(text, posts.iter().map(|post| post.name.clone()));
-            NotKnown { what: Unknown::Post(text.to_owned()), nearest: near }.into()
+            let all = posts.iter().map(|post| post.name.clone());
+            NotKnown::name(Unknown::Post(text.to_owned()), text, all).into()
         })
     }
 }

@@ -6,7 +6,6 @@ use crate::refusal::Refusal;
 use crate::{NotKnown, SessionError, Unknown, shown};
 use assess::Assessment;
 use assess::view::{ReasonKind, Verdict};
-use quantity::nearest_of;
 use quantity::shown::count;
 use record::{GateState, Point, StageBegun, What, WingSigned};
 use std::collections::BTreeSet;
@@ -43,9 +42,8 @@ impl Session {
         if let Some(stage) = same.or_else(|| stages.iter().find(|s| s.name.eq_ignore_ascii_case(name))) {
             return Ok(stage.name.clone());
         }
-        let near = nearest_of(name, stages.iter().map(|s| s.name.clone()));
-        let all = stages.iter().map(|s| s.name.clone()).collect();
-        Err(NotKnown { what: Unknown::Stage { name: name.to_owned(), all }, nearest: near }.into())
+        let all: Vec<String> = stages.iter().map(|s| s.name.clone()).collect();
+        Err(NotKnown::name(Unknown::Stage { name: name.to_owned(), all: all.clone() }, name, all).into())
     }
 
     /// Begins a stage.

@@ -7,7 +7,6 @@ use crate::{NotKnown, SessionError, Unknown, shown};
 use assess::view::{WingChanged, WingFound};
 use assess::{Because, Broken, Chain, Elsewhere, Fold, last_profile};
 use journal::Fault;
-use quantity::nearest_of;
 use record::plan::RigWing;
 use record::{Entry, What, WingSigned, WingTaken, Withdrawn};
 use std::collections::BTreeMap;
@@ -88,8 +87,7 @@ impl Session {
             return Ok(wing);
         }
         let all: Vec<String> = wings.iter().map(|w| w.name.clone()).collect();
-        let nearest = nearest_of(which, all.iter().cloned());
-        Err(NotKnown { what: Unknown::Wing { name: which.to_owned(), all }, nearest }.into())
+        Err(NotKnown::name(Unknown::Wing { name: which.to_owned(), all: all.clone() }, which, all).into())
     }
 
     fn taken_from(&self, name: &str, log: &Path) -> Result<WingTaken, SessionError> {

@@ -8,7 +8,7 @@ use crate::{NotKnown, SessionError, Unknown, shown};
 use assess::expect::Question;
 use assess::view::{Obligation, ObligationKind, Verdict};
 use bench::Sure;
-use quantity::{Kind, Millimetres, nearest_of};
+use quantity::{Kind, Millimetres};
 use record::plan::claims;
 use record::{Entry, Instrument, InstrumentCheck, Move, OpenAction, OpenItem, What, Withdrawable, Withdrawn};
 
@@ -261,7 +261,7 @@ impl Session {
         if all.iter().any(|known| known == item) {
             return Ok(());
         }
-        Err(NotKnown { what: Unknown::OpenItem(item.to_owned()), nearest: nearest_of(item, all) }.into())
+        Err(NotKnown::name(Unknown::OpenItem(item.to_owned()), item, all).into())
     }
 
     /// What is settled is not settled again: a closed item stays closed, one carried past can still be closed. A key that was

@@ -8,7 +8,7 @@ use crate::log::Taken;
 use crate::refusal::Refusal;
 use crate::{Session, SessionError};
 use assess::drift::Span;
-use bench::{Bench, Key, Log, NewMove, Out, PortEvent, PortView, Said, View, Write, Wrote};
+use bench::{Bench, Came, Key, Log, NewMove, Out, PortEvent, PortView, Said, View, Write, Wrote};
 use instrument::{Decoder, DialectSpec, Marks};
 use quantity::Millimetres;
 use record::{Instrument, Move, MoveKnown, Point, What};
@@ -72,13 +72,8 @@ impl Driver {
         let mut events = Vec::new();
         typed.decoder.forget();
         typed.decoder.silence();
-        typed.decoder.each(&bytes, |next| {
-            events.push(match next {
-                Ok(sample) => PortEvent::Sample { at_ms, sample },
-                Err(fault) => PortEvent::Fault { at_ms, fault },
-            });
-        });
-        let valued = events.iter().any(|event| matches!(event, PortEvent::Sample { .. }));
+        typed.decoder.each(&bytes, |next| events.push(PortEvent { at_ms, what: next.into() }));
+        let valued = events.iter().any(|event| matches!(event.what, Came::Sample(_)));
         (valued || line.contains(|c: char| c.is_ascii_digit())).then_some(events)
     }
 
@@ -149,7 +144,7 @@ impl Driver {
     /// # Errors
     /// If the log cannot be read or written. A refusal is returned as something to say.
     pub fn event(&mut self, session: &mut Session, event: &PortEvent) -> Result<Vec<Said>, SessionError> {
-        self.play_to(event.at_ms());
+        self.play_to(event.at_ms);
         let out = with_log(session, |log| self.bench.event(event, log));
         self.carry_out(session, out)
     }

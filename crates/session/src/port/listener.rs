@@ -17,8 +17,8 @@ const KEPT: usize = 8192;
 
 /// Listens to an instrument on a port: one thread reads, and the owner collects the events from time to time.
 ///
-/// A port that vanishes is reported immediately ([`PortEvent::Lost`]), looked for four times a second and reopened
-/// when it is back ([`PortEvent::Found`]). Dropping the listener closes the port.
+/// A port that vanishes is reported immediately ([`bench::Came::Lost`]), looked for four times a second and reopened
+/// when it is back ([`bench::Came::Found`]). Dropping the listener closes the port.
 #[derive(Debug)]
 pub struct Listener {
     path: String,
@@ -110,12 +110,12 @@ impl Listener {
             heard_ms => heard_ms,
         };
         came.extend(self.events.iter().flat_map(Receiver::try_iter));
-        let newest_ms = came.last().map_or(0, PortEvent::at_ms);
+        let newest_ms = came.last().map_or(0, |event| event.at_ms);
         self.seen_ms.set(self.seen_ms.get().max(heard_ms).max(newest_ms));
         came
     }
 
-    /// Asks a board something; what becomes of it comes as a [`PortEvent::Notice`], or not at all ([`bench::NO_ANSWER_MS`]). Only the
+    /// Asks a board something; what becomes of it comes as a [`bench::Came::Notice`], or not at all ([`bench::NO_ANSWER_MS`]). Only the
     /// project's own lines have a way to ask; with other dialects nothing is sent. While the port is gone, it waits.
     pub fn ask(&self, request: Request) {
         // Without a thread there is nothing to ask.

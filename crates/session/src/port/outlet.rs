@@ -1,6 +1,6 @@
 //! The reading thread's end of the channel to the listener.
 
-use bench::PortEvent;
+use bench::{Came, PortEvent};
 use std::sync::mpsc::{SyncSender, TrySendError};
 
 /// The listener was dropped, or asks to stop.
@@ -22,7 +22,7 @@ impl Outlet {
     /// present one.
     pub fn offer(&mut self, event: PortEvent) -> Result<(), Done> {
         if self.missed > 0 {
-            let missed = PortEvent::Missed { at_ms: event.at_ms(), values: self.missed };
+            let missed = PortEvent { at_ms: event.at_ms, what: Came::Missed(self.missed) };
             if !self.try_send(missed)? {
                 self.missed += 1;
                 return Ok(());

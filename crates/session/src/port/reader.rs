@@ -3,7 +3,7 @@
 use super::asking::Asking;
 use super::outlet::{Done, Outlet};
 use super::{PortFault, PortSettings, settings};
-use bench::{Gone, PortEvent};
+use bench::{Came, Gone, PortEvent};
 use instrument::{Decoder, DialectSpec, Notice, Request};
 use serialport::SerialPort;
 use std::io::{self, ErrorKind};
@@ -82,7 +82,7 @@ impl Reader {
             let why = self.read(&mut *port)?;
             drop(port);
             let why = Gone::because(PortFault::Gone(why));
-            self.events.tell(PortEvent::Lost { at_ms: self.now_ms(), why })?;
+            self.tell(Came::Lost(why))?;
             self.shared.heard_ms.store(GONE, Ordering::Release);
             port = loop {
                 self.go_on()?;
@@ -93,7 +93,7 @@ impl Reader {
             };
             self.decoder.forget();
             self.asking.opened();
-            self.events.tell(PortEvent::Found { at_ms: self.now_ms() })?;
+            self.tell(Came::Found)?;
             self.shared.heard_ms.store(self.now_ms(), Ordering::Release);
         }
     }
@@ -150,12 +150,7 @@ impl Reader {
 
     fn take(&mut self, bytes: &[u8], at_ms: u64) -> Result<(), Done> {
         let mut came = Vec::new();
-        self.decoder.each(bytes, |it| {
-            came.push(match it {
-                Ok(sample) => PortEvent::Sample { at_ms, sample },
-                Err(fault) => PortEvent::Fault { at_ms, fault },
-            });
-        });
+        self.decoder.each(bytes, |it| came.push(Came::from(it)));
         while let Some(notice) = self.decoder.notice() {
             // The identity question is our own, and another program's answers do not concern us.
             if let Notice::Answer { command, .. } = notice
@@ -163,9 +158,14 @@ impl Reader {
             {
                 continue;
             }
-            came.push(PortEvent::Notice { at_ms, notice });
+            came.push(Came::Notice(notice));
         }
-        came.into_iter().try_for_each(|event| self.events.offer(event))
+        came.into_iter().try_for_each(|what| self.events.offer(PortEvent { at_ms, what }))
+    }
+
+    fn tell(&mut self, what: Came) -> Result<(), Done> {
+        let at_ms = self.now_ms();
+        self.events.tell(PortEvent { at_ms, what })
     }
 
     fn go_on(&self) -> Result<(), Done> {

@@ -1,6 +1,6 @@
 //! Which changes of an instrument's stream can be seen on the screen: the window is repainted only for those.
 
-use bench::{Gauge, PortEvent, Standing};
+use bench::{Came, Gauge, PortEvent, Standing};
 use eframe::egui::Context;
 use instrument::{Axis, SettleSettings};
 
@@ -30,7 +30,7 @@ impl Glance {
         let wait_ms = match self.sight.change(event) {
             Change::None => return,
             Change::News => NOW_MS,
-            Change::Value => self.pace.wait_ms(event.at_ms()),
+            Change::Value => self.pace.wait_ms(event.at_ms),
         };
         self.ctx.request_repaint_after(Duration::from_millis(wait_ms));
     }
@@ -89,15 +89,16 @@ impl Sight {
     }
 
     fn change(&mut self, event: &PortEvent) -> Change {
-        let (at_ms, sample) = match event {
-            PortEvent::Sample { at_ms, sample } => (*at_ms, sample),
-            PortEvent::Fault { .. } | PortEvent::Missed { .. } => return Change::None,
-            PortEvent::Lost { .. } => {
+        let at_ms = event.at_ms;
+        let sample = match &event.what {
+            Came::Sample(sample) => sample,
+            Came::Fault(_) | Came::Missed(_) => return Change::None,
+            Came::Lost(_) => {
                 self.gauge.restart();
                 self.seen = None;
                 return Change::News;
             }
-            PortEvent::Found { .. } | PortEvent::Notice { .. } => return Change::News,
+            Came::Found | Came::Notice(_) => return Change::News,
         };
         let measured = sample.axis == self.gauge.axis();
         // By now the screen says that there is no signal.

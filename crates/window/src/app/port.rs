@@ -1,7 +1,7 @@
 //! The instrument on a port: the bench that it feeds, and the drift watch.
 
 use super::glance::Glance;
-use bench::{Key, PortEvent, Said, Target, View};
+use bench::{Came, Key, PortEvent, Said, Target, View};
 use eframe::egui::Context;
 use quantity::Celsius;
 use record::{Facing, Point};
@@ -238,11 +238,11 @@ impl Open {
 
     fn event(&mut self, session: &mut Session, event: &PortEvent) -> Result<Vec<Said>, SessionError> {
         let said = self.driver.event(session, event)?;
-        if let PortEvent::Sample { at_ms, sample } = event
+        if let Came::Sample(sample) = &event.what
             && let Some(value) = self.driver.bench().measured(sample)
             && let Some(seen) = &mut self.seen
         {
-            seen.fresh.push(Fresh { seconds: seen.seconds(*at_ms), value });
+            seen.fresh.push(Fresh { seconds: seen.seconds(event.at_ms), value });
         }
         Ok(said)
     }

@@ -3,7 +3,7 @@
 //! One step on each line: `hold VALUE MS` (a value every 100 ms), `shake MS` (values that never rest), `lost`,
 //! `found`, `key main`, `anyway`, `skip`, `no`, `withdraw REASON`, `go POINT`. Text after `#` is a remark.
 
-use bench::{Answer, Gone, Key, PortEvent, Target};
+use bench::{Answer, Came, Gone, Key, PortEvent, Target};
 use instrument::{Axis, Decimal, Sample, Unit};
 use quantity::Kind;
 
@@ -41,12 +41,15 @@ pub fn read(text: &str) -> Vec<Step> {
             }
             "lost" => {
                 now_ms += EVERY_MS;
-                let lost = PortEvent::Lost { at_ms: now_ms, why: Gone::because("unplugged") };
+                let lost = PortEvent { at_ms: now_ms, what: Came::Lost(Gone::because("unplugged")) };
                 steps.push(Step { at_ms: now_ms, what: Played::Event(lost) });
             }
             "found" => {
                 now_ms += 3_000;
-                steps.push(Step { at_ms: now_ms, what: Played::Event(PortEvent::Found { at_ms: now_ms }) });
+                steps.push(Step {
+                    at_ms: now_ms,
+                    what: Played::Event(PortEvent { at_ms: now_ms, what: Came::Found }),
+                });
             }
             "key" => steps.extend(key(rest).map(|key| Step { at_ms: now_ms, what: Played::Key(key) })),
             _ => {}
@@ -74,8 +77,10 @@ fn values(steps: &mut Vec<Step>, now_ms: &mut u64, for_ms: f64, of: impl Fn(u32)
         *now_ms += EVERY_MS;
         let value = Decimal { mantissa: (of(n) * 100.0).round() as i64, exponent: -2 };
         let sample = Sample::bare(Axis::Angle, value, Unit::Degree);
-        steps
-            .push(Step { at_ms: *now_ms, what: Played::Event(PortEvent::Sample { at_ms: *now_ms, sample }) });
+        steps.push(Step {
+            at_ms: *now_ms,
+            what: Played::Event(PortEvent { at_ms: *now_ms, what: Came::Sample(sample) }),
+        });
         n += 1;
     }
 }

@@ -13,12 +13,12 @@ pub struct Answer {
     taken: Vec<TakenView>,
     still_wanted: Vec<String>,
     #[serde(flatten)]
-    came: Came,
+    heard: Heard,
 }
 
 /// What came from the port.
 #[derive(Default, Serialize)]
-pub struct Came {
+pub struct Heard {
     pub counts: Counts,
     /// The last line that did not fit the instrument's file.
     pub unfit_line: Option<String>,
@@ -72,14 +72,14 @@ pub struct Counts {
 }
 
 impl Answer {
-    pub fn of(session: &Session, bench: &Bench, port: &str, came: Came) -> Self {
+    pub fn of(session: &Session, bench: &Bench, port: &str, heard: Heard) -> Self {
         Self {
             event: "ended",
             port: shown(port).into_owned(),
             instrument: bench.device().facts.name.clone(),
             taken: TakenView::all(session, bench),
             still_wanted: session.assessment().wanted.iter().map(ToString::to_string).collect(),
-            came,
+            heard,
         }
     }
 
@@ -93,7 +93,7 @@ impl Answer {
                 text.push_str(&format!(" Still wanted: {} and {} more.", shown(first), rest.len()));
             }
         }
-        let Came { counts, unfit_line, last_fault } = &self.came;
+        let Heard { counts, unfit_line, last_fault } = &self.heard;
         if let Some(line) = unfit_line {
             let lines = quantity::shown::count(counts.unfit, "line does", "lines do");
             text.push_str(&format!(" {lines} not fit the instrument's file; the last: `{}`.", shown(line)));

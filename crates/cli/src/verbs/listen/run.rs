@@ -1,12 +1,12 @@
 //! One run of `listen`: port events and typed lines, until it ends.
 
-use super::answer::{Answer, Came, TakenView};
+use super::answer::{Answer, Heard, TakenView};
 use super::screen::{Line, Screen};
 use super::status;
 use super::typed::{Typed, help};
 use crate::exit::Exit;
 use crate::show::Show;
-use bench::{HandsFree, Key, NotTaken, PortEvent, Question, Said, Written};
+use bench::{Came, HandsFree, Key, NotTaken, PortEvent, Question, Said, Written};
 use instrument::Fault;
 use session::gauges::Connected;
 use session::port::{Driver, Leave, Typed as When, TypedLine, TypedLines};
@@ -21,7 +21,7 @@ pub struct Run<'a> {
     driver: Driver,
     device: &'a Connected,
     screen: Screen<'a>,
-    came: Came,
+    heard: Heard,
     /// How many readings were reported.
     told: usize,
     asked: Option<Question>,
@@ -38,7 +38,7 @@ pub enum End {
 
 impl<'a> Run<'a> {
     pub fn new(session: Session, driver: Driver, device: &'a Connected, screen: Screen<'a>) -> Self {
-        Self { session, driver, device, screen, came: Came::default(), told: 0, asked: None }
+        Self { session, driver, device, screen, heard: Heard::default(), told: 0, asked: None }
     }
 
     /// Reports the port and presses the keys that the options stand for.
@@ -102,7 +102,7 @@ impl<'a> Run<'a> {
                     automatically",
             );
         }
-        let answer = Answer::of(&self.session, self.driver.bench(), port, self.came);
+        let answer = Answer::of(&self.session, self.driver.bench(), port, self.heard);
         show.event(String::new, &answer)?;
         show.text(&answer.text())?;
         Ok(Exit::Done)
@@ -110,11 +110,11 @@ impl<'a> Run<'a> {
 
     /// Handles an event from the port.
     pub fn event(&mut self, event: &PortEvent) -> Result<(), SessionError> {
-        let Came { counts, unfit_line, last_fault } = &mut self.came;
-        match event {
-            PortEvent::Sample { .. } => counts.values += 1,
-            PortEvent::Fault { fault: Fault::Start, .. } => {}
-            PortEvent::Fault { fault, .. } => {
+        let Heard { counts, unfit_line, last_fault } = &mut self.heard;
+        match &event.what {
+            Came::Sample(_) => counts.values += 1,
+            Came::Fault(Fault::Start) => {}
+            Came::Fault(fault) => {
                 counts.faults += 1;
                 *last_fault = Some(fault.to_string());
                 if let Fault::Unfit { line } = fault {
@@ -127,9 +127,9 @@ impl<'a> Run<'a> {
                     }
                 }
             }
-            PortEvent::Missed { values, .. } => counts.missed += values,
-            PortEvent::Lost { .. } => counts.lost += 1,
-            PortEvent::Found { .. } | PortEvent::Notice { .. } => {}
+            Came::Missed(values) => counts.missed += values,
+            Came::Lost(_) => counts.lost += 1,
+            Came::Found | Came::Notice(_) => {}
         }
         let said = self.driver.event(&mut self.session, event)?;
         self.told(said)

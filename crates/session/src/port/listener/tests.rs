@@ -1,4 +1,5 @@
 use super::*;
+use bench::Came;
 use serialport::TTYPort;
 use std::io::Write;
 
@@ -22,14 +23,14 @@ fn events_not_collected_yet_are_not_silence() {
         std::thread::sleep(Duration::from_millis(10));
     }
     assert_eq!(listener.now_ms(), looked_ms);
-    let newest_ms = std::iter::repeat_with(|| listener.poll()).find_map(|came| Some(came.last()?.at_ms()));
+    let newest_ms = std::iter::repeat_with(|| listener.poll()).find_map(|came| Some(came.last()?.at_ms));
     assert!(newest_ms.unwrap() >= looked_ms && listener.now_ms() >= newest_ms.unwrap());
     // It also advances while nothing is heard.
     while listener.now_ms() < looked_ms + 1000 {
         let _ = listener.wait(Duration::from_millis(20));
     }
     drop((master, slave));
-    while !listener.wait(Duration::from_millis(20)).iter().any(|it| matches!(it, PortEvent::Lost { .. })) {}
+    while !listener.wait(Duration::from_millis(20)).iter().any(|it| matches!(it.what, Came::Lost(_))) {}
     let lost_ms = listener.now_ms();
     while listener.now_ms() == lost_ms {
         let _ = listener.wait(Duration::from_millis(20));

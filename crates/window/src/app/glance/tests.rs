@@ -1,13 +1,13 @@
 //! Tests of `glance`.
 
 use super::{Change, Pace, Sight};
-use bench::PortEvent;
+use bench::{Came, PortEvent};
 use instrument::{Axis, Decimal, Sample, SettleSettings};
 use quantity::Unit;
 
 fn event(at_ms: u64, hundredths: i64) -> PortEvent {
     let value = Decimal { mantissa: hundredths, exponent: -2 };
-    PortEvent::Sample { at_ms, sample: Sample::bare(Axis::Angle, value, Unit::Degree) }
+    PortEvent { at_ms, what: Came::Sample(Sample::bare(Axis::Angle, value, Unit::Degree)) }
 }
 
 /// Changes of each kind that 20 values a second make.
@@ -34,11 +34,9 @@ fn a_level_at_rest_asks_for_no_picture() {
 fn what_happens_to_the_port_is_shown_at_once() {
     let mut sight = Sight::new(Axis::Angle, SettleSettings::from_instrument(0.1, 0.02), 0.1);
     changes(&mut sight, 0, 5_000, |_| 20);
-    assert_eq!(
-        sight.change(&PortEvent::Lost { at_ms: 5_000, why: bench::Gone::because("unplugged") }),
-        Change::News
-    );
-    assert_eq!(sight.change(&PortEvent::Found { at_ms: 6_000 }), Change::News);
+    let lost = Came::Lost(bench::Gone::because("unplugged"));
+    assert_eq!(sight.change(&PortEvent { at_ms: 5_000, what: lost }), Change::News);
+    assert_eq!(sight.change(&PortEvent { at_ms: 6_000, what: Came::Found }), Change::News);
     assert_eq!(sight.change(&event(6_010, 20)), Change::News, "the first value after it");
     changes(&mut sight, 6_050, 9_000, |_| 20);
     assert_eq!(sight.change(&event(12_000, 20)), Change::News, "the first value after a silence");

@@ -4,7 +4,7 @@
 mod holds;
 
 use super::played::Played;
-use bench::PortEvent;
+use bench::{Came, PortEvent};
 use eframe::egui::{self, Event, Key, Modifiers, PointerButton};
 use egui_kittest::kittest::NodeT as _;
 use record::{Entry, Facing, OpenAction};
@@ -105,11 +105,12 @@ impl Hand {
         }
         let ms = [100, 2_500, 60_000, 9_000_000][self.draws.index(4)];
         let at_ms = self.p.passes(ms);
-        let event = match self.draws.below(3) {
-            0 => PortEvent::Lost { at_ms, why: bench::Gone::because("unplugged") },
-            1 => PortEvent::Found { at_ms },
-            _ => PortEvent::Missed { at_ms, values: 3 },
+        let what = match self.draws.below(3) {
+            0 => Came::Lost(bench::Gone::because("unplugged")),
+            1 => Came::Found,
+            _ => Came::Missed(3),
         };
+        let event = PortEvent { at_ms, what };
         writeln!(self.told, "{event:?}").unwrap();
         self.p.comes(&event);
         Did::Nothing

@@ -4,7 +4,7 @@
 use super::played::with_level;
 use super::thing::Thing;
 use super::{Desk, Work, harness};
-use bench::{Live, PortEvent};
+use bench::{Came, Live, PortEvent};
 use eframe::egui;
 use egui_kittest::Harness;
 use egui_kittest::kittest::{NodeT as _, Queryable as _};
@@ -56,7 +56,7 @@ impl Bench {
         desk.play_at(now_ms, At::from_millis(1_900_000_000_000 + i64::try_from(now_ms).unwrap()));
         let value = Decimal { mantissa: (x * 100.0).round() as i64, exponent: -2 };
         let sample = Sample::bare(Axis::Angle, value, Unit::Degree);
-        desk.play_event(&PortEvent::Sample { at_ms: now_ms, sample });
+        desk.play_event(&PortEvent { at_ms: now_ms, what: Came::Sample(sample) });
     }
 
     /// Looks at the window.

@@ -2,7 +2,7 @@
 
 use super::touched::Touched;
 use super::{Desk, desk};
-use bench::PortEvent;
+use bench::{Came, PortEvent};
 use eframe::egui::{self, Event, Key, Modifiers, PointerButton};
 use egui_kittest::kittest::Queryable as _;
 use instrument::{Axis, Decimal, Sample, Unit};
@@ -47,7 +47,7 @@ impl Played {
             let at_ms = self.passes(EVERY_MS);
             let value = Decimal { mantissa: of(n), exponent: -2 };
             let sample = Sample::bare(Axis::Angle, value, Unit::Degree);
-            self.comes(&PortEvent::Sample { at_ms, sample });
+            self.comes(&PortEvent { at_ms, what: Came::Sample(sample) });
         }
     }
 
