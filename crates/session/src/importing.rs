@@ -4,7 +4,7 @@ use crate::refusal::Refusal;
 use crate::{ImportWith, Session, SessionError};
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
-use std::sync::atomic::{AtomicBool, AtomicU64, Ordering};
+use std::sync::atomic::{AtomicBool, AtomicU16, AtomicU64, Ordering};
 use std::sync::mpsc::{Receiver, TryRecvError, channel};
 
 /// The whole table, in thousandths read.
@@ -13,7 +13,7 @@ const WHOLE: u16 = 1000;
 #[derive(Debug, Default)]
 struct Shared {
     lines: AtomicU64,
-    thousandths: AtomicU64,
+    thousandths: AtomicU16,
     stop: AtomicBool,
 }
 
@@ -42,7 +42,7 @@ impl Importing {
         let seen = Arc::clone(&shared);
         // Without a thread no answer comes, which is reported as a failed import.
         let _ = std::thread::Builder::new().name("import".to_owned()).spawn(move || {
-            let _ = tell.send(import(&log, &file, &who, &seen, &news));
+            let _ = tell.send(seen.import(&log, &file, &who, &news));
             news();
         });
         Self { table: table.to_owned(), shared, done }
@@ -57,10 +57,9 @@ impl Importing {
     }
 
     pub fn so_far(&self) -> SoFar {
-        let thousandths = self.shared.thousandths.load(Ordering::Relaxed).min(WHOLE.into());
         SoFar {
             lines: self.shared.lines.load(Ordering::Relaxed),
-            share: f32::from(u16::try_from(thousandths).unwrap_or_default()) / f32::from(WHOLE),
+            share: f32::from(self.shared.thousandths.load(Ordering::Relaxed)) / f32::from(WHOLE),
             stopping: self.shared.stop.load(Ordering::Relaxed),
         }
     }
@@ -81,24 +80,21 @@ impl Drop for Importing {
     }
 }
 
-fn import(
-    log: &Path,
-    table: &Path,
-    who: &str,
-    seen: &Shared,
-    news: &dyn Fn(),
-) -> Result<String, SessionError> {
-    let mut session = Session::open(log)?;
-    if !who.is_empty() {
-        session.set_who(who);
-    }
-    let report = session.import_csv(table, &ImportWith::default(), &mut |lines, done, of| {
-        seen.lines.store(lines, Ordering::Relaxed);
-        let share = (done.saturating_mul(WHOLE.into())).checked_div(of).unwrap_or(WHOLE.into());
-        if seen.thousandths.swap(share, Ordering::Relaxed) != share {
-            news();
+impl Shared {
+    fn import(&self, log: &Path, table: &Path, who: &str, news: &dyn Fn()) -> Result<String, SessionError> {
+        let mut session = Session::open(log)?;
+        if !who.is_empty() {
+            session.set_who(who);
         }
-        !seen.stop.load(Ordering::Relaxed)
-    })?;
-    Ok(report.words())
+        let report = session.import_csv(table, &ImportWith::default(), &mut |lines, done, of| {
+            self.lines.store(lines, Ordering::Relaxed);
+            let share = done.saturating_mul(WHOLE.into()).checked_div(of).map(u16::try_from);
+            let share = share.and_then(Result::ok).unwrap_or(WHOLE).min(WHOLE);
+            if self.thousandths.swap(share, Ordering::Relaxed) != share {
+                news();
+            }
+            !self.stop.load(Ordering::Relaxed)
+        })?;
+        Ok(report.words())
+    }
 }

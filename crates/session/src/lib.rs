@@ -36,7 +36,7 @@ pub use files::{
 pub use log::{
     BadLine, BeginStage, Exported, Form, HashDigits, HashOnPaper, ImportReport, ImportWith, LogHead,
     ManyExported, OnPaper, Pair, PlanPoint, PlanStep, Replanned, Session, Sign, Since, Take, Taken, TypedLog,
-    TypedMove, VerdictChange, Verified, WingLog, part_temperature,
+    TypedMove, VerdictChange, Verified, WingLog, part_temperature, point_in,
 };
 pub use not_done::{NotSigned, Unmet};
 pub use not_known::{CAPACITIES, NotKnown, Unknown};

@@ -56,20 +56,19 @@ impl Spacing {
             (None, _, None) => Ok(1.0),
         };
         table.remark_unread(show);
-        let mut rows: Vec<Row> = Vec::new();
+        let mut answer = Answer { stations: Vec::new() };
         for i in 0..table.rows() {
             let at_twenty = measured[i] * factor(i)?;
             let deviation = at_twenty - design[i];
-            rows.push(Row {
+            answer.stations.push(Row {
                 station: name(i),
                 design_mm: design[i],
                 measured_mm: at_twenty,
                 correction_mm: at_twenty - measured[i],
                 deviation_mm: deviation,
-                gap_deviation_mm: rows.last().map(|r| deviation - r.deviation_mm),
+                gap_deviation_mm: answer.stations.last().map(|r| deviation - r.deviation_mm),
             });
         }
-        let answer = Answer { stations: rows };
         let measured = if temperature.is_some() { "at 20 °C" } else { "measured" };
         show.done(|| text(&answer, measured, show.units(Units::INSIDE)), &answer)
     }

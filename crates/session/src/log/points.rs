@@ -19,7 +19,7 @@ pub struct PlanPoint {
 ///
 /// # Errors
 /// If the text matches no point of the plan, or several; the nearest one is suggested.
-pub(crate) fn resolve(plan: &Plan, text: &str) -> Result<PlanPoint, SessionError> {
+pub fn point_in(plan: &Plan, text: &str) -> Result<PlanPoint, SessionError> {
     let text = text.trim();
     let named = if text.len() > 200 { Named::None } else { plan.point_named(text, None) };
     match named {
@@ -63,20 +63,12 @@ pub(crate) fn facing(point: &Point, asked: Option<Facing>) -> Result<Option<Faci
 }
 
 impl Session {
-    /// The point of the plan that a text names.
+    /// The point of the plan in force that a text names.
     ///
     /// # Errors
-    /// When the plan has no such point; the nearest one is suggested.
-    pub fn point_in(plan: &Plan, text: &str) -> Result<PlanPoint, SessionError> {
-        resolve(plan, text)
-    }
-
-    /// The same in the plan in force.
-    ///
-    /// # Errors
-    /// As [`Session::point_in`].
+    /// As [`point_in`].
     pub fn point_named(&self, text: &str) -> Result<PlanPoint, SessionError> {
-        resolve(&self.plan, text)
+        point_in(&self.plan, text)
     }
 
     /// The point of the plan that a text names, as a target for an instrument that reads this quantity.

@@ -18,7 +18,7 @@ impl Session {
         let what = worded(what, Refusal::ReworkedHow)?;
         let mut all: Vec<Point> = Vec::new();
         for name in named {
-            let point = points::resolve(&self.plan, name)?.point;
+            let point = points::point_in(&self.plan, name)?.point;
             if !all.contains(&point) {
                 all.push(point);
             }

@@ -78,10 +78,7 @@ impl Session {
             signed = signoff::sealed(signed, when, &who, secret);
         }
         let head = locked.append(when, &who, &What::Signed(signed))?;
-        let as_what = match gate.state {
-            GateState::Clear => "clear",
-            GateState::Hold => "seen, on hold",
-        };
+        let as_what = if gate.state == GateState::Clear { "clear" } else { "seen, on hold" };
         let ack = format!("{} signs {} as {as_what}", shown(&who), counted(seen.seq, "entry", "entries"));
         Ok(Taken::new(self.read_back(head.seq)?, ack))
     }

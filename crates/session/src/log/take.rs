@@ -112,7 +112,7 @@ impl Session {
 
     /// The reading for a settled value, once no question remains.
     fn settled(&self, new: &NewReading) -> Result<Reading, SessionError> {
-        let PlanPoint { point, quantity } = points::resolve(&self.plan, &new.point.to_string())?;
+        let PlanPoint { point, quantity } = points::point_in(&self.plan, &new.point.to_string())?;
         if new.quantity != quantity {
             return Err(Refusal::OtherQuantity { point, asks: quantity, sent: new.quantity }.into());
         }
@@ -208,7 +208,7 @@ pub(super) fn from_typed(
     known: &BTreeMap<String, Instrument>,
     take: &Take,
 ) -> Result<Draft, SessionError> {
-    let PlanPoint { point, quantity } = points::resolve(plan, &take.point)?;
+    let PlanPoint { point, quantity } = points::point_in(plan, &take.point)?;
     let instrument = known::pick(known, quantity, take.instrument.as_deref())?;
     let bare = Instrument::bare_unit_of(instrument, quantity, plan.units);
     let read = |text: &str| {

@@ -3,7 +3,7 @@
 use crate::refusal::Refusal;
 use record::plan::{Named, Plan};
 use record::{Facing, Point};
-use session::{NotKnown, Session, SessionError, shown};
+use session::{NotKnown, SessionError, point_in, shown};
 
 #[derive(Debug, PartialEq, Eq)]
 pub struct Value {
@@ -38,7 +38,7 @@ pub fn read(
         } else if let Some(next) = named(plan, word, now.as_ref()).filter(|_| turned.is_none()) {
             match bare.replace(word.clone()) {
                 Some(bare) => {
-                    Session::point_in(plan, &bare)?;
+                    point_in(plan, &bare)?;
                     return Err(no_value(&bare));
                 }
                 None => (at, now) = (next.to_string(), Some(next)),

@@ -81,11 +81,9 @@ pub fn judged_by_key(all: &[Signed], key: &str) -> ByKey {
     let Some(one) = theirs.first() else {
         return ByKey { fits: false, words: format!("no sign-off in this log is by the key {short}") };
     };
-    let same_person = |s: &&Signed| theirs.iter().any(|t| t.view.who == s.view.who);
     let without: Vec<String> = all
         .iter()
-        .filter(|s| s.by_this_key != Some(true))
-        .filter(same_person)
+        .filter(|s| s.by_this_key != Some(true) && theirs.iter().any(|t| t.view.who == s.view.who))
         .map(|s| s.view.entry.to_string())
         .collect();
     if without.is_empty() {

@@ -52,7 +52,7 @@ pub(super) fn json(line: &str, context: &Context<'_>) -> Result<Option<Row>, Lin
         return Ok(None);
     }
     of_stage(line.stage.as_deref(), context)?;
-    let PlanPoint { point, quantity } = points::resolve(context.plan, &reading.point.to_string())?;
+    let PlanPoint { point, quantity } = points::point_in(context.plan, &reading.point.to_string())?;
     if quantity != reading.quantity {
         return Err(LineFault::OtherQuantity { wanted: quantity, at: point });
     }
@@ -90,7 +90,7 @@ pub(super) fn row(
         quantity::typed::decimal(text).ok_or_else(no_number)
     };
     let optional = |name: &str| cell(name).map(|text| number(name, text)).transpose();
-    let PlanPoint { point, quantity } = points::resolve(context.plan, need("point")?)?;
+    let PlanPoint { point, quantity } = points::point_in(context.plan, need("point")?)?;
     // Headers are compared in lowercase.
     let column = value_column(quantity).to_ascii_lowercase();
     let column = column.as_str();

@@ -73,7 +73,7 @@ impl Row {
     ) -> Result<Self, LineFault> {
         let cell = |column: Option<usize>| column.and_then(|c| header::cell(record, c));
         let point = cell(Some(header.point)).ok_or(LineFault::NoPoint)?;
-        let PlanPoint { point, quantity } = points::resolve(context.plan, point)?;
+        let PlanPoint { point, quantity } = points::point_in(context.plan, point)?;
         let instrument = known::pick(
             context.known,
             quantity,
