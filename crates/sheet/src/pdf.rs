@@ -49,7 +49,7 @@ pub(crate) fn write(
         enable_tagging: standard == Standard::A2b,
         ..SerializeSettings::default()
     });
-    let fonts = paint::Fonts::new()?;
+    let fonts = paint::fonts()?;
     let mut ids = tags::Ids::new();
     let Drawing { width, height, pages, root, bookmarks } = drawing;
     for page in pages {

@@ -3,7 +3,7 @@
 use crate::PlotStyle;
 use crate::draw::{Anchor, Ink, Pen, Shape, Text};
 use crate::plot::Picture;
-use crate::text::{Face, Typesetter, is_minus};
+use crate::text::{Face, Typesetter, with_minus};
 use std::fmt::Write as _;
 
 /// The screen colour of each ink.
@@ -91,7 +91,7 @@ fn write_text(out: &mut String, text: &Text, inks: Palette) {
         "<text x=\"{x}\" y=\"{y}\" font-size=\"{}\" fill=\"{}\"{weight}{anchor}>{}</text>",
         number(text.size),
         inks(text.ink),
-        escaped(&minus(&text.text)),
+        escaped(&with_minus(&text.text).drawn),
     );
 }
 
@@ -111,18 +111,6 @@ fn number(value: f64) -> String {
     let text = format!("{value:.2}");
     let text = text.trim_end_matches('0').trim_end_matches('.');
     if text == "-0" { "0".to_owned() } else { text.to_owned() }
-}
-
-/// Replaces a hyphen that is the sign of a number by a minus sign, as in print.
-fn minus(text: &str) -> String {
-    let mut out = String::with_capacity(text.len());
-    let mut before = ' ';
-    for (at, c) in text.char_indices() {
-        let sign = c == '-' && is_minus(before, text.get(at + 1..).unwrap_or(""));
-        out.push(if sign { '\u{2212}' } else { c });
-        before = c;
-    }
-    out
 }
 
 fn escaped(text: &str) -> String {

@@ -4,7 +4,7 @@ use super::Canvas;
 use super::area::Area;
 use super::measure::{MM, PITCH};
 use super::piece::{Break, Piece, Stretch};
-use crate::draw::{Drawing, Shape};
+use crate::draw::{Drawing, Shape, many};
 use crate::text::Typesetter;
 use crate::{Paper, Size};
 use std::collections::BTreeMap;
@@ -92,8 +92,7 @@ pub(crate) fn lay_out(pieces: Vec<Piece<'_>>, grid: Grid) -> Laid<'_> {
         }
         let strips = stretch(&pieces, &grid, &mut cut);
         let last = cut.pages.last().map_or(0.0, |p| filled(p));
-        #[expect(clippy::cast_precision_loss, reason = "a few pages")]
-        let cost = cut.pages.len() as f64 * 10_000.0 + strips + (half - last).max(0.0) * 4.0;
+        let cost = many(cut.pages.len()) * 10_000.0 + strips + (half - last).max(0.0) * 4.0;
         if best.as_ref().is_none_or(|(least, _)| cost + 0.5 < *least) {
             best = Some((cost, cut));
         }
@@ -169,8 +168,7 @@ fn stretch(pieces: &[Piece<'_>], grid: &Grid, cut: &mut Cut) -> f64 {
             for _ in 0..4 {
                 let takers =
                     page.iter().filter(|p| is(p, plot) && pieces[p.piece].spare(p.height) > 0.1).count();
-                #[expect(clippy::cast_precision_loss, reason = "a few plots")]
-                let share = spare / takers.max(1) as f64;
+                let share = spare / many(takers.max(1));
                 for placed in page.iter_mut().filter(|p| is(p, plot)) {
                     let more = pieces[placed.piece].spare(placed.height).min(share).max(0.0);
                     placed.height += more;
@@ -180,8 +178,7 @@ fn stretch(pieces: &[Piece<'_>], grid: &Grid, cut: &mut Cut) -> f64 {
         }
         let gaps = page.iter().skip(1).filter(|p| pieces[p.piece].stretch == Stretch::Gap).count();
         if index + 1 < pages && spare > STRIP && gaps > 0 {
-            #[expect(clippy::cast_precision_loss, reason = "a few headings")]
-            let share = ((spare - STRIP * 0.5) / gaps as f64).min(STRIP * 0.85);
+            let share = ((spare - STRIP * 0.5) / many(gaps)).min(STRIP * 0.85);
             for placed in page.iter_mut().skip(1).filter(|p| pieces[p.piece].stretch == Stretch::Gap) {
                 placed.height += share;
                 spare -= share;

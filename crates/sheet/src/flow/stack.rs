@@ -4,7 +4,7 @@ use super::Canvas;
 use super::area::{Area, Group};
 use super::measure::{LEAD, MM, PITCH, TEXT, fitted};
 use super::piece::{Break, Draw, Height, Piece, Stretch};
-use crate::draw::{Anchor, Pen, Role, Shape};
+use crate::draw::{Anchor, Pen, Role, Shape, many};
 use crate::plot::{Dots, mark};
 use crate::text::{Face, Typesetter, wrap};
 use assess::view::Verdict;
@@ -223,8 +223,7 @@ impl<'a> Stack<'a> {
         let spare = (area.height - heights.iter().sum::<f64>()).max(0.0);
         let is_plot = |p: &Piece<'_>| matches!(p.stretch, Stretch::Plot(_));
         let plots = self.pieces.iter().filter(|p| is_plot(p)).count();
-        #[expect(clippy::cast_precision_loss, reason = "a few plots")]
-        let share = spare / plots.max(1) as f64;
+        let share = spare / many(plots.max(1));
         let mut y = area.y;
         let taken: f64 = self
             .pieces

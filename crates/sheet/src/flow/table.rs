@@ -12,7 +12,7 @@ use super::area::Area;
 use super::measure::{INDENT, LEAD, PITCH, TEXT, fitted};
 use super::piece::{Height, Stretch};
 use super::stack::Stack;
-use crate::draw::{Pen, Role, Shape};
+use crate::draw::{Pen, Role, Shape, many};
 use crate::text::{Face, wrap};
 use std::rc::Rc;
 use widths::{Measured, measure};
@@ -76,8 +76,7 @@ impl<'a> Stack<'a> {
             let cells = Rc::new(cells);
             for from in (0..lines).step_by(LINES) {
                 let to = lines.min(from + LINES);
-                #[expect(clippy::cast_precision_loss, reason = "lines of a row")]
-                let more = (to - from - 1) as f64 * LEAD;
+                let more = many(to - from - 1) * LEAD;
                 let draw = paint::row(&measured, &cells, from..to, more, lines);
                 let piece = self.push(Height::Row(more.max(tall)), Stretch::No, draw);
                 piece.within = Rc::clone(&within);

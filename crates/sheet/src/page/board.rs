@@ -3,7 +3,7 @@
 use super::Sheet;
 use super::rigging::Sort;
 use super::words::{range, stem};
-use crate::draw::{Role, Shape};
+use crate::draw::{Role, Shape, many};
 use crate::flow::{Stack, Stretch};
 use crate::plot::mark;
 use crate::text::Face;
@@ -94,8 +94,7 @@ pub(super) fn board<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
     for line in lines(&s.a.gate.obligations) {
         let counted = line.all.len() > COUNTED;
         let rows = if counted { 1 } else { line.all.len().div_ceil(across) };
-        #[expect(clippy::cast_precision_loss, reason = "a few rows")]
-        let tall = rows as f64 * LINE + 1.0;
+        let tall = many(rows) * LINE + 1.0;
         let label = super::verdict::cut(s.set, 8.5, Face::Medium, &line.label, COUNT - 34.0);
         let met = line.all.iter().filter(|o| o.state == Verdict::Within).count();
         let count = match line.all.len() {
@@ -105,8 +104,7 @@ pub(super) fn board<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
         let face = if met == line.all.len() { Face::Medium } else { Face::SemiBold };
         let all = line.all;
         stack.stretched(tall, Stretch::Plot(tall + 8.0), move |canvas, area| {
-            #[expect(clippy::cast_precision_loss, reason = "a few rows")]
-            let first = area.y + (area.height - (rows - 1) as f64 * LINE) / 2.0;
+            let first = area.y + (area.height - many(rows - 1) * LINE) / 2.0;
             canvas.group(Role::Paragraph, |canvas| {
                 canvas.mark(vec![
                     Shape::text(area.x, first + 3.0, 8.5, Face::Medium, label.as_str()),
@@ -118,8 +116,7 @@ pub(super) fn board<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
                     return;
                 }
                 for (i, o) in all.iter().enumerate() {
-                    #[expect(clippy::cast_precision_loss, reason = "a few marks")]
-                    let (column, row) = ((i % across) as f64, (i / across) as f64);
+                    let (column, row) = (many(i % across), many(i / across));
                     let (x, y) = (area.x + MARKS + SIZE / 2.0 + column * STEP, first + row * LINE);
                     let said = format!("{} {}: {}", o.kind.word(), o.about, o.state.obligation_word());
                     canvas.mark_said(&said, mark(o.state, x, y, SIZE));

@@ -2,6 +2,7 @@
 
 use super::Sheet;
 use super::event::Event;
+use super::stages::why;
 use super::words::{few, spaced};
 use crate::flow::Stack;
 use quantity::shown::capital;
@@ -29,8 +30,7 @@ pub(super) fn changed<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
     for v in a.stages.iter().filter(|v| v.reason.is_some() || !v.passed.is_empty()) {
         let over = if v.passed.is_empty() { &v.unmet } else { &v.passed };
         let event = Event::of(s, v.on.entry, &v.on.when, &v.on.by, format!("stage: {}", v.name));
-        let why = v.reason.as_deref().unwrap_or("no reason given");
-        all.push(event.from(&format!("over {}", few(over, 2)), "begun").because(why));
+        all.push(event.from(&format!("over {}", few(over, 2)), "begun").because(why(v)));
     }
     let nothing: Vec<&str> = [
         ("moved", a.moves.is_empty()),

@@ -6,6 +6,7 @@ use super::verdict::{Answer, Headline};
 use super::words::{degrees, entries, percent, spaced};
 use super::{Sheet, first, geometry, paper, signed};
 use crate::SheetError;
+use crate::draw::many;
 use crate::flow::{Area, Break, Cell, PlotHeight, Stack, Stretch, Table};
 use crate::plot::{Ticks, twist_dots};
 use assess::view::{Obligation, ObligationKind as K, PointView, StageFinding, ValueU, Verdict};
@@ -126,8 +127,7 @@ fn picture<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, part: &Part<'a>) {
             stack.stretched(128.0, Stretch::Plot(147.0), move |canvas, area| {
                 let wide = area.width / 4.0;
                 for (i, b) in row.iter().enumerate() {
-                    #[expect(clippy::cast_precision_loss, reason = "four bushes")]
-                    let x = area.x + i as f64 * wide;
+                    let x = area.x + many(i) * wide;
                     super::shaft::bush(canvas, line, b, Area { x, width: wide, ..area });
                 }
             });

@@ -2,7 +2,7 @@
 
 use super::words::{degrees, spaced};
 use super::{Sheet, first};
-use crate::draw::{Role, Shape};
+use crate::draw::{Role, Shape, many};
 use crate::flow::{Break, Canvas, Cell, PlotHeight, Stack, Table};
 use crate::plot::{Ticks, mark, twist_dots};
 use crate::text::Face;
@@ -62,11 +62,8 @@ fn small_twist<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
     let dots = twist_dots(s.a, twist, None, Ticks::Limits);
     let about = crate::plot::profile_words(twist, s.angle());
     stack.figure(dots, about, PlotHeight { usual: 96.0, most: 240.0 });
-    let tip = match s.a.side {
-        record::plan::Side::Left => "tip at left",
-        record::plan::Side::Right | record::plan::Side::Both => "tip at right",
-    };
-    stack.note(&format!("{}, 95 % bars; hatched: beyond the limit; {tip}", degrees(s.angle())));
+    let (degrees, tip) = (degrees(s.angle()), s.tip());
+    stack.note(&format!("{degrees}, 95 % bars; hatched: beyond the limit; {tip}"));
 }
 
 /// The seven counts; a zero is small.
@@ -86,8 +83,7 @@ fn tally<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
                 + canvas.set.width(face, text, state.obligation_word())
         };
         let total: f64 = counts.iter().map(|c| wide(canvas, c)).sum();
-        #[expect(clippy::cast_precision_loss, reason = "seven counts")]
-        let gap = (area.width - total) / (counts.len() - 1).max(1) as f64;
+        let gap = (area.width - total) / many((counts.len() - 1).max(1));
         let mut x = area.x;
         for (state, n) in &counts {
             let (size, figure, text, face) = sizes(*n);

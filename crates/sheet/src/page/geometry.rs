@@ -11,7 +11,6 @@ use crate::flow::{Break, Cell, Stack, Table};
 use crate::plot::{Dot, Dots};
 use assess::Verdict;
 use assess::view::{Judged, JudgedBy, ObligationKind as K, PointView, SparView};
-use quantity::shown::K95;
 use record::point::Judgement;
 
 pub(super) const CHAPTER: &str = "geometry";
@@ -153,13 +152,7 @@ fn spar<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, v: &'a SparView) {
     let dots = v
         .offsets
         .iter()
-        .map(|o| Dot {
-            x: o.span_mm,
-            name: o.station.clone(),
-            value: Some(o.offset_mm),
-            ends: Some([o.offset_mm - K95 * o.u_mm, o.offset_mm + K95 * o.u_mm]),
-            ..Dot::default()
-        })
+        .map(|o| Dot { name: o.station.clone(), ..Dot::measured(o.span_mm, o.offset_mm, o.u_mm) })
         .collect();
     let dots = Dots {
         dots,

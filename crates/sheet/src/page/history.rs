@@ -3,7 +3,7 @@
 
 use super::Sheet;
 use super::verdict::{cut, shrunk};
-use crate::draw::{Pen, Role, Shape};
+use crate::draw::{Pen, Role, Shape, many};
 use crate::flow::{Break, Stack};
 use crate::text::Face;
 use assess::view::Verdict;
@@ -89,8 +89,7 @@ fn counts<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
         let frame = Shape::rect(area.x, area.y + 3.0, area.width, 38.0, None, Some(Pen::LIMIT));
         canvas.furnish(vec![frame]);
         for (i, (what, n, more)) in cells.iter().enumerate() {
-            #[expect(clippy::cast_precision_loss, reason = "six cells")]
-            let x = area.x + i as f64 * wide + 7.0;
+            let x = area.x + many(i) * wide + 7.0;
             let room = wide - 12.0;
             let size = shrunk(canvas.set, 13.0, 9.0, n, room);
             let more = cut(canvas.set, 8.0, Face::Medium, more, room);

@@ -1,7 +1,8 @@
 //! What a careful reader looks at first, though it is met.
 
 use super::Sheet;
-use super::words::{entries, spaced};
+use super::stages::why;
+use super::words::{entries, few, percent, spaced};
 use assess::view::{DoubtKind, Obligation, Verdict};
 use record::OpenAction;
 use record::plan::Acceptance;
@@ -25,7 +26,7 @@ impl Sheet<'_> {
                 let said: Vec<String> =
                     all.iter().map(|(_, words)| words.clone()).filter(|w| !w.is_empty()).collect();
                 let entries = entries(all.iter().map(|(entry, _)| *entry).filter(|e| *e > 0));
-                out.push(Look { what, words: super::words::few(&said, 2), entries, see });
+                out.push(Look { what, words: few(&said, 2), entries, see });
             }
         };
         let (history, trust, geometry) =
@@ -37,7 +38,7 @@ impl Sheet<'_> {
                 0 => format!("{total} of {total} met"),
                 _ => {
                     let what: Vec<String> = after.reasons.iter().map(|r| r.what.clone()).collect();
-                    format!("{unmet} of {total} not met: {}", super::words::few(&what, 3))
+                    format!("{unmet} of {total} not met: {}", few(&what, 3))
                 }
             };
             look("Stages after the decision", history, vec![(0, words)]);
@@ -62,8 +63,7 @@ impl Sheet<'_> {
         let over = a.stages.iter().filter(|s| s.reason.is_some() || !s.passed.is_empty());
         let over = over.map(|s| {
             let what = if s.passed.is_empty() { &s.unmet } else { &s.passed };
-            let why = s.reason.as_deref().unwrap_or("no reason given");
-            (s.on.entry, format!("{} begun over {}: {why}", s.name, super::words::few(what, 2)))
+            (s.on.entry, format!("{} begun over {}: {}", s.name, few(what, 2), why(s)))
         });
         look("A stage was skipped", history, over.collect());
         let carried = a.open_items.iter().filter(|i| i.action == OpenAction::Carried);
@@ -106,7 +106,7 @@ impl Sheet<'_> {
         if let Some(least) = self.least_certain() {
             let found = least.found.as_deref().map(spaced).unwrap_or_default();
             let limit = least.limit.as_deref().unwrap_or("none");
-            let p = least.conforms.map(super::words::percent).unwrap_or_default();
+            let p = least.conforms.map(percent).unwrap_or_default();
             let words = format!("{}, {found}, limit {limit}; conforms {p}", least.what);
             let shown = entries(least.evidence.iter().copied());
             out.push(Look { what: "Least certain", words, entries: shown, see: geometry });

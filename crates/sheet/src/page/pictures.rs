@@ -4,7 +4,7 @@ use super::Sheet;
 use super::stages::{called, shown};
 use super::verdict::cut;
 use super::words::entries;
-use crate::draw::{Role, Shape};
+use crate::draw::{Role, Shape, many};
 use crate::flow::{Area, Canvas, Stack, Stretch};
 use crate::plot::{Dot, Dots, Legend, Sample, legend};
 use crate::text::{Face, Typesetter, wrap};
@@ -41,7 +41,7 @@ pub(super) fn pictures<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
     } else if s.aeroplane() {
         (all, "each value within its limits: +1 and -1 are the limits, 0 is their middle".to_owned())
     } else {
-        (all, format!("same scale and span in every twist picture; {}", s.tip()))
+        (all, format!("same scale and span in every twist picture; seen from aft: {}", s.tip()))
     };
     stack.heading("What each stage found, and what was moved", &note, None);
     let twist_values: Vec<f64> = chosen
@@ -59,8 +59,7 @@ pub(super) fn pictures<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
             let lines = |p: &Picture| -> usize { p.lines(canvas.set, wide).len() };
             let most = row.iter().map(lines).max().unwrap_or(0);
             for (i, picture) in row.iter().enumerate() {
-                #[expect(clippy::cast_precision_loss, reason = "three pictures")]
-                let x = area.x + i as f64 * (wide + gap);
+                let x = area.x + many(i) * (wide + gap);
                 draw(canvas, picture, Area { x, width: wide, ..area }, most);
             }
         });
@@ -140,8 +139,7 @@ fn shares(v: &StageView) -> Option<Dots> {
             ..Dot::default()
         })
     };
-    #[expect(clippy::cast_precision_loss, reason = "a few values")]
-    let dots: Vec<Dot> = rigged.filter_map(dot).enumerate().map(|(i, d)| Dot { x: i as f64, ..d }).collect();
+    let dots: Vec<Dot> = rigged.filter_map(dot).enumerate().map(|(i, d)| Dot { x: many(i), ..d }).collect();
     let limits = [Some(-1.0), Some(1.0)];
     (!dots.is_empty()).then(|| Dots { dots, limits, signed: true, ..Dots::default() })
 }
@@ -166,23 +164,16 @@ fn dots(s: &Sheet<'_>, v: &StageView, twist_values: &[f64]) -> Option<Dots> {
     };
     let first = shown.first()?;
     let angle = first.unit == quantity::Kind::Angle;
-    let dot = |(i, f): (usize, &&StageFinding)| {
-        #[expect(clippy::cast_precision_loss, reason = "a few places")]
-        let even = i as f64;
-        Dot {
-            x: if stations { f.span_mm.unwrap_or(even) } else { even },
-            name: if matches!(f.kind, K::Level | K::Cross) { f.about.clone() } else { called(f) },
-            under: match f.kind {
-                K::Level => "along".to_owned(),
-                K::Cross => "across".to_owned(),
-                _ => String::new(),
-            },
-            value: Some(f.value),
-            ends: Some([f.value - K95 * f.u, f.value + K95 * f.u]),
-            before: f.before.map(|b| b.value),
-            state: f.verdict,
-            ..Dot::default()
-        }
+    let dot = |(i, f): (usize, &&StageFinding)| Dot {
+        name: if matches!(f.kind, K::Level | K::Cross) { f.about.clone() } else { called(f) },
+        under: match f.kind {
+            K::Level => "along".to_owned(),
+            K::Cross => "across".to_owned(),
+            _ => String::new(),
+        },
+        before: f.before.map(|b| b.value),
+        state: f.verdict,
+        ..Dot::measured(f.span_mm.filter(|_| stations).unwrap_or(many(i)), f.value, f.u)
     };
     let twist = s.a.twist.as_ref().filter(|_| stations);
     let dots = Dots {
@@ -217,8 +208,7 @@ fn draw(canvas: &mut Canvas<'_>, picture: &Picture, area: Area, lines: usize) {
         vec![Shape::text(area.x, area.y + 11.0, 11.0, Face::SemiBold, title)],
     );
     canvas.said(Role::Paragraph, vec![Shape::text(area.x, area.y + 21.5, 8.0, Face::Medium, line)]);
-    #[expect(clippy::cast_precision_loss, reason = "a few lines")]
-    let foot = 3.0 + 11.0 * lines as f64;
+    let foot = 3.0 + 11.0 * many(lines);
     let plot = Area { y: area.y + 25.0, height: area.height - 25.0 - foot, ..area };
     if let Some(dots) = &picture.dots {
         let shapes = dots.draw(canvas.set, plot);

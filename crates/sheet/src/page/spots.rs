@@ -3,6 +3,7 @@
 use super::Sheet;
 use super::judged::{picture, provenance, summed, worst_first};
 use super::words::{percent, range, spaced, stem};
+use crate::draw::many;
 use crate::flow::{Cell, Stack, Table};
 use crate::plot::{Dot, Dots};
 use assess::Verdict;
@@ -60,13 +61,11 @@ pub(super) fn spot_row<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, all: &[&'a Poin
     let skip = names.first().map_or(0, |n| stem(n).len());
     let short = all.len() > 6;
     let dot = |(i, p): (usize, &&PointView)| {
-        #[expect(clippy::cast_precision_loss, reason = "a row of places")]
-        let x = i as f64;
         let place = p.point.place();
         let name = if short { place.get(skip..).filter(|n| !n.is_empty()).unwrap_or(place) } else { place };
         let shown = p.value.zip(p.u).map(|(v, u)| scale.with_u(v, u).against([p.lower, p.upper]));
         Dot {
-            x,
+            x: many(i),
             name: name.to_owned(),
             under: if figures { shown.map_or_else(String::new, |w| w.plain()) } else { String::new() },
             value: p.value,

@@ -3,11 +3,12 @@
 
 use super::words::{degrees, entries, few, range, spaced};
 use super::{Sheet, paper, signed};
+use crate::draw::many;
 use crate::flow::{Break, Cell, PlotHeight, Stack, Table};
 use crate::plot::{Dot, Dots};
 use assess::view::{InstrumentView, ObligationKind as K, SignView, Verdict, ZeroView};
 use quantity::shown::counted;
-use quantity::shown::{K95, capital, exact};
+use quantity::shown::{capital, exact};
 use std::collections::{BTreeMap, BTreeSet};
 
 pub(super) const CHAPTER: &str = "trust";
@@ -120,17 +121,10 @@ fn zeros<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
         return;
     }
     let one = names.len() == 1;
-    let dot = |(i, z): (usize, &ZeroView)| {
-        #[expect(clippy::cast_precision_loss, reason = "a few rounds")]
-        let x = i as f64;
-        Dot {
-            x,
-            name: if one { z.round.to_string() } else { format!("{} {}", z.instrument, z.round) },
-            value: Some(z.zero_deg),
-            ends: Some([z.zero_deg - K95 * z.u_deg, z.zero_deg + K95 * z.u_deg]),
-            state: Some(if z.moved { Verdict::Doubtful } else { Verdict::Within }),
-            ..Dot::default()
-        }
+    let dot = |(i, z): (usize, &ZeroView)| Dot {
+        name: if one { z.round.to_string() } else { format!("{} {}", z.instrument, z.round) },
+        state: Some(if z.moved { Verdict::Doubtful } else { Verdict::Within }),
+        ..Dot::measured(many(i), z.zero_deg, z.u_deg)
     };
     let dots = Dots {
         dots: s.a.zeros.iter().enumerate().map(dot).collect(),

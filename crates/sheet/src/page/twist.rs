@@ -8,6 +8,7 @@ use crate::flow::{Break, Cell, PlotHeight, Stack, Table};
 use crate::plot::{Ticks, legend, legend_height, profile_words, twist_dots, twist_legend};
 use assess::view::{Finding, JudgedBy, ObligationKind, PointView, StationView, StepView, Twist, Verdict};
 use quantity::shown::{fixed, step_decimals};
+use record::plan::Side;
 
 pub(super) const CHAPTER: &str = "twist";
 /// With up to this many stations, the span is shown under the name; with more, only the name.
@@ -37,11 +38,11 @@ impl Sheet<'_> {
         Cell::maybe(v.measured_deg.zip(v.measured_u_deg).map(|(m, u)| self.angle().with_u(m, u).signed()))
     }
 
-    /// The side of the tip in pictures along the span.
-    pub(super) fn tip(&self) -> &'static str {
+    /// The side of the tip in pictures along the span, seen from aft.
+    pub(super) const fn tip(&self) -> &'static str {
         match self.a.side {
-            record::plan::Side::Left => "seen from aft: tip at left",
-            record::plan::Side::Right | record::plan::Side::Both => "seen from aft: tip at right",
+            Side::Left => "tip at left",
+            Side::Right | Side::Both => "tip at right",
         }
     }
 }
@@ -55,7 +56,7 @@ pub(super) fn plot<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, twist: &'a Twist) {
     });
     stack.heading(
         &format!("Twist error of each station, {}", degrees(s.angle())),
-        &format!("nose up is positive; 95 % bars; {}", s.tip()),
+        &format!("nose up is positive; 95 % bars; seen from aft: {}", s.tip()),
         right,
     );
     let previous = s.a.previous.as_ref();

@@ -2,29 +2,16 @@
 
 use super::ink::{fill, stroke};
 use crate::SheetError;
-use crate::draw::{Anchor, Shape, Text};
-use crate::text::{Face, Typesetter};
+use crate::draw::{Anchor, Ink, Pen, Shape, Text};
+use crate::text::{Faces, Typesetter};
 use krilla::geom::{Path, PathBuilder, Point};
 use krilla::surface::Surface;
 use krilla::text::{Font, GlyphId, KrillaGlyph};
 
-pub(super) struct Fonts([Font; 3]);
+pub(super) type Fonts = Faces<Font>;
 
-impl Fonts {
-    pub(super) fn new() -> Result<Self, SheetError> {
-        let font = |face: Face| Font::new(face.bytes().into(), 0).ok_or(SheetError::Font);
-        let [medium, bold, rest] = Face::ALL.map(font);
-        Ok(Self([medium?, bold?, rest?]))
-    }
-
-    fn of(&self, face: Face) -> Font {
-        let [medium, bold, rest] = &self.0;
-        match face {
-            Face::Medium => medium.clone(),
-            Face::SemiBold => bold.clone(),
-            Face::Rest => rest.clone(),
-        }
-    }
+pub(super) fn fonts() -> Result<Fonts, SheetError> {
+    Faces::of(|face| Font::new(face.bytes().into(), 0))
 }
 
 /// A coordinate to a hundredth of a point: finer cannot be seen, and the file gets smaller.
@@ -36,32 +23,25 @@ fn short(value: f64) -> f32 {
 pub(super) fn shape(surface: &mut Surface<'_>, fonts: &Fonts, set: &Typesetter, shape: &Shape) {
     match shape {
         Shape::Text(text) => draw_text(surface, fonts, set, text),
-        Shape::Path { points, closed, fill: inside, pen } => {
-            if let Some(path) = polygon(points, *closed) {
-                surface.set_fill(inside.map(fill));
-                surface.set_stroke(pen.map(stroke));
-                surface.draw_path(&path);
-            }
-        }
-        Shape::Circle { x, y, r, fill: inside, pen } => {
-            if let Some(path) = circle(*x, *y, *r) {
-                surface.set_fill(inside.map(fill));
-                surface.set_stroke(pen.map(stroke));
-                surface.draw_path(&path);
-            }
-        }
+        Shape::Path { points, closed, fill, pen } => draw(surface, polygon(points, *closed), *fill, *pen),
+        Shape::Circle { x, y, r, fill, pen } => draw(surface, circle(*x, *y, *r), *fill, *pen),
         Shape::Lines { ends, pen } => {
             let mut builder = PathBuilder::new();
             for [(x1, y1), (x2, y2)] in ends {
                 builder.move_to(short(*x1), short(*y1));
                 builder.line_to(short(*x2), short(*y2));
             }
-            if let Some(path) = builder.finish() {
-                surface.set_fill(None);
-                surface.set_stroke(Some(stroke(*pen)));
-                surface.draw_path(&path);
-            }
+            draw(surface, builder.finish(), None, Some(*pen));
         }
+    }
+}
+
+/// Draws a path, unless there is nothing of it.
+fn draw(surface: &mut Surface<'_>, path: Option<Path>, inside: Option<Ink>, pen: Option<Pen>) {
+    if let Some(path) = path {
+        surface.set_fill(inside.map(fill));
+        surface.set_stroke(pen.map(stroke));
+        surface.draw_path(&path);
     }
 }
 
@@ -122,7 +102,14 @@ fn draw_text(surface: &mut Surface<'_>, fonts: &Fonts, set: &Typesetter, text: &
             .map(|g| KrillaGlyph::new(GlyphId::new(g.id), g.advance, g.x, g.y, 0.0, g.bytes.clone(), None))
             .collect();
         let start = Point::from_xy(short(at), short(text.y));
-        surface.draw_glyphs(start, &glyphs, fonts.of(segment.face), &segment.text, short(text.size), false);
+        surface.draw_glyphs(
+            start,
+            &glyphs,
+            fonts.get(segment.face).clone(),
+            &segment.text,
+            short(text.size),
+            false,
+        );
         at += segment.width_em * text.size;
     }
 }

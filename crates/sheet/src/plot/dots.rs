@@ -3,12 +3,12 @@
 use super::mark;
 use super::scale::Scale;
 use super::style::PAPER_TEXT;
-use crate::draw::{Anchor, Ink, Pen, Shape, hatch};
+use crate::draw::{Anchor, Ink, Pen, Shape, hatch, many};
 use crate::flow::Area;
 use crate::text::{Face, Typesetter};
 use assess::view::Verdict;
 use quantity::Unit;
-use quantity::shown::{Scale as Shown, fixed, signed, step_decimals};
+use quantity::shown::{K95, Scale as Shown, fixed, signed, step_decimals};
 
 #[derive(Clone, Debug, Default)]
 pub(crate) struct Dot {
@@ -26,6 +26,13 @@ pub(crate) struct Dot {
     pub state: Option<Verdict>,
     /// Whether it stands out from the others.
     pub ringed: bool,
+}
+
+impl Dot {
+    /// A value with its 95 % interval, from its standard uncertainty.
+    pub(crate) fn measured(x: f64, value: f64, u: f64) -> Self {
+        Self { x, value: Some(value), ends: Some([value - K95 * u, value + K95 * u]), ..Self::default() }
+    }
 }
 
 /// A curve with its band at one place.
@@ -239,8 +246,7 @@ impl Dots {
             let line = self.dots.iter().filter_map(|d| Some((xs.at(d.x), ys.at(d.value?)))).collect();
             shapes.push(Shape::curve(line, Pen::new(0.6)));
         }
-        #[expect(clippy::cast_precision_loss, reason = "a few thousand dots")]
-        let room = frame.width / self.dots.len().max(1) as f64;
+        let room = frame.width / many(self.dots.len().max(1));
         let size = if room > 9.0 { 7.0 } else { 5.2 };
         let (mut bars, cap) = (Vec::new(), if room > 16.0 && frame.width > 300.0 { 2.4 } else { 0.0 });
         for dot in &self.dots {

@@ -3,7 +3,7 @@
 mod shape;
 mod wrap;
 
-pub(crate) use shape::{Shaped, is_minus};
+pub(crate) use shape::{Shaped, with_minus};
 pub(crate) use wrap::wrap;
 
 use crate::SheetError;
@@ -32,6 +32,26 @@ impl Face {
     }
 }
 
+/// One thing for each face.
+pub(crate) struct Faces<T>([T; 3]);
+
+impl<T> Faces<T> {
+    /// Made by this for each face; an error if one is not a font.
+    pub(crate) fn of(make: impl Fn(Face) -> Option<T>) -> Result<Self, SheetError> {
+        let [medium, bold, rest] = Face::ALL.map(|face| make(face).ok_or(SheetError::Font));
+        Ok(Self([medium?, bold?, rest?]))
+    }
+
+    pub(crate) const fn get(&self, face: Face) -> &T {
+        let [medium, bold, rest] = &self.0;
+        match face {
+            Face::Medium => medium,
+            Face::SemiBold => bold,
+            Face::Rest => rest,
+        }
+    }
+}
+
 type Known = HashMap<String, Rc<Shaped>>;
 
 /// The most texts cached for each face: a table of ten thousand rows would cache hundreds of thousands.
@@ -46,7 +66,7 @@ pub(crate) enum Figures {
 
 /// Sets text: shapes and measures it once, and notes which characters had to be spelled out.
 pub(crate) struct Typesetter {
-    fonts: [shape::Font; 3],
+    fonts: Faces<shape::Font>,
     plans: RefCell<shape::Plans>,
     shaped: RefCell<HashMap<(Face, Figures), Known>>,
     spelled: RefCell<BTreeSet<char>>,
@@ -54,26 +74,16 @@ pub(crate) struct Typesetter {
 
 impl Typesetter {
     pub(crate) fn new() -> Result<Self, SheetError> {
-        let [medium, bold, rest] = Face::ALL.map(|face| shape::Font::of(face).ok_or(SheetError::Font));
         Ok(Self {
-            fonts: [medium?, bold?, rest?],
+            fonts: Faces::of(shape::Font::of)?,
             plans: RefCell::default(),
             shaped: RefCell::default(),
             spelled: RefCell::default(),
         })
     }
 
-    const fn font(&self, face: Face) -> &shape::Font {
-        let [medium, bold, rest] = &self.fonts;
-        match face {
-            Face::Medium => medium,
-            Face::SemiBold => bold,
-            Face::Rest => rest,
-        }
-    }
-
     fn has(&self, face: Face, c: char) -> bool {
-        self.font(face).has(c)
+        self.fonts.get(face).has(c)
     }
 
     /// The text as it can be printed; see [`quantity::shown::visible`].
@@ -103,7 +113,7 @@ impl Typesetter {
             return Rc::clone(done);
         }
         let used = self.face_for(face, text);
-        let mut shaped = shape::shape(self.font(used), used, &mut self.plans.borrow_mut(), text);
+        let mut shaped = shape::shape(self.fonts.get(used), used, &mut self.plans.borrow_mut(), text);
         if figures == Figures::InCells {
             shaped.in_cells();
         }

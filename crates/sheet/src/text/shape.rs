@@ -117,7 +117,7 @@ fn apart() -> [Feature; 2] {
 }
 
 fn segment(font: &Font, face: Face, plans: &mut Plans, text: &str, rtl: bool) -> Segment {
-    let (drawn, starts) = with_minus(text);
+    let Drawn { drawn, starts } = with_minus(text);
     let shaper = font.data.shaper(&font.file).build();
     let mut buffer = UnicodeBuffer::new();
     buffer.push_str(&drawn);
@@ -166,9 +166,16 @@ fn segment(font: &Font, face: Face, plans: &mut Plans, text: &str, rtl: bool) ->
     Segment { face, text: text.to_owned(), glyphs, width_em }
 }
 
-/// The text to draw, with a hyphen before a number as a minus sign, and for every byte of it the byte of the text it
-/// represents. The text itself keeps the hyphen, so that a number copied from the sheet is a number.
-fn with_minus(text: &str) -> (String, Vec<usize>) {
+/// A text as it is drawn.
+pub(crate) struct Drawn {
+    pub drawn: String,
+    /// For every byte of it the byte of the text it represents, and where the text ends.
+    starts: Vec<usize>,
+}
+
+/// The text to draw, with a hyphen before a number as a minus sign. The text itself keeps the hyphen, so that a number copied from the
+/// sheet is a number.
+pub(crate) fn with_minus(text: &str) -> Drawn {
     let mut drawn = String::with_capacity(text.len() + 8);
     let mut starts = Vec::with_capacity(text.len() + 9);
     let mut before = ' ';
@@ -181,10 +188,10 @@ fn with_minus(text: &str) -> (String, Vec<usize>) {
         before = c;
     }
     starts.push(text.len());
-    (drawn, starts)
+    Drawn { drawn, starts }
 }
 
 /// Whether a hyphen between this character and this text is the sign of a number.
-pub(crate) fn is_minus(before: char, rest: &str) -> bool {
+fn is_minus(before: char, rest: &str) -> bool {
     matches!(before, ' ' | '(' | '[' | '…') && rest.starts_with(|c: char| c.is_ascii_digit())
 }

@@ -2,7 +2,7 @@
 
 use super::column::{Align, Cell};
 use super::widths::{HEAD, HEAD_LEAD, Measured, Place, at_point, is_figure};
-use crate::draw::{Anchor, Pen, Role, Shape};
+use crate::draw::{Anchor, Pen, Role, Shape, many};
 use crate::flow::area::Area;
 use crate::flow::measure::{INDENT, LEAD, TEXT};
 use crate::flow::piece::Draw;
@@ -25,8 +25,7 @@ pub(super) fn head<'a>(measured: &Rc<Measured>) -> Draw<'a> {
             for column in &measured.columns {
                 let lines = column.head.len();
                 let line = |(i, text): (usize, &String)| {
-                    #[expect(clippy::cast_precision_loss, reason = "a few lines")]
-                    let y = area.bottom() - 2.2 - (lines - 1 - i) as f64 * HEAD_LEAD;
+                    let y = area.bottom() - 2.2 - many(lines - 1 - i) * HEAD_LEAD;
                     let x = area.x + column.x;
                     match column.align {
                         Align::Left | Align::Point => Shape::text(x, y, HEAD, Face::Medium, text.as_str()),
@@ -116,8 +115,7 @@ fn one(
                 }
             }
             for (i, line) in broken.lines.iter().enumerate().filter(|(i, _)| lines.contains(i)) {
-                #[expect(clippy::cast_precision_loss, reason = "lines of a row")]
-                let y = first + (i - lines.start) as f64 * LEAD;
+                let y = first + many(i - lines.start) * LEAD;
                 let text = if i + 1 < broken.lines.len() { format!("{line} ") } else { line.clone() };
                 let shape = match column.align {
                     Align::Point if is_figure(line) => {

@@ -1,6 +1,7 @@
 //! The widths of columns, and the positions of decimal marks.
 
 use super::column::{Align, Cell, Column, Width};
+use crate::draw::many;
 use crate::flow::measure::{INDENT, TEXT};
 use crate::text::{Face, Typesetter, wrap};
 
@@ -31,8 +32,7 @@ pub(crate) struct Place {
 impl Measured {
     pub(super) fn head_height(&self) -> f64 {
         let lines = self.columns.iter().map(|c| c.head.len()).max().unwrap_or(0);
-        #[expect(clippy::cast_precision_loss, reason = "a few lines")]
-        let lines = lines as f64;
+        let lines = many(lines);
         if lines > 0.0 { lines * HEAD_LEAD + 3.4 } else { 0.0 }
     }
 }
@@ -104,8 +104,7 @@ fn natural(set: &Typesetter, index: usize, column: &Column, rows: &[Vec<Cell<'_>
 pub(super) fn measure(set: &Typesetter, columns: &[Column], rows: &[Vec<Cell<'_>>], width: f64) -> Measured {
     let mut naturals: Vec<Natural> =
         columns.iter().enumerate().map(|(i, column)| natural(set, i, column, rows)).collect();
-    #[expect(clippy::cast_precision_loss, reason = "a few columns")]
-    let between = columns.len().saturating_sub(1).max(1) as f64;
+    let between = many(columns.len().saturating_sub(1).max(1));
     let room = width - between * GAP;
     let total = |n: &[Natural]| n.iter().map(|n| n.width).sum::<f64>();
     // Words give way first, then everything else.
@@ -123,8 +122,7 @@ pub(super) fn measure(set: &Typesetter, columns: &[Column], rows: &[Vec<Cell<'_>
     let spare = (room - total(&naturals)).max(0.0);
     let shares = columns.iter().filter(|c| c.width == Width::Share).count();
     let gap = if shares > 0 { GAP } else { GAP + (spare / between).min(WIDEST_GAP - GAP) };
-    #[expect(clippy::cast_precision_loss, reason = "a few columns")]
-    let share = spare / shares.max(1) as f64;
+    let share = spare / many(shares.max(1));
     let mut x = 0.0;
     let mut places = Vec::new();
     for (column, natural) in columns.iter().zip(naturals) {
@@ -148,9 +146,8 @@ pub(super) fn measure(set: &Typesetter, columns: &[Column], rows: &[Vec<Cell<'_>
 fn cap(mut widths: Vec<f64>, room: f64) -> f64 {
     widths.sort_by(f64::total_cmp);
     let mut left = room;
-    #[expect(clippy::cast_precision_loss, reason = "a few columns")]
     for (i, width) in widths.iter().enumerate() {
-        let each = left / (widths.len() - i) as f64;
+        let each = left / many(widths.len() - i);
         if *width > each {
             return each;
         }
