@@ -101,6 +101,21 @@ impl<'a, 'i, W: Display + From<TableFault>> Table<'a, 'i, W> {
         self
     }
 
+    /// Two values that go together: `None` without either; one without the other is reported, and `right` says what to write.
+    pub fn both<A, B>(
+        &self,
+        (first, a): (&'static str, Option<A>),
+        (second, b): (&'static str, Option<B>),
+        right: &str,
+    ) -> Option<(A, B)> {
+        match (self.has(first), self.has(second)) {
+            (true, false) => self.missing(second, right),
+            (false, true) => self.missing(first, right),
+            (true, true) | (false, false) => {}
+        }
+        a.zip(b)
+    }
+
     /// Reports every unknown key, with the nearest known one.
     pub fn finish(self) {
         let asked = self.asked.into_inner();

@@ -2,7 +2,7 @@
 
 use super::fault::TableFault;
 use super::{Table, Written};
-use crate::{Kind, Typed, TypedError, Unit, nearest};
+use crate::{Kind, Millimetres, Typed, TypedError, Unit, nearest};
 use alloc::borrow::ToOwned;
 use alloc::format;
 use alloc::string::{String, ToString};
@@ -32,6 +32,21 @@ impl<'i, W: Display + From<TableFault>> Table<'_, 'i, W> {
     /// The same; refused if below zero.
     pub fn zero_or_more(&self, key: &'static str, kind: Kind) -> Option<f64> {
         self.not_below_zero(key, self.quantity(key, kind)?)
+    }
+
+    /// A length; the same as a number of mm.
+    pub fn length(&self, key: &'static str) -> Option<Millimetres> {
+        self.quantity(key, Kind::Length).map(Millimetres::new)
+    }
+
+    /// The same; reported if missing.
+    pub fn required_length(&self, key: &'static str) -> Option<Millimetres> {
+        self.required(key, Kind::Length).map(Millimetres::new)
+    }
+
+    /// The same; refused unless above zero.
+    pub fn positive_length(&self, key: &'static str) -> Option<Millimetres> {
+        self.positive(key, Kind::Length).map(Millimetres::new)
     }
 
     /// The value of a key if it is above zero; otherwise it is refused.

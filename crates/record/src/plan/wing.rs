@@ -34,13 +34,15 @@ quantity::words_in_json! {
     }
 }
 
-/// Which surface of a wing on edge the plumb lines hang beside. Distances are measured from the line to the spar.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum PlumbSide {
-    /// The lower surface: a greater distance is higher in the attitude of flight.
-    Lower,
-    /// The upper surface: a greater distance is lower.
-    Upper,
+quantity::words! {
+    /// Which surface of a wing on edge the plumb lines hang beside. Distances are measured from the line to the spar.
+    #[derive(Clone, Copy, Debug, PartialEq, Eq)]
+    pub enum PlumbSide {
+        /// The lower surface: a greater distance is higher in the attitude of flight.
+        Lower = "lower",
+        /// The upper surface: a greater distance is lower.
+        Upper = "upper",
+    }
 }
 
 impl PlumbSide {

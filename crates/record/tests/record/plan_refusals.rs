@@ -78,7 +78,7 @@ fn wrong_keys_and_words_are_refused() {
         "\"torque\"",
         "\"torq\"",
         "\"torq\"",
-        &["\"angle\", \"length\", \"torque\", \"force\", \"temperature\""],
+        &["\"angle\", \"length\", \"torque\", \"temperature\", \"force\""],
     );
     refused("quantity = \"torque\"\n", "", "[[spot]]", &["a [[spot]] lacks `quantity`"]);
     refused("name = \"whole\"\n", "", "[wing]", &["[wing] lacks `name`"]);

@@ -1,5 +1,5 @@
 //! One wrong value in a plan that has every key: the mistake is reported there, and no existing key is called
-//! unknown.
+//! unknown or lacking.
 #![allow(clippy::unwrap_used, reason = "a test stops where something is missing")]
 
 use record::Plan;
@@ -21,8 +21,18 @@ fn values(table: &DeTable<'_>, found: &mut Vec<std::ops::Range<usize>>) {
     table.iter().for_each(|(_, of)| value(of, found));
 }
 
+/// The key whose value begins at this place; `None` inside a list.
+fn key_before(at: usize) -> Option<&'static str> {
+    FULL[..at]
+        .trim_end()
+        .strip_suffix('=')?
+        .trim_end()
+        .rsplit(|c: char| !c.is_alphanumeric() && c != '_')
+        .next()
+}
+
 #[test]
-fn a_wrong_value_makes_no_other_key_unknown() {
+fn a_wrong_value_makes_no_key_unknown_or_lacking() {
     assert!(Plan::parse(FULL).is_ok());
     let mut found = Vec::new();
     values(DeTable::parse(FULL).unwrap().get_ref(), &mut found);
@@ -34,6 +44,9 @@ fn a_wrong_value_makes_no_other_key_unknown() {
             let Err(why) = Plan::parse(&text) else { continue };
             let said = why.to_string();
             assert!(!said.contains("has no key"), "{value} as {wrong}: {said}");
+            if let Some(key) = key_before(span.start) {
+                assert!(!said.contains(&format!("lacks `{key}`")), "{value} as {wrong}: {said}");
+            }
         }
     }
 }

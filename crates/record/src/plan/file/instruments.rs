@@ -71,25 +71,14 @@ fn in_its_unit(t: &Table<'_, '_>, key: &'static str, kind: Option<InstrumentKind
 /// How pull and weight affect a tape.
 fn tape(t: &Table<'_, '_>, kind: Option<InstrumentKind>) -> Option<TapeFacts> {
     let pull = t.positive("pull", Kind::Force);
-    let above_zero = |key| t.number_above_zero(key);
-    let (mass, section, modulus) = (above_zero("mass"), above_zero("section"), above_zero("modulus"));
-    let given = [
-        ("pull", pull.is_some()),
-        ("mass", mass.is_some()),
-        ("section", section.is_some()),
-        ("modulus", modulus.is_some()),
-    ];
-    let first = given.into_iter().find(|(_, given)| *given).map(|(key, _)| key)?;
+    let [mass, section, modulus] = ["mass", "section", "modulus"].map(|key| (key, t.number_above_zero(key)));
+    let first = ["pull", "mass", "section", "modulus"].into_iter().find(|key| t.has(key))?;
     if kind != Some(InstrumentKind::Tape) {
         t.refuse(first, "left out: only a tape has it");
     }
-    if pull.is_none() {
-        t.missing("pull", "give the pull at which the tape reads true, as \"50 N\"");
-    }
-    if section.is_some() != modulus.is_some() {
-        t.missing("section", "give both: section in mm² and modulus in N/mm²");
-    }
-    Some(TapeFacts { pull: pull?, mass, section, modulus })
+    t.wants("pull", "give the pull at which the tape reads true, as \"50 N\"");
+    _ = t.both(section, modulus, "give both: section in mm² and modulus in N/mm²");
+    Some(TapeFacts { pull: pull?, mass: mass.1, section: section.1, modulus: modulus.1 })
 }
 
 /// The tables of a tensiometer.

@@ -100,30 +100,24 @@ pub fn plan(root: &Table<'_, '_>) -> Option<Plan> {
     Some(plan)
 }
 
-fn mm(value: f64) -> Millimetres {
-    Millimetres::new(value)
-}
-
 fn spar(t: &Table<'_, '_>, names: &mut Names<'_>) -> Option<Spar> {
     let name = names.take("spar", t.name("name"));
-    let aft_root = t.required("aft_root", Kind::Length);
-    let aft_tip = t.quantity("aft_tip", Kind::Length).or(aft_root);
-    Some(Spar { name: name?, aft_root: mm(aft_root?), aft_tip: mm(aft_tip?) })
+    let aft_root = t.required_length("aft_root");
+    let aft_tip = t.length("aft_tip").or(aft_root);
+    Some(Spar { name: name?, aft_root: aft_root?, aft_tip: aft_tip? })
 }
 
 fn line(t: &Table<'_, '_>, spars: &[Spar], names: &mut Names<'_>) -> Option<Line> {
     let spar = supports::known_spar(t, spars).and_then(|spar| names.take("line along a spar", Some(spar)));
     let direction = t.required_word("direction", &Direction::WORDS);
-    let sag = match (t.number_above_zero("weight"), t.number_above_zero("tension")) {
-        (Some(weight), Some(tension)) => Some(Sag { weight, tension }),
-        (None, None) => None,
-        (weight, _) => {
-            let absent = if weight.is_none() { "weight" } else { "tension" };
-            t.missing(absent, "give both the weight in N per metre and the tension in N, or neither");
-            None
-        }
-    };
-    Some(Line { spar: spar?, direction: direction?, sag })
+    let above_zero = |key| (key, t.number_above_zero(key));
+    let right = "give both the weight in N per metre and the tension in N, or neither";
+    let sag = t.both(above_zero("weight"), above_zero("tension"), right);
+    Some(Line {
+        spar: spar?,
+        direction: direction?,
+        sag: sag.map(|(weight, tension)| Sag { weight, tension }),
+    })
 }
 
 fn bay(t: &Table<'_, '_>, names: &mut Names<'_>) -> Option<Bay> {
@@ -131,7 +125,7 @@ fn bay(t: &Table<'_, '_>, names: &mut Names<'_>) -> Option<Bay> {
     for key in ["a", "b"] {
         t.wants(key, "give both sides of the bay, in mm");
     }
-    let (a, b) = (t.positive("a", Kind::Length), t.positive("b", Kind::Length));
+    let (a, b) = (t.positive_length("a"), t.positive_length("b"));
     let diagonals: Vec<String> = t
         .texts("diagonals")
         .into_iter()
@@ -141,19 +135,19 @@ fn bay(t: &Table<'_, '_>, names: &mut Names<'_>) -> Option<Bay> {
         t.missing("diagonals", "write diagonals = [\"D1\", \"D2\"], two names");
         return None;
     };
-    Some(Bay { name: name?, a: mm(a?), b: mm(b?), diagonals })
+    Some(Bay { name: name?, a: a?, b: b?, diagonals })
 }
 
 fn shaft(t: &Table<'_, '_>) -> Option<Shaft> {
     let name = t.text("name").map_or_else(|| "shaft".to_owned(), |name| name.text);
-    let diameter = t.wants("diameter", "give the shaft's diameter, in mm").positive("diameter", Kind::Length);
-    let clearance = t.zero_or_more("clearance", Kind::Length);
-    Some(Shaft { name, diameter: mm(diameter?), clearance: clearance.map(mm) })
+    let diameter = t.wants("diameter", "give the shaft's diameter, in mm").positive_length("diameter");
+    let clearance = t.zero_or_more("clearance", Kind::Length).map(Millimetres::new);
+    Some(Shaft { name, diameter: diameter?, clearance })
 }
 
 fn bush(t: &Table<'_, '_>, names: &mut Names<'_>) -> Option<Bush> {
     let name = names.take("bush", t.name("name"));
-    let span = t.required("span", Kind::Length);
-    let bore = t.wants("bore", "give the design bore, in mm").positive("bore", Kind::Length);
-    Some(Bush { name: name?, span: mm(span?), bore: mm(bore?) })
+    let span = t.required_length("span");
+    let bore = t.wants("bore", "give the design bore, in mm").positive_length("bore");
+    Some(Bush { name: name?, span: span?, bore: bore? })
 }

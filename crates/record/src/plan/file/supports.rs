@@ -12,22 +12,23 @@ pub fn known_spar(t: &Table<'_, '_>, spars: &[Spar]) -> Option<Written> {
     if spars.iter().any(|s| s.name == spar.text) {
         return Some(spar);
     }
-    let right = nearest(&spar.text, spars.iter().map(|s| s.name.as_str()))
-        .map(|n| format!("did you mean \"{n}\"?"))
-        .unwrap_or_else(|| "each spar needs a [[spar]] of its own".to_owned());
+    let right = match nearest(&spar.text, spars.iter().map(|s| s.name.as_str())) {
+        Some(near) => format!("did you mean \"{near}\"?"),
+        None => "each spar needs a [[spar]] of its own".to_owned(),
+    };
     t.mistakes().note(spar.span, Mistake::NoSpar(quoted(&spar.text)), Some(right));
     None
 }
 
 pub fn support(t: &Table<'_, '_>, spars: &[Spar], names: &mut Names<'_>) -> Option<Support> {
     let name = names.take("support or foot", t.name("name"));
-    let span = t.required("span", Kind::Length);
+    let span = t.required_length("span");
     let spar = known_spar(t, spars).map(|spar| spar.text);
     let direction = t.required_word("direction", &Direction::WORDS);
     let (travel, adjust) = (travel(t), adjust(t, direction));
     Some(Support {
         name: name?,
-        span: Millimetres::new(span?),
+        span: span?,
         spar: spar?,
         direction: direction?,
         travel: travel?,
@@ -38,21 +39,15 @@ pub fn support(t: &Table<'_, '_>, spars: &[Spar], names: &mut Names<'_>) -> Opti
 /// A post with its feet.
 pub fn post(t: &Table<'_, '_>, names: &mut Names<'_>) -> Option<Post> {
     let name = names.take("post", t.name("name"));
-    let span = t.required("span", Kind::Length);
+    let span = t.required_length("span");
     let feet = t.list("foot", "a foot", |f| {
         let name = names.take("support or foot", f.name("name"));
-        let aft = f.required("aft", Kind::Length);
-        let out = f.quantity("out", Kind::Length).unwrap_or(0.0);
+        let aft = f.required_length("aft");
+        let out = f.length("out").unwrap_or_default();
         let (travel, adjust) = (travel(f), adjust(f, Some(Direction::Up)));
-        Some(Foot {
-            name: name?,
-            aft: Millimetres::new(aft?),
-            out: Millimetres::new(out),
-            travel: travel?,
-            adjust: adjust?,
-        })
+        Some(Foot { name: name?, aft: aft?, out, travel: travel?, adjust: adjust? })
     });
-    Some(Post { name: name?, span: Millimetres::new(span?), feet })
+    Some(Post { name: name?, span: span?, feet })
 }
 
 /// `travel = 12` in both directions, or `travel = { minus = 4, plus = 8 }`; absent means no travel.
@@ -94,15 +89,14 @@ fn adjust(t: &Table<'_, '_>, direction: Option<Direction>) -> Option<Adjust> {
 
 fn by_screw(t: &Table<'_, '_>, direction: Option<Direction>) -> Option<Adjust> {
     use Clockwise::{Against, Along};
-    let per_turn =
-        t.wants("per_turn", "give the travel of one turn, in mm").positive("per_turn", Kind::Length);
+    let per_turn = t.wants("per_turn", "give the travel of one turn, in mm").positive_length("per_turn");
     let words: &[(&str, Clockwise)] = match direction {
         Some(Direction::Aft) => &[("aft", Along), ("forward", Against)],
         Some(Direction::Up) => &[("raises", Along), ("lowers", Against)],
         None => &[("raises", Along), ("lowers", Against), ("aft", Along), ("forward", Against)],
     };
     let clockwise = t.required_word("clockwise", words);
-    Some(Adjust::Screw { per_turn: Millimetres::new(per_turn?), clockwise: clockwise? })
+    Some(Adjust::Screw { per_turn: per_turn?, clockwise: clockwise? })
 }
 
 fn by_shims(t: &Table<'_, '_>) -> Option<Adjust> {

@@ -13,14 +13,14 @@ pub fn wing(t: &Table<'_, '_>, stations: &[Station]) -> Option<Wing> {
     let name = t.required_text("name").map(|name| name.text);
     let side = t.required_word("side", &Side::OF_A_WING);
     let attitude = t.word("attitude", &Attitude::WORDS);
-    let plumb = t.word("plumb_side", &[("lower", PlumbSide::Lower), ("upper", PlumbSide::Upper)]);
-    let root = t.quantity("root", Kind::Length).or(stations.first().map(|s| s.span.value()));
-    let tip = t.quantity("tip", Kind::Length).or(stations.last().map(|s| s.span.value()));
+    let plumb = t.word("plumb_side", &PlumbSide::WORDS);
+    let root = t.length("root").or(stations.first().map(|s| s.span));
+    let tip = t.length("tip").or(stations.last().map(|s| s.span));
     if let (Some(root), Some(tip)) = (root, tip)
         && root >= tip
         && let Some(at) = t.value("root").or(t.value("tip"))
     {
-        t.mistakes().note(at.span(), Mistake::DatumOrder { root, tip }, None);
+        t.mistakes().note(at.span(), Mistake::DatumOrder { root: root.value(), tip: tip.value() }, None);
     }
     let material = t.inside("material", "[wing.material]", material).flatten();
     let (note, identity) = papers(t);
@@ -28,8 +28,8 @@ pub fn wing(t: &Table<'_, '_>, stations: &[Station]) -> Option<Wing> {
         name: name?,
         side: side?,
         attitude: attitude.unwrap_or(Attitude::ChordLevel),
-        root: Millimetres::new(root?),
-        tip: Millimetres::new(tip?),
+        root: root?,
+        tip: tip?,
         material,
         plumb,
         note,
@@ -76,13 +76,13 @@ fn material(t: &Table<'_, '_>) -> Option<Material> {
 
 pub fn station(t: &Table<'_, '_>, names: &mut Names<'_>) -> Option<Station> {
     let name = names.take("station", t.name("name"));
-    let span = t.required("span", Kind::Length);
-    let chord = t.required("chord", Kind::Length);
+    let span = t.required_length("span");
+    let chord = t.required_length("chord");
     let incidence = t.required("incidence", Kind::Angle);
-    if span.is_some_and(|span| span < 0.0) {
+    if span.is_some_and(|span| span.value() < 0.0) {
         t.refuse("span", "zero or more: spans are counted outboard");
     }
-    if chord.is_some_and(|chord| chord <= 0.0) {
+    if chord.is_some_and(|chord| chord.value() <= 0.0) {
         t.refuse("chord", "above zero");
     }
     let fixture = t.quantity("fixture", Kind::Angle);
@@ -98,8 +98,8 @@ pub fn station(t: &Table<'_, '_>, names: &mut Names<'_>) -> Option<Station> {
     }
     Some(Station {
         name: name?,
-        span: Millimetres::new(span?),
-        chord: Millimetres::new(chord?),
+        span: span?,
+        chord: chord?,
         incidence: Degrees::new(incidence?),
         fixture: Degrees::new(fixture.unwrap_or(0.0)),
         height_angle: Degrees::new(height_angle.unwrap_or(0.0)),

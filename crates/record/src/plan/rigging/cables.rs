@@ -39,13 +39,15 @@ pub struct Cable {
     pub temperature_within: Option<f64>,
 }
 
-/// How a nut's own drag counts.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum DragRule {
-    /// It is always added to the torque wanted.
-    Add,
-    /// It is added if it is at least 0.33 of the torque wanted.
-    AddFromThird,
+quantity::words! {
+    /// How a nut's own drag counts.
+    #[derive(Clone, Copy, Debug, PartialEq, Eq)]
+    pub enum DragRule {
+        /// It is always added to the torque wanted.
+        Add = "add",
+        /// It is added if it is at least 0.33 of the torque wanted.
+        AddFromThird = "add-from-third",
+    }
 }
 
 #[derive(Clone, Copy, Debug, PartialEq)]

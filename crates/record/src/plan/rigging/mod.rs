@@ -88,18 +88,20 @@ pub struct Fuselage {
     pub roll: Option<Limits<f64>>,
 }
 
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum AngleOf {
-    /// A wing or tailplane along its span, outboard end up.
-    Dihedral,
-    /// The same from the heights of two marks: how much higher the outer one is than the inner one.
-    Rise,
-    /// A wing or tailplane fore and aft, nose up.
-    Incidence,
-    /// A fin against the vertical, positive top to the right.
-    Upright,
-    /// A wing in plan, positive outboard end aft.
-    Sweep,
+quantity::words! {
+    #[derive(Clone, Copy, Debug, PartialEq, Eq)]
+    pub enum AngleOf {
+        /// A wing or tailplane along its span, outboard end up.
+        Dihedral = "dihedral",
+        /// The same from the heights of two marks: how much higher the outer one is than the inner one.
+        Rise = "rise",
+        /// A wing or tailplane fore and aft, nose up.
+        Incidence = "incidence",
+        /// A fin against the vertical, positive top to the right.
+        Upright = "upright",
+        /// A wing in plan, positive outboard end aft.
+        Sweep = "sweep",
+    }
 }
 
 /// An angle of a part against the fuselage.
@@ -141,23 +143,27 @@ pub enum TravelBy {
     },
 }
 
-/// How a level lies on a control surface.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Laid {
-    /// Square to the hinge.
-    Square,
-    /// In line with the aeroplane.
-    ForeAft,
+quantity::words! {
+    /// How a level lies on a control surface.
+    #[derive(Clone, Copy, Debug, PartialEq, Eq)]
+    pub enum Laid {
+        /// Square to the hinge.
+        Square = "square",
+        /// In line with the aeroplane.
+        ForeAft = "fore-aft",
+    }
 }
 
-/// What a length at the trailing edge is.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum LengthBy {
-    /// The chord of the circle.
-    Chord,
-    Sine,
-    Arc,
-    Tangent,
+quantity::words! {
+    /// What a length at the trailing edge is.
+    #[derive(Clone, Copy, Debug, PartialEq, Eq)]
+    pub enum LengthBy {
+        /// The chord of the circle.
+        Chord = "chord",
+        Sine = "sine",
+        Arc = "arc",
+        Tangent = "tangent",
+    }
 }
 
 /// A control surface.

@@ -78,33 +78,24 @@ pub fn bolt(t: &Table<'_, '_>, names: &mut Names<'_>) -> Option<Bolt> {
     if drag.and_then(|drag| drag.lower).is_some_and(|least| least < 0.0) {
         t.refuse("drag", "the drag of the nut, as { lower = \"3.5 in-lb\" }");
     }
-    let drag_rule =
-        t.word("drag_rule", &[("add", DragRule::Add), ("add-from-third", DragRule::AddFromThird)]);
+    let drag_rule = t.word("drag_rule", &DragRule::WORDS);
     if drag_rule == Some(DragRule::AddFromThird) && limits.is_none_or(|l| l.lower.is_none()) {
         t.missing("lower", "this rule compares the drag with the lowest torque wanted");
     }
     let (lever, length) = (t.positive("lever", Kind::Length), t.zero_or_more("extension", Kind::Length));
     let angle = t.quantity("angle", Kind::Angle).unwrap_or(0.0);
-    let extension = match (lever, length) {
-        (Some(lever), Some(length)) => {
-            let gain = 1.0 + length * libm::cos(angle.to_radians()) / lever;
-            if gain <= 0.01 {
-                t.refuse("extension", "such that the nut is not at the grip or behind it");
-            } else if length > LONGEST * lever {
-                t.refuse("extension", "at most ten times the lever");
-            }
-            Some(WrenchExtension { lever: Millimetres::new(lever), length: Millimetres::new(length), angle })
+    if !t.has("lever") && !t.has("extension") {
+        t.unused("angle", "left out without an extension: give lever and extension too");
+    }
+    let right = "give both lever and extension, or neither";
+    let extension = t.both(("lever", lever), ("extension", length), right).map(|(lever, length)| {
+        let gain = 1.0 + length * libm::cos(angle.to_radians()) / lever;
+        if gain <= 0.01 {
+            t.refuse("extension", "such that the nut is not at the grip or behind it");
+        } else if length > LONGEST * lever {
+            t.refuse("extension", "at most ten times the lever");
         }
-        (None, None) => {
-            t.unused("angle", "left out without an extension: give lever and extension too");
-            None
-        }
-        (lever, length) if unread(t, &[("lever", lever.is_some()), ("extension", length.is_some())]) => None,
-        (lever, _) => {
-            let absent = if lever.is_none() { "lever" } else { "extension" };
-            t.missing(absent, "give both lever and extension, or neither");
-            None
-        }
-    };
+        WrenchExtension { lever: Millimetres::new(lever), length: Millimetres::new(length), angle }
+    });
     Some(Bolt { name: name?, limits, extension, drag, drag_rule })
 }

@@ -89,16 +89,7 @@ fn fuselage(t: &Table<'_, '_>) -> Option<Fuselage> {
 }
 
 fn angle(t: &Table<'_, '_>, levelled: bool, names: &mut Names<'_>) -> Option<RigAngle> {
-    let of = t.required_word(
-        "of",
-        &[
-            ("dihedral", AngleOf::Dihedral),
-            ("rise", AngleOf::Rise),
-            ("incidence", AngleOf::Incidence),
-            ("upright", AngleOf::Upright),
-            ("sweep", AngleOf::Sweep),
-        ],
-    );
+    let of = t.required_word("of", &AngleOf::WORDS);
     // Read every key first: a wrong `of` must not make the others unknown.
     let name = t.name("name");
     let side = t.word("side", &Side::OF_A_WING);
@@ -108,44 +99,33 @@ fn angle(t: &Table<'_, '_>, levelled: bool, names: &mut Names<'_>) -> Option<Rig
         None => t.quantity("design", Kind::Angle),
     };
     let tolerance = tolerance(t, "tolerance", Kind::Angle);
-    let base = t.positive("base", Kind::Length);
+    let mut base = t.positive_length("base");
     let of = of?;
-    let what = match of {
-        // Both judge the dihedral, so both use its names.
-        AngleOf::Dihedral | AngleOf::Rise => "dihedral",
-        AngleOf::Incidence => "incidence",
-        AngleOf::Upright => "upright",
-        AngleOf::Sweep => "sweep",
-    };
-    let name = names.take(what, name);
+    // Both judge the dihedral, so both use its names.
+    let named = if of == AngleOf::Rise { AngleOf::Dihedral } else { of };
+    let name = names.take(named.word(), name);
     if design.is_some_and(|design| design.abs() >= 90.0) {
         t.refuse("design", "between -90° and 90°");
     }
-    let base = match (of, t.value("base")) {
-        (AngleOf::Sweep, None) => {
-            t.missing("base", "give the distance along the span between the two plumb lines");
-            None
+    match of {
+        AngleOf::Sweep => {
+            t.wants("base", "give the distance along the span between the two plumb lines");
         }
-        (AngleOf::Rise, None) => {
-            t.missing("base", "give the distance along the part between the two marks");
-            None
+        AngleOf::Rise => {
+            t.wants("base", "give the distance along the part between the two marks");
         }
-        (AngleOf::Dihedral | AngleOf::Incidence | AngleOf::Upright, Some(_)) => {
+        AngleOf::Dihedral | AngleOf::Incidence | AngleOf::Upright => {
+            base = None;
             t.unused(
                 "base",
                 "left out, except for a sweep or a rise; a dihedral by heights is of = \"rise\"",
             );
-            None
         }
-        (_, _) => base,
-    };
-    if matches!(of, AngleOf::Dihedral | AngleOf::Rise) && levelled && !t.has("side") {
-        t.missing(
-            "side",
-            "write side = \"left\" or \"right\": the sign of the fuselage's roll depends on it",
-        );
     }
-    Some(RigAngle { name: name?, of, side, design: design?, tolerance, base: base.map(Millimetres::new) })
+    if named == AngleOf::Dihedral && levelled {
+        t.wants("side", "write side = \"left\" or \"right\": the sign of the fuselage's roll depends on it");
+    }
+    Some(RigAngle { name: name?, of, side, design: design?, tolerance, base })
 }
 
 /// Whether one of these keys is there and could not be read, which has been reported.
@@ -155,7 +135,7 @@ fn unread(t: &Table<'_, '_>, keys: &[(&'static str, bool)]) -> bool {
 
 fn control(t: &Table<'_, '_>, levelled: bool, names: &mut Names<'_>) -> Option<Control> {
     let name = names.take("control", t.name("name"));
-    let laid = t.word("laid", &[("square", Laid::Square), ("fore-aft", Laid::ForeAft)]);
+    let laid = t.word("laid", &Laid::WORDS);
     let hinge = |key: &'static str| {
         let angle = t.quantity(key, Kind::Angle).unwrap_or(0.0);
         if angle.abs() > STEEPEST {
@@ -164,19 +144,11 @@ fn control(t: &Table<'_, '_>, levelled: bool, names: &mut Names<'_>) -> Option<C
         angle
     };
     let (hinge_sweep, hinge_dihedral) = (hinge("hinge_sweep"), hinge("hinge_dihedral"));
-    let chord = t.positive("chord", Kind::Length);
-    let by = t.word(
-        "by",
-        &[
-            ("chord", LengthBy::Chord),
-            ("sine", LengthBy::Sine),
-            ("arc", LengthBy::Arc),
-            ("tangent", LengthBy::Tangent),
-        ],
-    );
+    let chord = t.positive_length("chord");
+    let by = t.word("by", &LengthBy::WORDS);
     let by = match (laid, by, chord) {
         (Some(laid), None, None) => Some(TravelBy::Level { laid, hinge_sweep, hinge_dihedral }),
-        (None, Some(by), Some(chord)) => Some(TravelBy::Length { by, chord: Millimetres::new(chord) }),
+        (None, Some(by), Some(chord)) => Some(TravelBy::Length { by, chord }),
         // A key that is there and wrong has been reported.
         _ if unread(t, &[("laid", laid.is_some()), ("by", by.is_some()), ("chord", chord.is_some())]) => None,
         _ => {
@@ -226,14 +198,9 @@ fn control(t: &Table<'_, '_>, levelled: bool, names: &mut Names<'_>) -> Option<C
 
 fn mark(t: &Table<'_, '_>, names: &mut Names<'_>) -> Option<Mark> {
     let name = names.take("mark", t.name("name"));
-    let (aft, right) = (t.required("aft", Kind::Length), t.required("right", Kind::Length));
-    let up = t.quantity("up", Kind::Length).unwrap_or(0.0);
-    Some(Mark {
-        name: name?,
-        aft: Millimetres::new(aft?),
-        right: Millimetres::new(right?),
-        up: Millimetres::new(up),
-    })
+    let (aft, right) = (t.required_length("aft"), t.required_length("right"));
+    let up = t.length("up").unwrap_or_default();
+    Some(Mark { name: name?, aft: aft?, right: right?, up })
 }
 
 /// The position of a name in a list. If it is not there, a mistake that suggests the nearest.
@@ -257,16 +224,11 @@ fn distance(t: &Table<'_, '_>, marks: &[Mark], names: &mut Names<'_>) -> Option<
     }
     let (pull, within) = (t.positive("pull", Kind::Force), t.zero_or_more("pull_within", Kind::Force));
     let spans = t.whole("spans");
-    let tape = match (pull, within, spans) {
-        (Some(pull), within, spans) => {
-            Some(TapeHeld { pull, within: within.unwrap_or(0.0), spans: spans.unwrap_or(0) })
-        }
-        (None, None, None) => None,
-        (None, ..) => {
-            t.missing("pull", "give the pull on the tape, as \"50 N\"; spans and pull_within need it");
-            None
-        }
-    };
+    if t.has("pull_within") || t.has("spans") {
+        t.wants("pull", "give the pull on the tape, as \"50 N\"; spans and pull_within need it");
+    }
+    let held = |pull| TapeHeld { pull, within: within.unwrap_or(0.0), spans: spans.unwrap_or(0) };
+    let tape = pull.map(held);
     if let (Some(held), Some(at)) = (tape, t.value("pull_within"))
         && held.within >= held.pull
     {
