@@ -1,6 +1,6 @@
 //! What the instruments showed over the wings: zeros and errors in time order.
 
-use super::gather::{FoundOn, Gathering};
+use super::columns::{Columns, FoundOn};
 use super::rows::{Charted, Least, Of, Sample, chart, likely};
 use super::view::{DriftRow, FailedCheck, FoundAt};
 use super::zeros::{Found, FoundKind};
@@ -12,7 +12,7 @@ const MS_IN_100_DAYS: f64 = 100.0 * 86_400_000.0;
 type Key<'a> = (&'a str, Option<&'a str>, FoundKind);
 
 /// One row for each instrument and kind of finding, by name.
-pub fn instruments(all: &Gathering) -> Vec<DriftRow> {
+pub fn instruments(all: &Columns) -> Vec<DriftRow> {
     let mut groups: BTreeMap<Key<'_>, Vec<&FoundOn>> = BTreeMap::new();
     for one in &all.found {
         let Found { instrument, number, kind, .. } = &one.found;
@@ -22,7 +22,7 @@ pub fn instruments(all: &Gathering) -> Vec<DriftRow> {
     groups.into_iter().filter_map(|(key, found)| row(all, key, &found, tested)).collect()
 }
 
-fn row(all: &Gathering, key: Key<'_>, found: &[&FoundOn], tested: usize) -> Option<DriftRow> {
+fn row(all: &Columns, key: Key<'_>, found: &[&FoundOn], tested: usize) -> Option<DriftRow> {
     let (instrument, number, kind) = key;
     let value = |f: &&FoundOn| Of { wing: f.wing, value: f.found.value, u: f.found.u };
     let values: Vec<Of> = found.iter().map(value).collect();

@@ -1,58 +1,13 @@
 //! Takes in logs one by one; memory grows with their figures and not with their readings.
 
-use super::creep::Moved;
-use super::rows::Of;
-use super::view::{NotCounted, WingRow};
+use super::geometry::{self, Unlike};
+use super::view::NotCounted;
 use super::wing::{NotCountedWhy, Wing};
-use super::zeros::Found;
-use super::{creep::StageChange, geometry, geometry::Unlike};
-use crate::advice::observed::Event;
-use crate::view::{ObligationKind, Verdict};
-use quantity::Kind;
 use record::plan::Plan;
-use record::{At, Limits};
-use std::collections::BTreeMap;
 use std::fmt;
 
 /// The most keys that a message names for each log of another wing.
 const NAMED: usize = 3;
-
-/// A figure and its values.
-pub(super) struct Column {
-    pub kind: ObligationKind,
-    pub about: String,
-    pub unit: Kind,
-    /// Limits of the first wing; `None` if another wing's differ.
-    pub limits: Option<Limits<f64>>,
-    pub values: Vec<Valued>,
-    pub lacking: Vec<WingLacks>,
-}
-
-/// A value of one wing with its verdict.
-pub(super) struct Valued {
-    pub of: Of,
-    pub verdict: Option<Verdict>,
-}
-
-/// A wing, by its position, without a value that counts.
-pub(super) struct WingLacks {
-    pub wing: usize,
-    pub state: Verdict,
-    pub words: String,
-}
-
-/// What an instrument of one wing (by position) showed.
-pub(super) struct FoundOn {
-    pub wing: usize,
-    pub found: Found,
-}
-
-/// What changed during a stage.
-#[derive(PartialEq, Eq, PartialOrd, Ord)]
-pub(super) struct ChangedDuring {
-    pub during: String,
-    pub what: Moved,
-}
 
 /// The log that the others are compared with.
 pub(super) struct First {
@@ -60,12 +15,11 @@ pub(super) struct First {
     pub plan: Plan,
 }
 
-/// What is kept of a wing besides its figures.
+/// A wing that counts.
 pub(super) struct Kept {
-    pub row: WingRow,
-    pub(super) at: At,
-    pub(super) events: Vec<Event>,
-    pub(super) same_jig: bool,
+    pub wing: Wing,
+    /// Whether it was built in the same jig as the first.
+    pub same_jig: bool,
 }
 
 /// Logs taken in so far.
@@ -75,10 +29,6 @@ pub struct Gathering {
     pub(super) wings: Vec<Kept>,
     pub(super) not_counted: Vec<NotCounted>,
     pub(super) differs: Vec<Differs>,
-    pub(super) columns: Vec<Column>,
-    places: BTreeMap<(ObligationKind, String), usize>,
-    pub(super) changes: BTreeMap<ChangedDuring, Vec<Of>>,
-    pub(super) found: Vec<FoundOn>,
 }
 
 /// A log of another kind of wing than the first.
@@ -135,7 +85,7 @@ impl Gathering {
         let same_jig =
             self.first.as_ref().is_some_and(|first| geometry::jig(&first.plan) == geometry::jig(plan));
         match wing {
-            Ok(wing) => self.keep(wing, same_jig),
+            Ok(wing) => self.wings.push(Kept { wing, same_jig }),
             Err(why) => self.leave_out(NotCounted { log: name.to_owned(), why }),
         }
     }
@@ -143,60 +93,5 @@ impl Gathering {
     /// Names a log that is not counted.
     pub fn leave_out(&mut self, log: NotCounted) {
         self.not_counted.push(log);
-    }
-
-    fn keep(&mut self, wing: Wing, same_jig: bool) {
-        let at = self.wings.len();
-        for figure in wing.figures {
-            let column = self.column(figure.kind, &figure.about, figure.unit);
-            let limits = Limits { lower: figure.lower, upper: figure.upper };
-            match column.limits {
-                _ if column.values.is_empty() => column.limits = Some(limits),
-                Some(known) if known != limits => column.limits = None,
-                _ => {}
-            }
-            let of = Of { wing: at, value: figure.value, u: figure.u };
-            column.values.push(Valued { of, verdict: figure.verdict });
-        }
-        for lacking in wing.lacking {
-            let column = self.column(lacking.kind, &lacking.about, Kind::Angle);
-            column.lacking.push(WingLacks { wing: at, state: lacking.state, words: lacking.words });
-        }
-        for StageChange { during, what, change_deg, u_deg } in wing.changes {
-            let value = Of { wing: at, value: change_deg, u: u_deg };
-            let changed = ChangedDuring { during: during.join(" + "), what };
-            self.changes.entry(changed).or_default().push(value);
-        }
-        self.found.extend(wing.found.into_iter().map(|found| FoundOn { wing: at, found }));
-        self.wings.push(Kept {
-            row: WingRow {
-                log: wing.log,
-                wing: wing.wing,
-                at: wing.at.to_string(),
-                entries: wing.entries,
-                gate: wing.gate,
-            },
-            at: wing.at,
-            events: wing.events,
-            same_jig,
-        });
-    }
-
-    fn column(&mut self, kind: ObligationKind, about: &str, unit: Kind) -> &mut Column {
-        let next = self.columns.len();
-        let at = *self.places.entry((kind, about.to_owned())).or_insert(next);
-        if at == next {
-            let about = about.to_owned();
-            self.columns.push(Column { kind, about, unit, limits: None, values: vec![], lacking: vec![] });
-        }
-        let column = &mut self.columns[at];
-        if column.values.is_empty() {
-            column.unit = unit;
-        }
-        column
-    }
-
-    pub(super) fn log(&self, wing: usize) -> String {
-        self.wings[wing].row.log.clone()
     }
 }

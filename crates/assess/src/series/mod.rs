@@ -6,9 +6,10 @@
 //!
 //! - [`geometry`]: what makes two wings of one kind, and two jigs the same;
 //! - `figure`: the values of one wing; `creep`: what each stage did to it; `zeros`: what its instruments showed;
-//! - `rows`: each figure over the wings, with control limits ([`numerics::individuals`]) and trend;
+//! - `columns`: the values of all wings by figure; `rows`: each figure over the wings, with control limits ([`numerics::individuals`]) and trend;
 //! - `drift`: instruments; [`stiffness`]: what moves did, as a start for advice on the next wing.
 
+mod columns;
 mod creep;
 mod drift;
 mod figure;

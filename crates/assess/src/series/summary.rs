@@ -1,21 +1,21 @@
 //! From the columns to the rows shown.
 
 use super::ALPHA;
-use super::gather::{ChangedDuring, Column, Gathering};
+use super::columns::{ChangedDuring, Column, Columns};
 use super::rows::{Charted, Least, Of, Sample, chart, likely};
 use super::view::{Creep, FigureRow, LackingAt, Series, States, Unmeasured};
 use crate::view::Verdict;
 use quantity::shown::count;
 
 /// What no wing has a value for.
-pub fn unmeasured(all: &Gathering) -> Vec<Unmeasured> {
-    let none = all.columns.iter().filter(|c| c.values.is_empty());
+pub fn unmeasured(all: &Columns) -> Vec<Unmeasured> {
+    let none = all.figures.iter().filter(|c| c.values.is_empty());
     none.map(|c| Unmeasured { kind: c.kind, about: c.about.clone() }).collect()
 }
 
 /// One row for each figure that some wing has.
-pub fn figures(all: &Gathering) -> Vec<FigureRow> {
-    let some: Vec<&Column> = all.columns.iter().filter(|c| !c.values.is_empty()).collect();
+pub fn figures(all: &Columns) -> Vec<FigureRow> {
+    let some: Vec<&Column> = all.figures.iter().filter(|c| !c.values.is_empty()).collect();
     let tested = some.len();
     let rows = some.into_iter().filter_map(|column| {
         let values: Vec<Of> = column.values.iter().map(|v| v.of).collect();
@@ -65,7 +65,7 @@ fn states(verdicts: impl Iterator<Item = Verdict>) -> States {
 }
 
 /// What each stage does to the twist: what is more than chance first, then by size.
-pub fn creeps(all: &Gathering) -> Vec<Creep> {
+pub fn creeps(all: &Columns) -> Vec<Creep> {
     let alpha = ALPHA / all.changes.len().max(1) as f64;
     let mut out: Vec<Creep> = all
         .changes

@@ -105,3 +105,28 @@ fn wings_that_were_never_moved_teach_no_stiffness() {
     }
     assert!(gathering.finish(None).expect("one kind").stiffness.is_none());
 }
+
+/// A figure that a wing lacks moves no row.
+#[test]
+fn a_wing_without_a_figure_moves_no_row_whatever_order_the_logs_are_named_in() {
+    let plan = crate::wing::plan(5);
+    let log = |left_out: &str| {
+        let mut log = Log::new();
+        log.stage(&plan.stages[0].name);
+        for station in plan.stations.iter().filter(|s| s.name != left_out) {
+            log.angle(&station.name, Facing::Forward, station.incidence.value());
+        }
+        log
+    };
+    let (first, second) = (log("S2"), log("none"));
+    let series = |logs: [(&str, &Log); 2]| {
+        let mut gathering = Gathering::default();
+        for (name, log) in logs {
+            add(&mut gathering, WingLog { name, plan: &plan, entries: &log.entries, chain: &Chain::Whole });
+        }
+        gathering.finish(None).expect("one kind")
+    };
+    let named = series([("a", &first), ("b", &second)]);
+    assert!(named.figures.iter().any(|f| f.about == "S2" && f.lacking.len() == 1), "{named:#?}");
+    assert_eq!(named, series([("b", &second), ("a", &first)]));
+}
