@@ -1,7 +1,7 @@
 //! The blank form of a stage: what to measure, with boxes to write in at the jig.
 
 use crate::flow::{Grid, lay_out};
-use crate::page::{Logs, Sheet, foot, form, running_head};
+use crate::page::{Frame, Head, Sheet, form};
 use crate::pdf::{self as writer, Standard};
 use crate::text::Typesetter;
 use crate::wanted::Blank;
@@ -19,15 +19,9 @@ pub fn blank_pdf(assessment: &Assessment, blank: &Blank, stamp: &Stamp) -> Resul
     let grid = Grid::of(stamp.paper);
     let sheet = Sheet { a: assessment, set: &set, stamp, grid };
     let laid = lay_out(form(&sheet, blank), grid);
-    let fingerprint = stamp.fingerprint()?;
-    let (pages, beside) = (laid.pages(), format!("{} · stage {}", stamp.title, blank.stage));
-    let drawing = laid.draw(&set, |index, _| {
-        let page = format!("page {} of {pages}", index + 1);
-        let mut shapes = foot(&set, &grid, &Logs::One(&fingerprint), "blank form", stamp, &page);
-        if index > 0 {
-            shapes.extend(running_head(&set, &grid, &assessment.wing, &beside, Vec::new(), 0.0));
-        }
-        shapes
-    });
+    let logs = [stamp.fingerprint()?];
+    let beside = format!("{} · stage {}", stamp.title, blank.stage);
+    let frame = Frame { set: &set, grid, stamp, logs: &logs, form: "blank form", name: &assessment.wing };
+    let drawing = frame.draw(&laid, |_| Head { beside: beside.clone(), block: Vec::new(), width: 0.0 });
     writer::write(drawing, &set, stamp, &assessment.wing, &[mark], Standard::A2b)
 }

@@ -1,7 +1,7 @@
 //! The inspection sheet as a whole.
 
 use crate::flow::{Grid, lay_out};
-use crate::page::{Logs, Sheet, foot, gate_block, running_head};
+use crate::page::{Frame, Head, Sheet, gate_block};
 use crate::pdf::{self as writer, Standard};
 use crate::text::{Face, Typesetter};
 use crate::{DocumentKind, Form, SheetError, Stamp};
@@ -32,25 +32,17 @@ fn made(assessment: &Assessment, stamp: &Stamp, standard: Standard) -> Result<Ve
     let grid = Grid::of(stamp.paper);
     let sheet = Sheet { a: assessment, set: &set, stamp, grid };
     let laid = lay_out(sheet.pieces()?, grid);
-    let fingerprint = stamp.fingerprint()?;
-    let pages = laid.pages();
+    let logs = [stamp.fingerprint()?];
     let word = assessment.gate.state.word().to_uppercase();
-    let right = grid.left + grid.width;
-    let drawing = laid.draw(&set, |index, _| {
-        let page = format!("page {} of {pages}", index + 1);
-        let mut shapes = foot(&set, &grid, &Logs::One(&fingerprint), stamp.form.word(), stamp, &page);
-        if index > 0 {
-            let beside = sheet.beside(laid.chapter(index));
-            let block = match stamp.form {
-                Form::Component(_) => Vec::new(),
-                Form::Full | Form::Short => {
-                    gate_block(&set, &word, assessment.gate.state, right, grid.top - 1.0)
-                }
-            };
-            let wide = set.width(Face::SemiBold, 10.5, &word) + 30.0;
-            shapes.extend(running_head(&set, &grid, &assessment.wing, &beside, block, wide));
-        }
-        shapes
+    let form = stamp.form.word();
+    let frame = Frame { set: &set, grid, stamp, logs: &logs, form, name: &assessment.wing };
+    let drawing = frame.draw(&laid, |index| Head {
+        beside: sheet.beside(laid.chapter(index)),
+        block: match stamp.form {
+            Form::Component(_) => Vec::new(),
+            Form::Full | Form::Short => gate_block(&set, &grid, &word, assessment.gate.state),
+        },
+        width: set.width(Face::SemiBold, 10.5, &word) + 30.0,
     });
     // The layout is no longer needed once drawn: for a long wing it is most of the memory.
     drop(laid);

@@ -1,10 +1,10 @@
 //! The comparison sheet on its pages.
 
 use crate::Stamp;
-use crate::draw::{Anchor, Drawing, Role, Shape};
+use crate::draw::{Drawing, Role, Shape};
 use crate::fingerprint::Fingerprint;
 use crate::flow::{Break, Cell, Grid, PlotHeight, Stack, Table, lay_out};
-use crate::page::{Logs, degrees, does_not_approve, foot, running_head};
+use crate::page::{Frame, Head, degrees, does_not_approve, one_line};
 use crate::plot::{difference, units};
 use crate::text::{Face, Typesetter};
 use assess::view::{Comparison, ComparisonKind, ComparisonRow};
@@ -46,31 +46,12 @@ pub(super) fn draw(
     does_not_approve(&mut stack);
     let laid = lay_out(stack.into_pieces(), grid);
     let beside = format!("A: {} · B: {}", comparison.first, comparison.second);
-    let pages = laid.pages();
-    laid.draw(set, |index, _| {
-        let page = format!("page {} of {pages}", index + 1);
-        let logs = match logs {
-            [one, other, ..] => Logs::Two(one, other),
-            [one] => Logs::One(one),
-            [] => return Vec::new(),
-        };
-        let mut shapes = foot(set, &grid, &logs, "comparison", stamp, &page);
-        if index > 0 {
-            shapes.extend(running_head(set, &grid, "Comparison", &beside, Vec::new(), 0.0));
-        }
-        shapes
-    })
+    let frame = Frame { set, grid, stamp, logs, form: "comparison", name: "Comparison" };
+    frame.draw(&laid, |_| Head { beside: beside.clone(), block: Vec::new(), width: 0.0 })
 }
 
 fn head<'a>(stack: &mut Stack<'a>, comparison: &Comparison, stamp: &Stamp) {
-    let kind = stack.set.visible(&stamp.title).into_owned();
-    let last = format!("as the log was at entry {}", stamp.entries);
-    stack.fixed(12.0, move |canvas, area| {
-        let y = area.y + 8.0;
-        canvas.said(Role::Paragraph, vec![Shape::text(area.x, y, 8.0, Face::SemiBold, kind.as_str())]);
-        let right = Shape::text(area.right(), y, 8.0, Face::Medium, last.as_str()).anchored(Anchor::End);
-        canvas.said(Role::Paragraph, vec![right]);
-    });
+    one_line(stack, &stamp.title, &format!("as the log was at entry {}", stamp.entries));
     let title = match comparison.kind {
         ComparisonKind::Stages => "Two stages of one wing",
         ComparisonKind::Sides => "Left and right wing",

@@ -90,6 +90,21 @@ impl Shape {
         Self::Path { points, closed: true, fill: Some(fill), pen: None }
     }
 
+    /// A full circle.
+    pub(crate) const fn disc(x: f64, y: f64, r: f64) -> Self {
+        Self::Circle { x, y, r, fill: Some(Ink::Black), pen: None }
+    }
+
+    /// A ring with the paper inside.
+    pub(crate) const fn ring(x: f64, y: f64, r: f64, pen: Pen) -> Self {
+        Self::Circle { x, y, r, fill: Some(Ink::White), pen: Some(pen) }
+    }
+
+    /// A ring around what is already there.
+    pub(crate) const fn around(x: f64, y: f64, r: f64) -> Self {
+        Self::Circle { x, y, r, fill: None, pen: Some(Pen::new(0.9)) }
+    }
+
     pub(crate) fn curve(points: Vec<(f64, f64)>, pen: Pen) -> Self {
         Self::Path { points, closed: false, fill: None, pen: Some(pen) }
     }

@@ -7,17 +7,23 @@ use crate::flow::{Stack, runs_width};
 use crate::text::{Face, wrap};
 use record::calendar;
 
-/// Form, time, name, identity.
-pub(super) fn title<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, form: &'static str, name: &str, beside: &str) {
-    let (name, beside) = (s.set.visible(name).into_owned(), beside.to_owned());
-    let as_of = s.set.visible(&s.as_of()).into_owned();
-    let width = s.grid.width;
+/// A small line at the top: one text in bold, and another at the right.
+pub(crate) fn one_line(stack: &mut Stack<'_>, left: &str, right: &str) {
+    let (left, right) = (stack.set.visible(left).into_owned(), stack.set.visible(right).into_owned());
     stack.fixed(12.0, move |canvas, area| {
         let y = area.y + 8.0;
-        canvas.said(Role::Paragraph, vec![Shape::text(area.x, y, 8.0, Face::SemiBold, form)]);
-        let right = Shape::text(area.right(), y, 8.0, Face::Medium, as_of.as_str()).anchored(Anchor::End);
+        let left = Shape::text(area.x, y, 8.0, Face::SemiBold, left.as_str());
+        canvas.said(Role::Paragraph, vec![left]);
+        let right = Shape::text(area.right(), y, 8.0, Face::Medium, right.as_str()).anchored(Anchor::End);
         canvas.said(Role::Paragraph, vec![right]);
     });
+}
+
+/// Form, time, name, identity.
+pub(super) fn title<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, form: &str, name: &str, beside: &str) {
+    let (name, beside) = (s.set.visible(name).into_owned(), beside.to_owned());
+    let width = s.grid.width;
+    one_line(stack, form, &s.as_of());
     let size = shrunk(s.set, 22.0, 12.0, &name, width);
     let lines = wrap(s.set, Face::SemiBold, size, &name, width);
     // A very long name is cut: three lines say which wing it is.

@@ -29,7 +29,8 @@ mod withdrawn;
 mod words;
 
 pub(crate) use blank::form;
-pub(crate) use frame::{Logs, foot, gate_block, running_head};
+pub(crate) use first::one_line;
+pub(crate) use frame::{Frame, Head, gate_block};
 pub(crate) use paper::does_not_approve;
 pub(crate) use words::degrees;
 

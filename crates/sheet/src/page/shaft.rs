@@ -2,7 +2,7 @@
 
 use super::judged::{Behind, decides, from, limits, reach, summed};
 use super::words::{percent, spaced};
-use crate::draw::{Anchor, Ink, Pen, Role, Shape, hatch};
+use crate::draw::{Anchor, Pen, Role, Shape, hatch};
 use crate::flow::{Area, Canvas, Cell, Stack, Table};
 use crate::plot::{mark, strip};
 use crate::text::Face;
@@ -84,7 +84,7 @@ pub(super) fn bush(canvas: &mut Canvas<'_>, line: &BoreLine, b: &BushView, area:
     let r = may * scale;
     let mut shapes = vec![
         Shape::Lines { ends: hatch(&around, 4.6), pen: Pen::HATCH },
-        Shape::Circle { x, y, r, fill: Some(Ink::White), pen: Some(Pen::LIMIT) },
+        Shape::ring(x, y, r, Pen::LIMIT),
         Shape::line(left, y, left + side, y, Pen::GRID),
         Shape::line(x, top, x, top + side, Pen::GRID),
         Shape::rect(left, top, side, side, None, Some(Pen::ROW)),

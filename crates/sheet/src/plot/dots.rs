@@ -3,7 +3,7 @@
 use super::mark;
 use super::scale::Scale;
 use super::style::PAPER_TEXT;
-use crate::draw::{Anchor, Ink, Pen, Shape, hatch, many};
+use crate::draw::{Anchor, Pen, Shape, hatch, many};
 use crate::flow::Area;
 use crate::text::{Face, Typesetter};
 use assess::view::Verdict;
@@ -264,28 +264,23 @@ impl Dots {
         for dot in &self.dots {
             let x = xs.at(dot.x);
             if let Some(before) = dot.before.filter(|b| b.is_finite()) {
-                let (x, y, pen) = ((x + aside).min(frame.right() - 2.5), ys.at(before), Some(Pen::new(0.7)));
-                shapes.push(Shape::Circle { x, y, r: 2.1, fill: Some(Ink::White), pen });
+                let x = (x + aside).min(frame.right() - 2.5);
+                shapes.push(Shape::ring(x, ys.at(before), 2.1, Pen::new(0.7)));
             }
         }
         for dot in &self.dots {
             let x = xs.at(dot.x);
             match (dot.value.filter(|v| v.is_finite()), dot.state) {
                 (Some(value), Some(Verdict::Within)) if room <= 9.0 => {
-                    let (y, fill) = (ys.at(value), Some(Ink::Black));
-                    shapes.push(Shape::Circle { x, y, r: 1.3, fill, pen: None });
+                    shapes.push(Shape::disc(x, ys.at(value), 1.3));
                 }
                 (Some(value), Some(state)) => shapes.extend(mark(state, x, ys.at(value), size)),
-                (Some(value), None) => {
-                    let (y, fill) = (ys.at(value), Some(Ink::Black));
-                    shapes.push(Shape::Circle { x, y, r: 1.8, fill, pen: None });
-                }
+                (Some(value), None) => shapes.push(Shape::disc(x, ys.at(value), 1.8)),
                 (None, Some(state)) => shapes.extend(mark(state, x, frame.bottom() - size * 0.8, size)),
                 (None, None) => {}
             }
             if let (Some(value), true) = (dot.value, dot.ringed) {
-                let pen = Some(Pen::new(0.9));
-                shapes.push(Shape::Circle { x, y: ys.at(value), r: 6.2, fill: None, pen });
+                shapes.push(Shape::around(x, ys.at(value), 6.2));
             }
         }
         shapes

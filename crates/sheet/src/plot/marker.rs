@@ -15,7 +15,7 @@ pub(crate) fn mark(state: Verdict, x: f64, y: f64, size: f64) -> Vec<Shape> {
         pen: Some(pen),
     };
     match state.mark() {
-        MarkShape::Circle => vec![Shape::Circle { x, y, r, fill: Some(Ink::Black), pen: None }],
+        MarkShape::Circle => vec![Shape::disc(x, y, r)],
         MarkShape::Triangle => {
             vec![Shape::area(
                 vec![(x - r, y + r * 0.88), (x + r, y + r * 0.88), (x, y - r * 0.92)],
@@ -39,10 +39,7 @@ pub(crate) fn mark(state: Verdict, x: f64, y: f64, size: f64) -> Vec<Shape> {
         MarkShape::StruckRing => {
             let ring = r - inset;
             let s = ring * core::f64::consts::FRAC_1_SQRT_2;
-            vec![
-                Shape::Circle { x, y, r: ring, fill: Some(Ink::White), pen: Some(pen) },
-                Shape::line(x - s, y + s, x + s, y - s, pen),
-            ]
+            vec![Shape::ring(x, y, ring, pen), Shape::line(x - s, y + s, x + s, y - s, pen)]
         }
         MarkShape::Square => {
             let s = r * 0.9 - inset;

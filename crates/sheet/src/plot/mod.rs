@@ -1,19 +1,20 @@
 //! Pictures: dots by place with their 95 % bars against limits, strips, marks. Drawn by the same code for paper and
 //! screen.
 
+mod difference;
 mod dots;
+mod legend;
 mod marker;
 mod profile;
 mod scale;
 mod strip;
 mod style;
 
+pub(crate) use difference::{difference, difference_picture, units};
 pub(crate) use dots::{Band, Dot, Dots, Ticks};
+pub(crate) use legend::{Legend, Sample, legend, legend_height, twist_legend};
 pub(crate) use marker::mark;
-pub(crate) use profile::{
-    Legend, Picture, Sample, difference, difference_picture, entries as twist_legend, legend, legend_height,
-    twist_dots, units, words as profile_words,
-};
+pub(crate) use profile::{Picture, twist_dots, words as profile_words};
 pub(crate) use strip::strip;
 pub use style::PlotStyle;
 
