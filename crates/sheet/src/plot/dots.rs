@@ -79,6 +79,8 @@ struct Label {
     face: Face,
 }
 
+/// The least that a picture reaches over, so that no two values at its left read alike.
+const FINEST: f64 = 0.002;
 /// Space for the values at the left.
 const LEFT: f64 = 27.0;
 
@@ -150,7 +152,7 @@ impl Dots {
         all.extend(&self.include);
         all.extend(self.band.iter().flat_map(|b| [b.value - b.half, b.value + b.half]));
         let most = all.iter().copied().filter(|v| v.is_finite()).fold(0.0_f64, |m, v| m.max(v.abs()));
-        Scale::over(all, if limits.is_empty() { 0.1 } else { 0.05 }, (most * 0.02).max(1e-6))
+        Scale::over(all, if limits.is_empty() { 0.1 } else { 0.05 }, (most * 0.02).max(FINEST))
     }
 
     /// The area beyond the limits, hatched, and the limits as lines.

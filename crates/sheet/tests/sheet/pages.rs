@@ -2,7 +2,7 @@
 
 use crate::cases::{clear, hold, left_and_right, stamp, wing};
 use assess::Assessment;
-use assess::view::Finding;
+use assess::view::{Comparison, Finding};
 use sheet::{Fingerprint, Form, Paper, PlotStyle, SheetError, Stamp};
 
 fn made(assessment: &Assessment) -> Vec<u8> {
@@ -91,6 +91,14 @@ fn a_comparison_of_two_logs_names_both_and_is_not_a_sheet_of_either() {
     assert!(!named(&other.head, &one_log));
     let svg = sheet::compare_svg(&left_and_right(), &PlotStyle::default()).unwrap();
     assert!(svg.contains("S12</text>") && svg.contains("more than measurement"));
+    // With nothing to compare, each height of the picture still has a label of its own.
+    let none = Comparison { stations: Vec::new(), ..left_and_right() };
+    let svg = sheet::compare_svg(&none, &PlotStyle::default()).unwrap();
+    let mut labels: Vec<&str> = svg.lines().filter(|line| line.contains("text-anchor=\"end\"")).collect();
+    labels.iter_mut().for_each(|line| *line = line.split_once('>').unwrap().1);
+    let count = labels.len();
+    labels.dedup();
+    assert!(count > 2 && labels.len() == count, "{labels:?}");
 }
 
 #[test]
