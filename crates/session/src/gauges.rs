@@ -1,6 +1,7 @@
 //! Instruments: reading their files, and checking them in the shop.
 
 use crate::file_fault::FileFault;
+use crate::files::read_text;
 use crate::log::instrument_unknown;
 use crate::port::PortSettings;
 use crate::refusal::Refusal;
@@ -30,8 +31,11 @@ impl Connected {
     /// # Errors
     /// If it cannot be read or has a mistake; the message shows the line.
     pub fn read(path: &Path) -> Result<Self, SessionError> {
-        let text = crate::files::read_text(path, FileSort::InstrumentFile)?;
-        let file = InstrumentFile::read(&text).map_err(|why| SessionError::file(path, why))?;
+        Self::of_text(&read_text(path, FileSort::InstrumentFile)?, path)
+    }
+
+    fn of_text(text: &str, path: &Path) -> Result<Self, SessionError> {
+        let file = InstrumentFile::read(text).map_err(|why| SessionError::file(path, why))?;
         let date = |day: &Option<String>| {
             day.as_deref()
                 .map(|day| {
@@ -84,11 +88,16 @@ impl Connected {
 /// # Errors
 /// If it cannot be read or has a mistake; the message shows the line.
 pub fn facts(path: &Path) -> Result<Instrument, SessionError> {
-    let text = crate::files::read_text(path, FileSort::InstrumentFile)?;
-    if text.lines().any(|line| line.trim_start().starts_with("[dialect]")) {
-        return Ok(Connected::read(path)?.facts);
+    let text = read_text(path, FileSort::InstrumentFile)?;
+    if has_dialect(&text) {
+        return Ok(Connected::of_text(&text, path)?.facts);
     }
     Instrument::parse(&text).map_err(|why| SessionError::file(path, why))
+}
+
+/// Whether it is the file of an instrument that is connected to a port.
+fn has_dialect(text: &str) -> bool {
+    text.lines().any(|line| line.trim_start().starts_with("[dialect]"))
 }
 
 /// The instrument files of a folder, by name.
@@ -110,19 +119,13 @@ pub fn in_folder(folder: &Path) -> Result<InFolder, SessionError> {
         if path.extension().is_none_or(|ending| ending != "toml") {
             continue;
         }
+        let Ok(text) = read_text(&path, FileSort::InstrumentFile) else { continue };
         let name = path.file_name().map(|name| name.to_string_lossy().into_owned()).unwrap_or_default();
-        match Connected::read(&path) {
-            Ok(connected) => {
-                found.read.insert(name, connected);
-            }
-            Err(why) => {
-                // A folder has plans and other TOML files too; only files meant as instrument files are reported.
-                let means_to_be = crate::files::read_text(&path, FileSort::InstrumentFile)
-                    .is_ok_and(|text| text.lines().any(|line| line.trim() == "[dialect]"));
-                if means_to_be {
-                    found.unreadable.insert(name, why);
-                }
-            }
+        match Connected::of_text(&text, &path) {
+            Ok(connected) => _ = found.read.insert(name, connected),
+            Err(why) if has_dialect(&text) => _ = found.unreadable.insert(name, why),
+            // A folder has plans and other TOML files too.
+            Err(_) => {}
         }
     }
     Ok(found)

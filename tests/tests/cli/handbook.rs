@@ -235,6 +235,8 @@ fn the_reference_names_every_field_and_every_kind() {
             "ports",
             "sheet demo.jigtrue -o demo.pdf",
             "backup demo.jigtrue copy.jigtrue",
+            "export demo.jigtrue --into many",
+            "form demo.jigtrue",
             "decide 1 0.1 - 2",
         ] {
             names(&bench.line(&format!("{line} --json")).expect(0).json(), &mut all);

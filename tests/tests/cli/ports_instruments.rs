@@ -22,6 +22,13 @@ fn an_unknown_stream_is_named() {
     let listed = bench.line("instruments").expect(0).out;
     assert_eq!(listed, bench.line("ports").expect(0).out);
     assert!(listed.contains("level.toml: port level, speaks lines at 9600"), "{listed}");
+    // A file that cannot be used is named, with a remark beside its head too.
+    bench.write(
+        "broken.toml",
+        file(LINES).replace("[dialect]", "[dialect] # as it sends").replace("lines", "lins"),
+    );
+    let listed = bench.line("ports").expect(0).out;
+    assert!(listed.contains("broken.toml"), "{listed}");
 }
 
 #[test]

@@ -42,8 +42,9 @@ pub struct Form {
 
 #[derive(Serialize)]
 struct Blank {
-    #[serde(rename = "point")]
-    at: Point,
+    /// As `incidence@S4`.
+    point: Point,
+    /// `forward` or `aft`, or null.
     facing: Option<Facing>,
     instrument: Option<String>,
     #[serde(skip)]
@@ -54,13 +55,13 @@ impl Blank {
     /// Where it is along the span, in the shown unit.
     fn span(&self, plan: &Plan) -> Option<String> {
         let length = plan.shown_in.scale(Kind::Length);
-        plan.station(self.at.place()).map(|s| length.exact(s.span.value()))
+        plan.station(self.point.place()).map(|s| length.exact(s.span.value()))
     }
 
     /// The design value, in the shown unit.
     fn design(&self, plan: &Plan) -> Option<String> {
         let scale = plan.shown_in.scale(self.quantity);
-        plan.design_of(&self.at).map(|d| match self.at.kind().row().design {
+        plan.design_of(&self.point).map(|d| match self.point.kind().row().design {
             Design::Incidence | Design::Zero => scale.signed(d, scale.decimals(2)),
             _ => scale.exact(d),
         })
@@ -68,13 +69,13 @@ impl Blank {
 
     /// The group of readings under one heading.
     fn group(&self) -> String {
-        let word = self.at.kind().row().word;
-        format!("{word} {} {}", self.at.spar().unwrap_or_default(), self.quantity.word())
+        let word = self.point.kind().row().word;
+        format!("{word} {} {}", self.point.spar().unwrap_or_default(), self.quantity.word())
     }
 
     fn title(&self) -> String {
-        let spar = self.at.spar().map(|spar| format!(" of {spar}")).unwrap_or_default();
-        format!("{}{spar}", self.at.kind().row().words)
+        let spar = self.point.spar().map(|spar| format!(" of {spar}")).unwrap_or_default();
+        format!("{}{spar}", self.point.kind().row().words)
     }
 }
 
@@ -143,7 +144,7 @@ fn blanks(session: &Session, stage: &str) -> Vec<Blank> {
         let Some(quantity) = plan.quantity_of(point) else { continue };
         let instrument = instrument(session, point, quantity).map(|i| i.name);
         let mut blank = |facing: Option<Facing>| {
-            out.push(Blank { at: point.clone(), facing, instrument: instrument.clone(), quantity });
+            out.push(Blank { point: point.clone(), facing, instrument: instrument.clone(), quantity });
         };
         if point.kind().reverses() {
             let first = turned
@@ -170,7 +171,7 @@ fn csv(blanks: &[Blank]) -> Result<String, csv::Error> {
     for blank in blanks {
         let instrument = blank.instrument.as_deref().unwrap_or_default();
         let facing = blank.facing.map(Facing::word).unwrap_or_default();
-        out.write_record([blank.at.to_string().as_str(), facing, "", instrument, "", "", "", ""])?;
+        out.write_record([blank.point.to_string().as_str(), facing, "", instrument, "", "", "", ""])?;
     }
     let bytes = out.into_inner().map_err(|why| why.into_error())?;
     Ok(String::from_utf8_lossy(&bytes).into_owned())
@@ -191,7 +192,7 @@ fn page(session: &Session, stage: &str, blanks: &[Blank]) -> String {
             out.push(String::new());
             let with = with(session, blank).unwrap_or_else(|| "instrument ____________".to_owned());
             out.push(shown(&format!("{}: {with}", blank.title())).into_owned());
-            out.push(if blank.at.kind().reverses() {
+            out.push(if blank.point.kind().reverses() {
                 format!(
                     "{:<14}{:>9}{:>9}  {:<8}  {:<12}{:<12}{}",
                     "", "span", "design", "first", "forward", "aft", "remark"
@@ -200,12 +201,12 @@ fn page(session: &Session, stage: &str, blanks: &[Blank]) -> String {
                 format!("{:<14}{:>9}{:>9}  {:<14}{}", "", "span", "design", "value", "remark")
             });
         }
-        if places.contains(&&blank.at) {
+        if places.contains(&&blank.point) {
             continue;
         }
-        places.push(&blank.at);
+        places.push(&blank.point);
         let (span, design) = (blank.span(plan).unwrap_or_default(), blank.design(plan).unwrap_or_default());
-        let begin = format!("{}{span:>9}{design:>9}  ", fit(&shown(blank.at.place()), 14));
+        let begin = format!("{}{span:>9}{design:>9}  ", fit(&shown(blank.point.place()), 14));
         out.push(match blank.facing {
             Some(first) => {
                 format!("{begin}{:<8}  __________  __________  ____________", first.word())
@@ -220,5 +221,5 @@ fn page(session: &Session, stage: &str, blanks: &[Blank]) -> String {
 
 /// The instrument, its number and its steps; `None` if it is not determined.
 fn with(session: &Session, blank: &Blank) -> Option<String> {
-    instrument(session, &blank.at, blank.quantity).map(|i| with_steps(&i, blank.quantity))
+    instrument(session, &blank.point, blank.quantity).map(|i| with_steps(&i, blank.quantity))
 }

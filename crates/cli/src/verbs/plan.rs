@@ -38,18 +38,24 @@ pub struct Plan {
 }
 
 #[derive(Serialize)]
-#[serde(rename_all = "lowercase")]
-enum Answer<'a> {
-    Plan(&'a str),
-    Points(&'a [String]),
-    /// Every change of the plan.
-    Replanned(&'a [PlanStep]),
+struct Answer<'a> {
+    plan: &'a str,
+}
+
+#[derive(Serialize)]
+struct Points<'a> {
+    points: &'a [String],
+}
+
+#[derive(Serialize)]
+struct Changes<'a> {
+    replanned: &'a [PlanStep],
 }
 
 impl Plan {
     pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
         if self.full {
-            return show.done(|| FULL.to_owned(), &Answer::Plan(FULL));
+            return show.done(|| FULL.to_owned(), &Answer { plan: FULL });
         }
         if let Some(kind) = &self.explain {
             // It can be explained without a log; with a log, its places on the wing are added.
@@ -58,24 +64,24 @@ impl Plan {
             return explain(kind, session.as_ref().map(Session::plan), show);
         }
         if self.log.is_none() && !self.changes && !self.points {
-            return show.done(|| EXAMPLE.to_owned(), &Answer::Plan(EXAMPLE));
+            return show.done(|| EXAMPLE.to_owned(), &Answer { plan: EXAMPLE });
         }
         let log = crate::which::or_unnamed(self.log, show)?;
         let session = show.of(Session::open_read_only(&log)?);
         if self.changes {
             let steps = session.plan_steps()?;
-            let step = |s: &PlanStep| format!("{} {}\n{}", s.seq, shown(&s.reason), listed(&s.changes));
+            let step = |s: &PlanStep| format!("{} {}\n{}", s.entry, shown(&s.reason), listed(&s.changes));
             let text = || match steps.as_slice() {
                 [] => "The plan is the one the log was started with.".to_owned(),
                 steps => steps.iter().map(step).collect(),
             };
-            return show.done(text, &Answer::Replanned(&steps));
+            return show.done(text, &Changes { replanned: &steps });
         }
         if self.points {
             let points: Vec<String> = session.plan().points().iter().map(ToString::to_string).collect();
-            return show.done(|| points.join("\n"), &Answer::Points(&points));
+            return show.done(|| points.join("\n"), &Points { points: &points });
         }
         let plan = session.plan_text();
-        show.done(|| plan.to_owned(), &Answer::Plan(plan))
+        show.done(|| plan.to_owned(), &Answer { plan })
     }
 }

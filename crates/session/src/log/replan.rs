@@ -35,8 +35,8 @@ pub struct VerdictChange {
 /// One replacement of the plan in the log's history.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct PlanStep {
-    #[serde(rename = "entry")]
-    pub seq: u64,
+    /// Its number.
+    pub entry: u64,
     pub reason: String,
     pub changes: Vec<PlanChange>,
 }
@@ -79,7 +79,7 @@ impl Session {
                     let (old, new) =
                         (PlanText { text: old, plan: &was }, PlanText { text: plan, plan: &now });
                     let changes = changes(&old, &new);
-                    steps.push(PlanStep { seq: entry.seq, reason: reason.clone(), changes });
+                    steps.push(PlanStep { entry: entry.seq, reason: reason.clone(), changes });
                     before = Some(plan);
                 }
                 _ => {}

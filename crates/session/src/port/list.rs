@@ -4,7 +4,7 @@ use serde::Serialize;
 
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
 pub struct ListedPort {
-    /// Its name, for [`Listener::open`](super::Listener::open).
+    /// Its name, as `--port` takes it.
     pub port: String,
     /// The name of the plugged-in device; empty if unknown.
     pub what: String,

@@ -22,7 +22,7 @@ pub(super) fn pdf(
     let mut before: Option<&Blank> = None;
     for blank in blanks {
         let same = before.is_some_and(|b| b.group() == blank.group());
-        let again = same && before.is_some_and(|b| b.at == blank.at);
+        let again = same && before.is_some_and(|b| b.point == blank.point);
         if !same {
             groups.push(group(session, blank));
         }
@@ -39,7 +39,7 @@ pub(super) fn pdf(
 }
 
 fn group(session: &Session, blank: &Blank) -> BlankGroup {
-    let (plan, kind) = (session.plan(), blank.at.kind());
+    let (plan, kind) = (session.plan(), blank.point.kind());
     let units = plan.shown_in;
     let facings = if kind.reverses() { facings() } else { Vec::new() };
     BlankGroup {
@@ -59,15 +59,15 @@ fn facings() -> Vec<Facing> {
 
 fn row(session: &Session, blank: &Blank) -> BlankRow {
     let plan = session.plan();
-    let instrument = instrument(session, &blank.at, blank.quantity);
+    let instrument = instrument(session, &blank.point, blank.quantity);
     let say = Say::of(blank.quantity, instrument.as_ref(), plan.units);
     let shows = |facing: Option<Facing>| {
-        let shows = Round::new(plan).shows(&blank.at, facing, instrument.as_ref())?;
+        let shows = Round::new(plan).shows(&blank.point, facing, instrument.as_ref())?;
         let about = say.about(shows.value);
         Some(about.strip_prefix("about ").unwrap_or(&about).to_owned())
     };
     BlankRow {
-        name: blank.at.place().to_owned(),
+        name: blank.point.place().to_owned(),
         span: blank.span(plan),
         design: blank.design(plan),
         limits: limits(plan, blank),
@@ -80,9 +80,9 @@ fn row(session: &Session, blank: &Blank) -> BlankRow {
 }
 
 fn limits(plan: &Plan, blank: &Blank) -> Option<String> {
-    let limits = match blank.at.kind().row().judgement {
-        Judgement::OwnLimits => plan.spot(blank.at.place())?.limits,
-        Judgement::Rigging => plan.rigging.limits_of(&blank.at),
+    let limits = match blank.point.kind().row().judgement {
+        Judgement::OwnLimits => plan.spot(blank.point.place())?.limits,
+        Judgement::Rigging => plan.rigging.limits_of(&blank.point),
         _ => None,
     }?;
     plan.shown_in.scale(blank.quantity).limits_with(limits.lower, limits.upper)
