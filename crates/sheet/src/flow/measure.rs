@@ -13,11 +13,25 @@ pub(crate) const TEXT: f64 = 8.5;
 pub(crate) const INDENT: f64 = 11.0;
 
 /// A line cut to a width, with a sign that it continues.
-pub(crate) fn fitted(set: &Typesetter, size: f64, text: &str, width: f64) -> String {
+pub(super) fn fitted(set: &Typesetter, size: f64, face: Face, text: &str, width: f64) -> String {
     let text = set.visible(text).into_owned();
-    if set.width(Face::Medium, size, &text) <= width {
+    if set.width(face, size, &text) <= width {
         return text;
     }
-    let first = wrap(set, Face::Medium, size, &text, (width - size).max(0.0)).into_iter().next();
+    let first = wrap(set, face, size, &text, (width - size).max(0.0)).into_iter().next();
     first.map_or_else(String::new, |line| format!("{line} …"))
+}
+
+/// The same, but empty where there is too little room for anything.
+pub(crate) fn cut(set: &Typesetter, size: f64, face: Face, text: &str, room: f64) -> String {
+    if room < 4.0 * size && set.width(face, size, &set.visible(text)) > room {
+        return String::new();
+    }
+    fitted(set, size, face, text, room)
+}
+
+/// The largest size at which a bold text fits.
+pub(crate) fn shrunk(set: &Typesetter, size: f64, least: f64, text: &str, room: f64) -> f64 {
+    let wide = set.width(Face::SemiBold, size, &set.visible(text));
+    if wide <= room { size } else { (size * room / wide).max(least) }
 }

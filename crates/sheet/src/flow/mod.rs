@@ -10,6 +10,7 @@ mod table;
 
 pub(crate) use area::Area;
 pub(crate) use canvas::Canvas;
+pub(crate) use measure::{cut, shrunk};
 pub(crate) use page::{Grid, Laid, lay_out};
 pub(crate) use piece::{Break, Piece, Stretch};
 pub(crate) use stack::{PlotHeight, Stack, runs_width};

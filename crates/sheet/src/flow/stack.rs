@@ -115,7 +115,7 @@ impl<'a> Stack<'a> {
         let room = self.width - start - ends - 6.0;
         let fits = |note: &&String| self.set.width(Face::Medium, 8.0, &self.set.visible(note)) <= room;
         let note = notes.iter().find(fits).or(notes.last()).map_or("", String::as_str);
-        let note = fitted(self.set, 8.0, note, room);
+        let note = fitted(self.set, 8.0, Face::Medium, note, room);
         let gap = if self.pieces.is_empty() { 14.0 } else { 6.3 * MM };
         let draw = move |canvas: &mut Canvas<'_>, area: Area| {
             let base = area.bottom() - 1.4 * MM - 1.6;

@@ -87,7 +87,7 @@ impl<'a> Stack<'a> {
 
     /// What is repeated where a table continues: a line that says so, and the heads.
     fn again(&self, words: String, measured: &Rc<Measured>) -> Rc<super::Piece<'a>> {
-        let words = fitted(self.set, 8.0, &words, self.width);
+        let words = fitted(self.set, 8.0, Face::Medium, &words, self.width);
         let head = paint::head(measured);
         let tall = measured.head_height();
         let draw = move |canvas: &mut Canvas<'_>, area: Area| {

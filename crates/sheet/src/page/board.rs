@@ -4,7 +4,7 @@ use super::Sheet;
 use super::rigging::Sort;
 use super::words::{range, stem};
 use crate::draw::{Role, Shape, many};
-use crate::flow::{Stack, Stretch};
+use crate::flow::{Stack, Stretch, cut};
 use crate::plot::mark;
 use crate::text::Face;
 use assess::view::{Obligation, ObligationKind as K, Verdict};
@@ -95,7 +95,7 @@ pub(super) fn board<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
         let counted = line.all.len() > COUNTED;
         let rows = if counted { 1 } else { line.all.len().div_ceil(across) };
         let tall = many(rows) * LINE + 1.0;
-        let label = super::verdict::cut(s.set, 8.5, Face::Medium, &line.label, COUNT - 34.0);
+        let label = cut(s.set, 8.5, Face::Medium, &line.label, COUNT - 34.0);
         let met = line.all.iter().filter(|o| o.state == Verdict::Within).count();
         let count = match line.all.len() {
             n if met == n => n.to_string(),

@@ -1,9 +1,8 @@
 //! The head of a first page: what it is, of which wing, and at what time.
 
 use super::Sheet;
-use super::verdict::{cut, shrunk};
 use crate::draw::{Anchor, Role, Shape};
-use crate::flow::{Stack, runs_width};
+use crate::flow::{Stack, cut, runs_width, shrunk};
 use crate::text::{Face, wrap};
 use record::calendar;
 

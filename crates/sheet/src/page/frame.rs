@@ -1,11 +1,10 @@
 //! What every page shows: the fingerprints in the foot, the wing and the gate in the head.
 
 use super::paper::DIGITS;
-use super::verdict::cut;
 use crate::Stamp;
 use crate::draw::{Anchor, Drawing, Ink, Pen, Shape};
 use crate::fingerprint::Fingerprint;
-use crate::flow::{Area, Grid, Laid};
+use crate::flow::{Area, Grid, Laid, cut};
 use crate::plot::mark;
 use crate::text::{Face, Typesetter};
 use assess::view::Verdict;

@@ -7,7 +7,7 @@ use super::judged::{
 use super::spots::{FIGURES, WORST};
 use super::words::spaced;
 use crate::draw::Role;
-use crate::flow::{Break, Cell, Stack, Table};
+use crate::flow::{Break, Cell, Stack, Table, cut};
 use crate::plot::{Dot, Dots};
 use assess::Verdict;
 use assess::view::{Judged, JudgedBy, ObligationKind as K, PointView, SparView};
@@ -177,8 +177,7 @@ fn spar<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, v: &'a SparView) {
         canvas.group(Role::Paragraph, |canvas| {
             canvas.mark(Stack::marked(state, area.x, base, &strong));
             let x = area.x + 20.0 + canvas.set.width(crate::text::Face::SemiBold, 8.5, &strong);
-            let more =
-                super::verdict::cut(canvas.set, 8.0, crate::text::Face::Medium, &more, area.right() - x);
+            let more = cut(canvas.set, 8.0, crate::text::Face::Medium, &more, area.right() - x);
             canvas.mark(vec![crate::draw::Shape::text(x, base, 8.0, crate::text::Face::Medium, more)]);
         });
     });

@@ -2,9 +2,8 @@
 //! anything moved since the stage before.
 
 use super::Sheet;
-use super::verdict::{cut, shrunk};
 use crate::draw::{Pen, Role, Shape, many};
-use crate::flow::{Break, Stack};
+use crate::flow::{Break, Stack, cut, shrunk};
 use crate::text::Face;
 use assess::view::Verdict;
 use quantity::shown::counted;

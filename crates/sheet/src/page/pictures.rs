@@ -2,10 +2,9 @@
 
 use super::Sheet;
 use super::stages::{called, shown};
-use super::verdict::cut;
 use super::words::entries;
 use crate::draw::{Role, Shape, many};
-use crate::flow::{Area, Canvas, Stack, Stretch};
+use crate::flow::{Area, Canvas, Stack, Stretch, cut};
 use crate::plot::{Dot, Dots, Legend, Sample, legend};
 use crate::text::{Face, Typesetter, wrap};
 use assess::view::{ObligationKind as K, StageFinding, StageView, Verdict};

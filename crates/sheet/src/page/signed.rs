@@ -2,7 +2,7 @@
 
 use super::Sheet;
 use crate::draw::{Anchor, Pen, Role, Shape};
-use crate::flow::{Area, Cell, Stack, Stretch, Table};
+use crate::flow::{Area, Cell, Stack, Stretch, Table, cut};
 use crate::text::Face;
 use assess::view::{SignView, Verdict};
 use quantity::shown::counted;
@@ -89,7 +89,7 @@ pub(super) fn boxes<'a>(stack: &mut Stack<'a>, about: &str) {
 fn one(canvas: &mut crate::flow::Canvas<'_>, area: Area, who: &str, about: &str) {
     let base = area.bottom() - 7.0;
     let places = [("name, capacity", 7.0, 0.40), ("signature", 0.45, 0.32), ("date", 0.81, 0.165)];
-    let about = super::verdict::cut(canvas.set, 8.5, Face::Medium, about, area.width - 80.0);
+    let about = cut(canvas.set, 8.5, Face::Medium, about, area.width - 80.0);
     let mut shapes = vec![
         Shape::text(area.x + 7.0, area.y + 12.0, 8.5, Face::SemiBold, who),
         Shape::text(area.right() - 7.0, area.y + 12.0, 8.5, Face::Medium, about).anchored(Anchor::End),

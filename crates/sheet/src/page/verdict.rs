@@ -1,9 +1,9 @@
 //! The verdict, readable across a room, with three answers below it.
 
 use crate::draw::{Ink, Pen, Role, Shape};
-use crate::flow::{Area, Canvas, Stack};
+use crate::flow::{Area, Canvas, Stack, cut, shrunk};
 use crate::plot::mark;
-use crate::text::{Face, Typesetter, wrap};
+use crate::text::Face;
 use assess::view::Verdict;
 
 /// One of the three cells below the verdict.
@@ -101,24 +101,4 @@ fn answers(canvas: &mut Canvas<'_>, area: Area, answers: &[Answer]) {
         canvas.said(Role::Paragraph, vec![Shape::text(x, area.y + 28.0, size, Face::SemiBold, answer)]);
         canvas.said(Role::Paragraph, vec![Shape::text(x, area.y + 40.0, 8.0, Face::Medium, more)]);
     }
-}
-
-/// The largest size at which a bold text fits.
-pub(super) fn shrunk(set: &Typesetter, size: f64, least: f64, text: &str, room: f64) -> f64 {
-    let wide = set.width(Face::SemiBold, size, &set.visible(text));
-    if wide <= room { size } else { (size * room / wide).max(least) }
-}
-
-/// The beginning of a text that fits.
-pub(super) fn cut(set: &Typesetter, size: f64, face: Face, text: &str, room: f64) -> String {
-    let text = set.visible(text).into_owned();
-    if set.width(face, size, &text) <= room {
-        return text;
-    }
-    // Too little room for anything: leave it empty.
-    if room < 4.0 * size {
-        return String::new();
-    }
-    let first = wrap(set, face, size, &text, room - size).into_iter().next().unwrap_or_default();
-    format!("{first} …")
 }

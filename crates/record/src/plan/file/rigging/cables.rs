@@ -3,7 +3,6 @@
 use super::super::checks::Names;
 use super::super::limits::{lower_upper, tolerance};
 use super::super::mistake::Table;
-use super::unread;
 use crate::Limits;
 use crate::plan::{Bolt, Cable, ChartRow, DragRule, Tension, WrenchExtension};
 use quantity::{Kind, Millimetres};
@@ -41,13 +40,12 @@ pub fn cable(t: &Table<'_, '_>, names: &mut Names<'_>) -> Option<Cable> {
     let tolerance = tolerance(t, "tolerance", Kind::Force);
     let (size, mut riser) = (t.string("size"), t.string("riser"));
     let mut temperature_within = t.number("temperature_within");
-    let tension = match (t.has("chart"), tolerance, limits) {
-        (true, Some(tolerance), None) => Tension::Chart { rows, tolerance },
-        (false, None, limits) if !t.has("tolerance") => {
+    let tension = match (t.has("chart"), t.has("tolerance"), limits) {
+        (true, true, None) => Tension::Chart { rows, tolerance: tolerance? },
+        (false, false, limits) => {
             not_below_zero(t, limits);
             Tension::Fixed(limits)
         }
-        _ if unread(t, &[("tolerance", tolerance.is_some())]) => return None,
         _ => {
             t.missing("tolerance", "give lower and upper, or a chart with a tolerance about it");
             return None;

@@ -3,7 +3,7 @@
 use super::super::checks::Names;
 use super::super::limits::tolerance;
 use super::super::mistake::{Mistake, Table};
-use super::point;
+use super::derived::point;
 use crate::PointKind;
 use crate::plan::{Plan, RigStation, RigWing, Side};
 use quantity::Kind;
