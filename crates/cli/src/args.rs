@@ -2,7 +2,7 @@
 
 use crate::verbs::{self, Verb};
 use crate::which;
-use clap::{Args as _, Command, CommandFactory, Parser, ValueEnum};
+use clap::{ArgAction, Args as _, Command, CommandFactory, Parser, ValueEnum};
 use std::ffi::OsString;
 
 const AFTER: &str = "\
@@ -46,7 +46,7 @@ pub enum Colour {
 
 /// Tells whether the wing in the jig is true, what to move if it is not, and when it may be skinned.
 #[derive(Debug, Parser)]
-#[command(name = NAME, version, after_help = AFTER, max_term_width = 90)]
+#[command(name = NAME, version, after_help = AFTER, max_term_width = 90, disable_help_flag = true)]
 pub struct Args {
     #[command(flatten)]
     pub shown: Shown,
@@ -62,17 +62,27 @@ pub struct Shown {
     #[arg(long, global = true)]
     pub json: bool,
     /// No characters beyond ASCII
-    #[arg(long, global = true)]
+    #[arg(long, global = true, hide_short_help = true)]
     pub ascii: bool,
     /// No remarks beside the answer
-    #[arg(long, global = true)]
+    #[arg(long, global = true, hide_short_help = true)]
     pub quiet: bool,
     /// When to colour marks
-    #[arg(long, global = true, value_name = "WHEN", default_value = "auto", hide_default_value = true)]
+    #[arg(
+        long,
+        global = true,
+        value_name = "WHEN",
+        default_value = "auto",
+        hide_default_value = true,
+        hide_short_help = true
+    )]
     pub color: Colour,
     /// Units to show values in, instead of the plan's: mm or in, deg or deg-min, N·m, in-lb or ft-lb, N, lbf or kgf
-    #[arg(long, global = true, value_name = "UNITS", value_parser = crate::units::read)]
+    #[arg(long, global = true, hide_short_help = true, value_name = "UNITS", value_parser = crate::units::read)]
     pub units: Option<crate::units::Wanted>,
+    /// This page; `jigtrue help VERB` says everything, with examples
+    #[arg(long, short, global = true, action = ArgAction::HelpShort)]
+    pub help: Option<bool>,
 }
 
 /// The program's own name.
@@ -81,7 +91,7 @@ const NAME: &str = "jigtrue";
 /// The command line for these words: with only the verb they name, or complete if they name none. Building every verb
 /// takes as long as reading a log. Help, and messages about unknown words, need the complete one.
 pub fn asked_for(words: &[OsString]) -> Command {
-    let bare = Shown::augment_args(Command::new(NAME));
+    let bare = Shown::augment_args(Command::new(NAME).disable_help_flag(true));
     match which::verb(words, &bare).and_then(verbs::alone) {
         Some(verb) => bare.subcommand(verb),
         None => Args::command(),

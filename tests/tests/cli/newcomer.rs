@@ -90,9 +90,12 @@ fn every_verb_explains_itself_and_has_json() {
         .collect();
     assert!(verbs.len() >= 27, "{verbs:?}");
     for verb in verbs {
-        let ran = bench.line(&format!("{verb} --help")).expect(0);
-        assert!(ran.out.contains("--json"), "{verb} has no --json");
-        assert!(ran.out.lines().all(|l| l.chars().count() <= 92), "{verb}: a line of help is too long");
+        let [short, whole] =
+            [format!("{verb} --help"), format!("help {verb}")].map(|line| bench.line(&line).expect(0).out);
+        assert!(short.contains("--json"), "{verb} has no --json");
+        assert!(short.lines().count() <= 24, "{verb} --help is more than a screen");
+        assert!(whole.contains("--color") && whole.lines().count() > short.lines().count(), "{verb}");
+        assert!(whole.lines().all(|l| l.chars().count() <= 92), "{verb}: a line of help is too long");
     }
 }
 

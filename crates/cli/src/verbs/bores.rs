@@ -17,7 +17,7 @@ const DRAWS: usize = 400;
 
 #[derive(Debug, Args)]
 #[command(
-    after_help = "Columns: span, aft, up, bore (span_mm, aft_mm, up_mm, bore_mm), and u_mm, the standard uncertainty of a \
+    after_long_help = "Columns: span, aft, up, bore (span_mm, aft_mm, up_mm, bore_mm), and u_mm, the standard uncertainty of a \
     centre, where known; a column `bush` may name them."
 )]
 pub struct Bores {

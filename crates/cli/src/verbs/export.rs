@@ -18,7 +18,7 @@ const FORMS: [Word<Form>; 2] = [
 
 #[derive(Debug, Args)]
 #[command(
-    after_help = "Exit codes: 0 written; 1 not written, or the log is not whole: then it is written as found, and the last row \
+    after_long_help = "Exit codes: 0 written; 1 not written, or the log is not whole: then it is written as found, and the last row \
     (its kind is `broken`) says what is wrong with it, which `import` refuses."
 )]
 pub struct Export {

@@ -16,7 +16,7 @@ const MOST_TERMS: usize = 64;
 
 #[derive(Debug, Args)]
 #[command(
-    after_help = "The first column is x, the second y, unless --columns names predictors; then --y names y, or the \
+    after_long_help = "The first column is x, the second y, unless --columns names predictors; then --y names y, or the \
     first column that is no predictor is y."
 )]
 pub struct Fit {

@@ -20,7 +20,7 @@ use sheet::Paper;
 use std::path::PathBuf;
 
 #[derive(Debug, Args)]
-#[command(after_help = "  jigtrue form                    a page of the present stage, to print\n  \
+#[command(after_long_help = "  jigtrue form                    a page of the present stage, to print\n  \
     jigtrue form -o round.pdf         the same as PDF/A, with boxes to write in\n  \
     jigtrue form --csv -o round.csv   a table: fill in the values, then jigtrue import round.csv")]
 pub struct Form {

@@ -10,7 +10,7 @@ use std::path::PathBuf;
 
 #[derive(Debug, Args)]
 #[command(
-    after_help = "The table has a header row, in upper or lower case. Columns: point; value (typed values \
+    after_long_help = "The table has a header row, in upper or lower case. Columns: point; value (typed values \
         with units) or value_deg, value_mm, value_Nm ...; and, as needed, facing, instrument, temperature_C, \
         at, by, round, note, read_to, sure (yes: a questioned value really is so). Fields are separated by \
         commas, semicolons or tabs; without commas between the fields, a decimal comma is accepted too. \

@@ -12,7 +12,7 @@ use std::path::PathBuf;
 
 #[derive(Debug, Args)]
 #[command(
-    after_help = "Columns: forward and aft (forward_deg, aft_deg), both as the level shows them, end for end on the same \
+    after_long_help = "Columns: forward and aft (forward_deg, aft_deg), both as the level shows them, end for end on the same \
     spot; a column `at` may name the spots."
 )]
 pub struct Level {

@@ -44,8 +44,8 @@ const SECONDS: [Word<Second>; 2] = [
 pub struct Listen {
     /// The log; may be left out if it is the only one here
     log: PathBuf,
-    /// The port the instrument is on; `jigtrue ports` lists them, any path may be given, and - is
-    /// standard input, for an instrument that types like a keyboard
+    /// Its port, as `jigtrue ports` lists them, or any path; - is standard input, for an
+    /// instrument that types like a keyboard
     #[arg(long)]
     port: String,
     /// The instrument's file (TOML)
@@ -67,19 +67,19 @@ pub struct Listen {
     #[arg(long, value_parser = one_of(&ARROWS), default_value = "leading-edge")]
     arrow: Arrow,
     /// Use its second axis, too: which way that counts while the arrow faces forward
-    #[arg(long, value_parser = one_of(&SECONDS))]
+    #[arg(hide_short_help = true, long, value_parser = one_of(&SECONDS))]
     second: Option<Second>,
     /// One facing for every point; without it, points that reverse are asked for both ways
-    #[arg(long, value_parser = words::facing(), ignore_case = true)]
+    #[arg(hide_short_help = true, long, value_parser = words::facing(), ignore_case = true)]
     facing: Option<Facing>,
     /// Begin with this point instead of the first still wanted
-    #[arg(long)]
+    #[arg(hide_short_help = true, long)]
     point: Option<String>,
     /// Temperature of the part: 21, 70 °F
-    #[arg(long, allow_hyphen_values = true)]
+    #[arg(hide_short_help = true, long, allow_hyphen_values = true)]
     temp: Option<String>,
     /// Who takes them (otherwise JIGTRUE_BY, or the login name)
-    #[arg(long)]
+    #[arg(hide_short_help = true, long)]
     by: Option<String>,
 }
 

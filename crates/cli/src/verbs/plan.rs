@@ -16,7 +16,7 @@ const EXAMPLE: &str = include_str!("plan.toml");
 const FULL: &str = include_str!("plan-full.toml");
 
 #[derive(Debug, Args)]
-#[command(after_help = "  jigtrue plan > wing.toml             an example to start from\n  \
+#[command(after_long_help = "  jigtrue plan > wing.toml             an example to start from\n  \
     jigtrue plan --full                  every key there is\n  \
     jigtrue plan --explain incidence     what is measured, how, and its sign\n  \
     jigtrue plan LOG                     the plan in force")]

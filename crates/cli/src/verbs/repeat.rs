@@ -14,7 +14,7 @@ use std::path::PathBuf;
 
 #[derive(Debug, Args)]
 #[command(
-    after_help = "Columns: point, person, value, with every person measuring every point equally often; or point and value \
+    after_long_help = "Columns: point, person, value, with every person measuring every point equally often; or point and value \
     alone for one person."
 )]
 pub struct Repeat {

@@ -13,7 +13,7 @@ use std::path::PathBuf;
 
 #[derive(Debug, Args)]
 #[command(
-    after_help = "Columns: design and measured (design_mm, measured_mm), and temperature (temperature_°C) where the lengths \
+    after_long_help = "Columns: design and measured (design_mm, measured_mm), and temperature (temperature_°C) where the lengths \
     are to be brought to 20 °C with --part and --tape; a column `station` may name them."
 )]
 pub struct Spacing {

@@ -9,7 +9,7 @@ use std::path::PathBuf;
 
 #[derive(Debug, Args)]
 #[command(
-    after_help = "Exit codes: 0 begun; 10 not begun, something is outside; 11 not begun, something is not \
+    after_long_help = "Exit codes: 0 begun; 10 not begun, something is outside; 11 not begun, something is not \
         proven yet or a stage would be skipped; 1 could not be done."
 )]
 pub struct Stage {

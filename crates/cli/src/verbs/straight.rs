@@ -15,7 +15,7 @@ use std::path::PathBuf;
 
 #[derive(Debug, Args)]
 #[command(
-    after_help = "Columns: span and offset (span_mm, offset_mm), and u_mm where known. For a level walk: step and tilt \
+    after_long_help = "Columns: span and offset (span_mm, offset_mm), and u_mm where known. For a level walk: step and tilt \
     (step_mm, tilt_deg or tilt_mm/m), and u (u_deg) where known."
 )]
 pub struct Straight {

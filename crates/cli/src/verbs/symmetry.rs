@@ -18,7 +18,7 @@ const DOUBT: f64 = 0.001;
 
 #[derive(Debug, Args)]
 #[command(
-    after_help = "A row for each mark on the fuselage. Columns: left and right (left_mm, right_mm), its distances to a mark on \
+    after_long_help = "A row for each mark on the fuselage. Columns: left and right (left_mm, right_mm), its distances to a mark on \
     either wing; out (out_mm), how far each wing mark is from the middle; aft (aft_mm), how far the fuselage mark lies aft of the \
     line through the wing marks, negative ahead of it. Where known: up (up_mm), its height over the wing marks; u (u_mm), the \
     standard uncertainty of a distance; mark, a name.\n\nTape pull, sag and temperature that are the same for left and right \

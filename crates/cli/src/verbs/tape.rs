@@ -18,7 +18,7 @@ const EXPANSION: f64 = 1e-3;
 
 #[derive(Debug, Args)]
 #[command(
-    after_help = "Each part is added to what the tape shows: (P - P0) L / (A E) for its pull, -w^2 L^3 / (24 P^2) for each free span, its \
+    after_long_help = "Each part is added to what the tape shows: (P - P0) L / (A E) for its pull, -w^2 L^3 / (24 P^2) for each free span, its \
     temperature against 20 °C. With --part-expansion the answer is the part's length at 20 °C, otherwise its length now.\n\nThe \
     tape's data sheet says pull, mass, section, modulus and expansion. In left against right, most of the correction cancels."
 )]

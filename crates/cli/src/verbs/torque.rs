@@ -26,7 +26,7 @@ const MOST: f64 = 10.0;
 
 #[derive(Debug, Args)]
 #[command(
-    after_help = "LEVER is from the drive of the wrench to the middle of the grip, EXTENSION from the drive to the nut. \
+    after_long_help = "LEVER is from the drive of the wrench to the middle of the grip, EXTENSION from the drive to the nut. \
     At --angle 0 the extension points straight ahead; at 90 it changes nothing.\n\nThe drawing, the maker's manual or the \
     standard they name says which torque, dry or lubricated, and what is done about drag. jigtrue has no table of its own."
 )]

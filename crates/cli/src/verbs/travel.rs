@@ -35,7 +35,7 @@ const LENGTHS: [Word<By>; 4] = [
 
 #[derive(Debug, Args)]
 #[command(
-    after_help = "A level shows the trailing edge up as positive; so is travel up. Sweep is positive where the outboard end \
+    after_long_help = "A level shows the trailing edge up as positive; so is travel up. Sweep is positive where the outboard end \
     of the hinge lies aft, dihedral where it lies high (what a level along the hinge shows). Fuselage level first, or take off \
     what it shows."
 )]

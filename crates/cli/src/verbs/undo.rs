@@ -19,7 +19,7 @@ use std::path::PathBuf;
 
 #[derive(Debug, Args)]
 #[command(
-    after_help = "It withdraws the last entry under your name that is not withdrawn; after an undo that is the withdrawal itself, \
+    after_long_help = "It withdraws the last entry under your name that is not withdrawn; after an undo that is the withdrawal itself, \
     and what it withdrew counts again. Nothing is ever removed from a log."
 )]
 pub struct Undo {

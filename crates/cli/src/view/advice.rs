@@ -74,7 +74,14 @@ fn one(a: &Advice, f: &Finding, units: Units) -> String {
                     "Mind   ",
                     "Turn a little at a time, from foot to foot; a post under load can tip. Hands out from under it.",
                 ));
-                out.push(format!("Then   jigtrue listen --level {}", quoted(post)));
+                // The command as it runs; the level lies along the span if that tilt alone is off.
+                let along =
+                    if expect.iter().all(|e| e.axis == Axis::Along) { " --arrow outboard" } else { "" };
+                let listen = format!(
+                    "jigtrue listen --port P --instrument level.toml --level {}{along}",
+                    quoted(post)
+                );
+                out.push(wrap::wrap("Then   ", &listen));
                 out.extend(rows.first().map(|m| format!(" or    {}, then jigtrue take", m.command())));
             }
         }

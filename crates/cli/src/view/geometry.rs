@@ -58,7 +58,7 @@ fn bore_line(bores: &BoreLine, units: Units, out: &mut Vec<String>) {
     out.push(line(&format!("clearance {}", bores.shaft), &bores.clearance));
     let says = if bores.passes { "a straight shaft goes through" } else { "the shaft binds" };
     let tight = bores.bushes.iter().min_by(|a, b| a.clearance_mm.total_cmp(&b.clearance_mm));
-    let least = |b: &BushView| units.scale(Kind::Length).signed_with(b.clearance_mm, 3);
+    let least = |b: &BushView| units.scale(Kind::Length).fixed_with(b.clearance_mm, 3);
     let where_ = tight.map(|b| format!("; tightest at {}, {}", b.bush, least(b)));
     out.push(format!("    {says}{}", where_.unwrap_or_default()));
     out.extend(bores.advice.iter().map(|a| wrap("    ", a)));

@@ -4,7 +4,7 @@
 use super::{Listed, paint, wrap};
 use assess::series::{Creep, DriftRow, FigureRow, LikelyTrend, Moved, Series};
 use assess::view::ObligationKind;
-use quantity::shown::{Scale, WithU, count, exact, fixed, signed};
+use quantity::shown::{Scale, WithU, count, exact, fixed, has_plus, signed};
 use quantity::{Kind, Unit, Units};
 
 /// Logs not counted, outliers or gaps that are named on a terminal.
@@ -26,7 +26,9 @@ pub fn text(s: &Series, extent: Listed, units: Units) -> String {
     let outliers = s.figures.iter().flat_map(|f| {
         f.outliers.iter().map(|o| {
             let what = if o.step { "after a large step" } else { "outside its control limits" };
-            format!("{}: {} {} {what}", o.log, name(f), units.scale(f.unit).signed_with(o.value, 3))
+            let scale = units.scale(f.unit);
+            let value = scale.with(&number(f, scale, o.value, scale.decimals(3)));
+            format!("{}: {} {value} {what}", o.log, name(f))
         })
     });
     out.extend(list("Look at", &outliers.collect::<Vec<_>>(), extent));
@@ -92,20 +94,28 @@ fn figure(f: &FigureRow, units: Units) -> String {
     let d = shown.decimals().min(4);
     let chart = f.chart.map_or_else(
         || "-".to_owned(),
-        |c| format!("{} to {}", scale.signed(c.lower, d), scale.signed(c.upper, d)),
+        |c| format!("{} to {}", number(f, scale, c.lower, d), number(f, scale, c.upper, d)),
     );
     let mark = if f.outliers.is_empty() { " " } else { "!" };
     let line = format!(
         "{mark} {}{:>4}{:>9}{:>8}{:>8}  {}{}",
         wrap::fit(&f.about, 19),
         f.n,
-        scale.signed(f.mean, d),
+        number(f, scale, f.mean, d),
         shown.half().replace('±', ""),
         f.sd.map_or_else(|| "-".to_owned(), |sd| spread(scale, sd, d + 1)),
         wrap::fit(&chart, 17),
         scale.limits(f.lower, f.upper).unwrap_or_default()
     );
     line.trim_end().to_owned()
+}
+
+/// A value of a figure; a torque, a force or a size has no direction and no plus.
+fn number(f: &FigureRow, scale: Scale, base: f64, decimals: usize) -> String {
+    match has_plus(f.unit, f.lower, f.upper) {
+        true => scale.signed(base, decimals),
+        false => scale.fixed(base, decimals),
+    }
 }
 
 /// A spread, which has no zero of its own: in minutes where degrees and minutes are shown.

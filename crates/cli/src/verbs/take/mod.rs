@@ -19,9 +19,9 @@ use session::{SessionError, Taken, TypedLog, default_name};
 use std::path::PathBuf;
 
 const EXAMPLES: &str = "\
-Without a point it walks along what is still wanted: a value a line, b back, s skip, a point's
-name to go there, ! to keep a value that was asked about, ? help, q stop. From a pipe each line
-is answered, and the first that cannot be taken ends it.
+Without a point it walks along what is still wanted: a value a line, b back, s skip,
+a point's name to go there, ! to keep a value that was asked about, ? help, q stop.
+From a pipe each line is answered, and the first that cannot be taken ends it.
 
   jigtrue take                       a round
   jigtrue take S4 f 1.45 a -1.2      both readings at S4
@@ -32,7 +32,7 @@ It reads only the round in progress: check and verify find a change elsewhere in
 Exit codes: 0 recorded; 1 a value was not recorded, or is questioned; 2 not understood.";
 
 #[derive(Debug, Args)]
-#[command(after_help = EXAMPLES)]
+#[command(after_long_help = EXAMPLES)]
 pub struct Take {
     /// The log; may be left out if it is the only one here
     log: PathBuf,
@@ -55,7 +55,7 @@ pub struct Take {
     #[arg(long)]
     by: Option<String>,
     /// Begin a new round: the instrument was set up again
-    #[arg(long)]
+    #[arg(hide_short_help = true, long)]
     new_round: bool,
     /// It was read no finer than this step: 0.5
     #[arg(long, value_name = "STEP")]
@@ -64,13 +64,13 @@ pub struct Take {
     #[arg(long)]
     sure: bool,
     /// In a round, do not show what is expected; automatic for whoever signed this log as inspector
-    #[arg(long, conflicts_with = "point")]
+    #[arg(hide_short_help = true, long, conflicts_with = "point")]
     blind: bool,
     /// Show what is expected, to an inspector too
-    #[arg(long, conflicts_with_all = ["blind", "point"])]
+    #[arg(hide_short_help = true, long, conflicts_with_all = ["blind", "point"])]
     expected: bool,
     /// A remark
-    #[arg(long, value_parser = value)]
+    #[arg(hide_short_help = true, long, value_parser = value)]
     note: Option<String>,
 }
 

@@ -132,7 +132,7 @@ impl Plate {
                 String::new(),
                 Body::Words {
                     large: "Not measured yet".to_owned(),
-                    small: "no instrument on a port".to_owned(),
+                    small: "no instrument on a port: More, Port".to_owned(),
                 },
             ),
         };
