@@ -80,13 +80,13 @@ fn rigged_clears_after_three_things_were_put_right() {
         .filter(|entry| entry["kind"] == "rework")
         .collect();
     assert_eq!(reworks.len(), 3);
-    // A torque and a tension have no direction; the tilt of a dihedral has.
+    // A torque and a tension have no direction; a tilt has.
     let series = bench.line("series demo.jigtrue").expect(0).out;
     let of = |name: &str| series.lines().find(|line| line.contains(name)).unwrap();
     for name in ["torque of left", "tension of rudder", "free play of right"] {
         assert!(!of(name).contains('+'), "{series}");
     }
-    assert!(of("dihedral").contains('+'), "{series}");
+    assert!(of("pitch of").contains('+'), "{series}");
     let steps: Vec<String> = shipped("rigged", "steps.csv").lines().map(str::to_owned).collect();
     for (rework, wrong) in
         reworks.iter().zip(["yaw of wing", "travel up of left aileron", "tension of rudder right"])

@@ -208,6 +208,18 @@ fn after_one_foot_was_turned_the_other_finishes() {
     assert_eq!((only.foot.as_str(), only.turns), ("fore", Some(-2.125)), "{advice:?}");
 }
 
+/// A foot that was turned half way is turned on, where the others would need two.
+#[test]
+fn a_foot_turned_half_way_finishes_alone() {
+    let post = three();
+    let made = vec![Made { foot: "inboard".into(), mm: 1.1 }];
+    let moves = level_feet(&post, &Lean { made, ..Lean::on(Axis::Along, tilt(0.15)) }, Units::INSIDE).moves;
+    assert_eq!(moves.len(), 1, "{moves:?}");
+    assert_eq!(moves[0].foot, "inboard", "{moves:?}");
+    // 0.15 degree over 350 mm is 0.92 mm.
+    assert!((moves[0].mm - 0.92).abs() < 0.1, "{moves:?}");
+}
+
 #[test]
 fn a_vague_tilt_is_given_in_quarter_turns() {
     let vague = TiltU { deg: 0.381, u_deg: 0.05 };

@@ -54,7 +54,7 @@ pub struct Made {
 /// How a post leans now, and what was moved since both tilts were last known.
 ///
 /// A tilt that is `None` must not change: the effect of `made` on it is undone as well. Feet in `made` stay put if
-/// the others can finish the job.
+/// the others can finish the job, and no more of them are needed.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Lean {
     /// Tilt along the span, after the moves in `made`.
@@ -145,7 +145,9 @@ pub fn level_feet(post: &Post, lean: &Lean, units: Units) -> FootAdvice {
     let rest = held.map(|held| solve(&held, wanted, loose, tilts));
     let best = match rest {
         // What the feet cannot do is reported for all of them, since a foot that is left alone could be moved.
-        Some(rest) if rest.score <= all.score + rest.step => Solved { lacks: all.lacks, ..rest },
+        Some(rest) if rest.score <= all.score + rest.step && rest.feet() <= all.feet() => {
+            Solved { lacks: all.lacks, ..rest }
+        }
         _ => all,
     };
     let left = tilt_left(&post.feet, &best.mm, wanted);
@@ -165,6 +167,13 @@ struct Solved {
     score: f64,
     /// Tilt made by one step, in degrees.
     step: f64,
+}
+
+impl Solved {
+    /// How many feet move.
+    fn feet(&self) -> usize {
+        self.mm.iter().filter(|mm| **mm != 0.0).count()
+    }
 }
 
 fn solve(post: &Post, wanted: [f64; 2], loose: [bool; 2], tilts: [Option<TiltU>; 2]) -> Solved {
