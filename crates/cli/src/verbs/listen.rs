@@ -44,14 +44,14 @@ const SECONDS: [Word<Second>; 2] = [
 pub struct Listen {
     /// The log; may be left out if it is the only one here
     log: PathBuf,
-    /// Its port, as `jigtrue ports` lists them, or any path; - is standard input, for an
-    /// instrument that types like a keyboard
+    /// Its port (`jigtrue ports` lists them); - is standard input, for one that types like a
+    /// keyboard
     #[arg(long)]
     port: String,
     /// The instrument's file (TOML)
     #[arg(long)]
     instrument: PathBuf,
-    /// Take each value automatically once it has settled; move on to the next point and it is taken there
+    /// Take each value by itself once it has settled
     #[arg(long)]
     hands_free: bool,
     /// Level this post: hold still, turn, hold still, record
@@ -60,7 +60,7 @@ pub struct Listen {
     /// Move the spars as advised: the level stays on a station; hold still, turn, hold still, record
     #[arg(long, group = "turning", conflicts_with_all = ["point", "hands_free"])]
     moves: bool,
-    /// With --level or --moves: record each move automatically, without asking
+    /// Record each move without asking (--level, --moves)
     #[arg(long, requires = "turning")]
     record: bool,
     /// How the instrument lies on a post
