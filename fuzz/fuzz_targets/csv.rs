@@ -35,8 +35,8 @@ fuzz_target!(|data: &[u8]| {
         match session.import_csv(&table, &session::ImportWith { again: true, ..Default::default() }, &mut |_, _, _| true) {
             Ok(report) => {
                 session.refresh().expect("what was written is read");
-                assert_eq!(report.last, before + report.readings);
-                assert_eq!(session.head().entries, report.last);
+                assert_eq!(report.last_entry, before + report.readings);
+                assert_eq!(session.head().entries, report.last_entry);
             }
             Err(why) => {
                 assert!(!session.refresh().expect("the log is read"), "{why}, yet something was written");

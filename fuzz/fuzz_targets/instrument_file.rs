@@ -13,7 +13,7 @@ fuzz_target!(|text: &str| {
             assert!(decoder.next().is_none());
         }
         Err(errors) => {
-            let lines: Vec<usize> = errors.0.iter().map(|error| error.line).collect();
+            let lines: Vec<usize> = errors.errors().iter().map(|error| error.line).collect();
             assert!(!lines.is_empty() && lines.is_sorted(), "{errors}");
             assert!(lines.iter().all(|line| (1..=text.matches('\n').count() + 1).contains(line)), "{errors}");
         }

@@ -236,7 +236,11 @@ fn a_failed_check_exits_ten_and_a_check_that_cannot_tell_is_not_a_check() {
          [dialect]\nspeaks = \"lines\"\nline = \"{angle deg .2}\"\n[axes]\nmeasures = \"angle\"\npositive = \"arrow end up\"\n",
     );
     let ran = bench.line("instrument add wing.jigtrue odd.toml").expect(1);
-    assert!(ran.err.contains("beyond any angle"), "{}", ran.err);
+    assert!(
+        ran.err.contains("`repeatability`: beyond what can be measured on a wing: angle goes from"),
+        "{}",
+        ran.err
+    );
 }
 
 #[test]

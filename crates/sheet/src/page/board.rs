@@ -35,53 +35,55 @@ pub(super) fn one_row(all: &[Obligation]) -> bool {
 fn lines<'a>(all: &'a [Obligation]) -> Vec<Line<'a>> {
     let one = one_row(all);
     // Each group is at the position of its first member.
-    let mut groups: Vec<((u8, String), Vec<&Obligation>)> = Vec::new();
-    let mut places: BTreeMap<(u8, String), usize> = BTreeMap::new();
+    let mut groups: Vec<((u8, &str), Vec<&Obligation>)> = Vec::new();
+    let mut places: BTreeMap<(u8, &str), usize> = BTreeMap::new();
     for o in all {
         let key = match o.kind {
-            K::Stage => (0, String::new()),
-            K::Level | K::Cross => (1, String::new()),
-            K::Setting | K::Washout | K::Neighbour => (2, String::new()),
-            K::Station => (3, String::new()),
-            K::Straightness => (4, String::new()),
-            K::Spacing => (5, String::new()),
-            K::Square => (6, String::new()),
-            K::Clearance => (7, o.about.clone()),
-            K::Spot if one => (8, String::new()),
-            K::Spot => (8, stem(&o.about).to_owned()),
-            K::Rigging => (9, Sort::of(&o.about).word().to_owned()),
-            K::Point => (10, String::new()),
-            K::Instrument => (11, String::new()),
-            K::OpenItem => (12, String::new()),
-            K::Record => (13, String::new()),
+            K::Stage => (0, ""),
+            K::Level | K::Cross => (1, ""),
+            K::Setting | K::Washout | K::Neighbour => (2, ""),
+            K::Station => (3, ""),
+            K::Straightness => (4, ""),
+            K::Spacing => (5, ""),
+            K::Square => (6, ""),
+            K::Clearance => (7, o.about.as_str()),
+            K::Spot if one => (8, ""),
+            K::Spot => (8, stem(&o.about)),
+            K::Rigging => (9, Sort::of(&o.about).word()),
+            K::Point => (10, ""),
+            K::Instrument => (11, ""),
+            K::OpenItem => (12, ""),
+            K::Record => (13, ""),
         };
-        let place = *places.entry(key.clone()).or_insert(groups.len());
+        let place = *places.entry(key).or_insert(groups.len());
         match groups.get_mut(place) {
             Some((_, group)) => group.push(o),
             None => groups.push((key, vec![o])),
         }
     }
     groups.sort_by_key(|((row, _), _)| *row);
-    groups.into_iter().map(|((row, stem), all)| Line { label: label(row, stem, &all), all }).collect()
+    groups.into_iter().map(|(_, all)| Line { label: label(&all), all }).collect()
 }
 
-fn label(row: u8, stem: String, all: &[&Obligation]) -> String {
+/// What a row is called, by the first of its obligations.
+fn label(all: &[&Obligation]) -> String {
     let names: Vec<&str> = all.iter().map(|o| o.about.as_str()).collect();
-    match row {
-        0 => "stages begun, in order".to_owned(),
-        1 => "level of the posts".to_owned(),
-        2 if all.len() == 1 => names.first().copied().unwrap_or_default().to_owned(),
-        2 => "setting, washout, largest step".to_owned(),
-        3 => "twist, each station".to_owned(),
-        4 => "straightness of the spars".to_owned(),
-        5 => format!("spacing, {}", range(&names)),
-        6 => "squareness".to_owned(),
-        7 | 8 => range(&names),
-        9 => stem,
-        10 => "required points, no limit".to_owned(),
-        11 => "instruments in order".to_owned(),
-        12 => "open items".to_owned(),
-        _ => "log, plan and signatures".to_owned(),
+    let (Some(first), Some(name)) = (all.first(), names.first()) else { return String::new() };
+    match first.kind {
+        K::Stage => "stages begun, in order".to_owned(),
+        K::Level | K::Cross => "level of the posts".to_owned(),
+        K::Setting | K::Washout | K::Neighbour if all.len() == 1 => (*name).to_owned(),
+        K::Setting | K::Washout | K::Neighbour => "setting, washout, largest step".to_owned(),
+        K::Station => "twist, each station".to_owned(),
+        K::Straightness => "straightness of the spars".to_owned(),
+        K::Spacing => format!("spacing, {}", range(&names)),
+        K::Square => "squareness".to_owned(),
+        K::Clearance | K::Spot => range(&names),
+        K::Rigging => Sort::of(name).word().to_owned(),
+        K::Point => "required points, no limit".to_owned(),
+        K::Instrument => "instruments in order".to_owned(),
+        K::OpenItem => "open items".to_owned(),
+        K::Record => "log, plan and signatures".to_owned(),
     }
 }
 

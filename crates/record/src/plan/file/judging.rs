@@ -29,7 +29,7 @@ pub fn rule(t: &Table<'_, '_>) -> Rule {
 pub fn tolerances(t: &Table<'_, '_>) -> Tolerances {
     let degrees =
         |key| -> Option<Limits<Degrees>> { Some(tolerance(t, key, Kind::Angle)?.map(Degrees::new)) };
-    let tolerances = Tolerances {
+    Tolerances {
         setting: degrees("setting"),
         washout: degrees("washout"),
         station: degrees("station"),
@@ -40,6 +40,5 @@ pub fn tolerances(t: &Table<'_, '_>) -> Tolerances {
         cross: degrees("cross"),
         square: degrees("square"),
         spacing: tolerance(t, "spacing", Kind::Length).map(|l| l.map(Millimetres::new)),
-    };
-    tolerances
+    }
 }
