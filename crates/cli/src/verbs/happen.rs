@@ -7,6 +7,7 @@ use crate::view::wrap::wrap;
 use clap::Args;
 use record::{Entry, OpenAction, What};
 use serde::Serialize;
+use session::log::OpenNumbered;
 use session::{Session, SessionError, Taken, TypedMove, stamp};
 use std::path::{Path, PathBuf};
 
@@ -106,15 +107,7 @@ pub struct OpenItem {
 
 #[derive(Serialize)]
 struct OpenList {
-    open_items: Vec<OpenLine>,
-}
-
-#[derive(Serialize)]
-struct OpenLine {
-    number: Option<u64>,
-    item: String,
-    stage: Option<String>,
-    state: &'static str,
+    open_items: Vec<OpenNumbered>,
 }
 
 impl OpenItem {
@@ -139,29 +132,18 @@ impl OpenItem {
 
 /// What is open, and what was carried past, each with the number that identifies it.
 fn list(session: &Session, show: &Show) -> Result<Exit, SessionError> {
-    let all = session.open_list();
-    let open_items: Vec<OpenLine> = all
-        .iter()
-        .filter(|o| o.action != OpenAction::Closed)
-        .map(|o| OpenLine {
-            number: o.number,
-            item: o.item.clone(),
-            stage: o.stage.clone(),
-            state: if o.action == OpenAction::Carried { "carried past" } else { "open" },
-        })
-        .collect();
-    let text = |open_items: &[OpenLine]| {
+    let text = |open_items: &[OpenNumbered]| {
         if open_items.is_empty() {
             return "Nothing is left open.".to_owned();
         }
-        let line = |o: &OpenLine| {
+        let line = |o: &OpenNumbered| {
             let number = o.number.map_or_else(|| "-".to_owned(), |n| n.to_string());
             let stage = o.stage.as_ref().map(|s| format!(", {s}")).unwrap_or_default();
             wrap(&format!("{number:>4}  "), &format!("{} ({}{stage})", o.item, o.state))
         };
         open_items.iter().map(line).collect::<Vec<_>>().join("\n")
     };
-    let answer = OpenList { open_items };
+    let answer = OpenList { open_items: session.open_list() };
     show.done(|| text(&answer.open_items), &answer)
 }
 

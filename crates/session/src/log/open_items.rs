@@ -6,15 +6,17 @@ use crate::refusal::Refusal;
 use crate::{NotKnown, SessionError, Unknown, shown};
 use assess::view::{Obligation, ObligationKind, Verdict};
 use record::{OpenAction, OpenItem, What, Withdrawn};
+use serde::Serialize;
 
 /// An open item, with the number that identifies it.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
 pub struct OpenNumbered {
     pub number: Option<u64>,
     pub item: String,
-    pub action: OpenAction,
     /// The stage that left it open, if any.
     pub stage: Option<String>,
+    /// `open`, or `carried past`.
+    pub state: &'static str,
 }
 
 impl Session {
@@ -52,8 +54,8 @@ impl Session {
         Ok(Taken::new(entry, ack))
     }
 
-    /// Everything left open, each with the number that identifies it, if any: that of the entry that left it open, or
-    /// of the stage that did if the stage leaves only one thing open.
+    /// Everything left open or carried past, each with the number that identifies it, if any: that of the entry that
+    /// left it open, or of the stage that did if the stage leaves only one thing open.
     pub fn open_list(&self) -> Vec<OpenNumbered> {
         let counting = Withdrawn::others(&self.entries);
         let number = |item: &str| {
@@ -69,10 +71,11 @@ impl Session {
         let one = |o: &assess::view::OpenItemView| OpenNumbered {
             number: number(&o.item),
             item: o.item.clone(),
-            action: o.action,
             stage: o.stage.clone(),
+            state: if o.action == OpenAction::Carried { "carried past" } else { "open" },
         };
-        self.assessment().open_items.iter().map(one).collect()
+        let assessment = self.assessment();
+        assessment.open_items.iter().filter(|o| o.action != OpenAction::Closed).map(one).collect()
     }
 
     /// The text of an open item, given as such, or by the number of the entry that left it open or loosened the plan.
