@@ -228,7 +228,7 @@ impl State {
 
     /// Keeps an instrument chosen that measures what the point asks for.
     fn fit_instrument(&mut self, wing: &Wing) {
-        let Some(kind) = self.measuring.point.as_ref().and_then(|p| measure::quantity_of(wing, p)) else {
+        let Some(kind) = self.measuring.point.as_ref().and_then(|p| wing.plan.quantity_of(p)) else {
             return;
         };
         let list = &self.index.instruments;

@@ -120,6 +120,10 @@ fn enter(ctx: &Context) {
     }
 }
 
+fn ctrl(ctx: &Context, key: Key) -> bool {
+    pressed(ctx, Modifiers::CTRL, key)
+}
+
 fn nav(ctx: &Context) -> Option<Nav> {
     let keys = [
         (Key::ArrowLeft, Nav::Left),
@@ -133,12 +137,12 @@ fn nav(ctx: &Context) -> Option<Nav> {
 }
 
 fn looks(ctx: &Context, s: &mut State) {
-    let bigger = pressed(ctx, Modifiers::CTRL, Key::Plus) || pressed(ctx, Modifiers::CTRL, Key::Equals);
-    let smaller = pressed(ctx, Modifiers::CTRL, Key::Minus);
+    let bigger = ctrl(ctx, Key::Plus) || ctrl(ctx, Key::Equals);
+    let smaller = ctrl(ctx, Key::Minus);
     if bigger || smaller {
         s.rescale(if bigger { Zoom::Larger } else { Zoom::Smaller });
     }
-    if pressed(ctx, Modifiers::CTRL, Key::D) {
+    if ctrl(ctx, Key::D) {
         s.other_theme(ctx.theme());
     }
 }
@@ -170,13 +174,10 @@ impl State {
 
 fn anywhere(ctx: &Context, s: &mut State, model: &Model, actions: &mut Vec<Action>) {
     let help = [Key::Questionmark, Key::Slash];
-    if help
-        .into_iter()
-        .any(|k| pressed(ctx, Modifiers::CTRL, k) || pressed(ctx, Modifiers::CTRL | Modifiers::SHIFT, k))
-    {
+    if help.into_iter().any(|k| ctrl(ctx, k) || pressed(ctx, Modifiers::CTRL | Modifiers::SHIFT, k)) {
         s.open(Page::Keys);
     }
-    if pressed(ctx, Modifiers::CTRL, Key::O) {
+    if ctrl(ctx, Key::O) {
         actions.push(Action::ListFolder { path: String::new(), files: FilesFor::Log.files() });
         s.open(Page::Files { to: FilesFor::Log, at: 0 });
     }
@@ -197,46 +198,44 @@ fn of_a_log(ctx: &Context, s: &mut State, model: &Model, wing: &Wing, actions: &
             s.go(screen);
         }
     }
-    if pressed(ctx, Modifiers::CTRL, Key::W) {
+    if ctrl(ctx, Key::W) {
         actions.push(Action::CloseLog);
     }
-    if pressed(ctx, Modifiers::CTRL, Key::Z) {
+    if ctrl(ctx, Key::Z) {
         crate::screens::undo(s, model);
     }
-    if pressed(ctx, Modifiers::CTRL, Key::G) {
+    if ctrl(ctx, Key::G) {
         s.open(Page::Stages { at: crate::reads::stage::next(wing) });
     }
-    if pressed(ctx, Modifiers::CTRL, Key::P) {
+    if ctrl(ctx, Key::P) {
         actions.push(Action::WriteSheet);
     }
+    let mut leaves = false;
     let turning = s.moving.told.as_ref().map(|told| told.tilt.is_some());
     if (s.screen == Screen::Level || turning == Some(false)) && pressed(ctx, Modifiers::NONE, Key::Escape) {
-        let back = if s.screen == Screen::Level { Screen::Measure } else { Screen::Moves };
-        (s.moving.told, s.screen) = (None, back);
-        actions.push(Action::Bench(bench::Key::LeaveLevel));
+        s.screen = if s.screen == Screen::Level { Screen::Measure } else { Screen::Moves };
+        leaves = true;
     }
-    let stays = match turning {
-        Some(true) => s.screen == Screen::Level,
-        Some(false) => s.screen == Screen::Moves,
-        None => true,
+    leaves |= match turning {
+        Some(true) => s.screen != Screen::Level,
+        Some(false) => s.screen != Screen::Moves,
+        None => false,
     };
-    if !stays {
+    if leaves {
         s.moving.told = None;
         actions.push(Action::Bench(bench::Key::LeaveLevel));
     }
-    if turning == Some(false) && pressed(ctx, Modifiers::CTRL, Key::R) {
+    let reads = matches!(s.screen, Screen::Measure | Screen::Level);
+    if (reads || turning == Some(false)) && ctrl(ctx, Key::R) {
         measure::turn(s, wing);
     }
-    if matches!(s.screen, Screen::Measure | Screen::Level) {
-        if pressed(ctx, Modifiers::CTRL, Key::R) {
-            measure::turn(s, wing);
-        }
-        if pressed(ctx, Modifiers::CTRL, Key::T)
+    if reads {
+        if ctrl(ctx, Key::T)
             && let Some(point) = s.measuring.point.clone()
         {
             s.number(TypeFor::Reading(point));
         }
-        if pressed(ctx, Modifiers::CTRL, Key::N) {
+        if ctrl(ctx, Key::N) {
             measure::next(s);
         }
     }

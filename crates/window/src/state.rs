@@ -58,6 +58,18 @@ pub struct Measuring {
     pub hands_free: HandsFree,
 }
 
+impl Measuring {
+    /// Which way the instrument faces at a point; `None` if nothing reverses there.
+    pub fn facing_at(&self, point: &Point) -> Option<Facing> {
+        point.kind().reverses().then_some(self.facing)
+    }
+
+    /// Temperature of the part, if one was typed.
+    pub fn temperature(&self) -> Option<String> {
+        Some(self.part.clone()).filter(|t| !t.is_empty())
+    }
+}
+
 /// What Level and Moves remember.
 #[derive(Clone, Debug, Default)]
 pub struct Moving {

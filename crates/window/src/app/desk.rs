@@ -109,11 +109,8 @@ impl Desk {
         }
         // While a table is being imported the log is locked; what a watch has seen waits.
         if let Some(session) = self.session.as_mut().filter(|_| self.importing.is_none()) {
-            match self.port.write_spans(session) {
-                Ok(true) => self.show_session(),
-                Ok(false) => {}
-                Err(e) => self.wrong(&e),
-            }
+            let written = self.port.write_spans(session);
+            self.show_written(written);
         }
         if let Some(wing) = &mut self.model.wing {
             if let Some(session) = &self.session {
@@ -135,6 +132,15 @@ impl Desk {
                     }
                 }
             }
+            Err(why) => self.wrong(&why),
+        }
+    }
+
+    /// Shows the log again if something was written into it.
+    fn show_written(&mut self, written: Result<bool, SessionError>) {
+        match written {
+            Ok(true) => self.show_session(),
+            Ok(false) => {}
             Err(why) => self.wrong(&why),
         }
     }
@@ -191,14 +197,8 @@ impl Desk {
                 self.end_watch();
                 self.port.close();
             }
-            Action::ListPorts => {
-                self.list_ports();
-            }
-            Action::StopImport => {
-                if let Some(importing) = &self.importing {
-                    importing.stop();
-                }
-            }
+            Action::ListPorts => self.list_ports(),
+            Action::StopImport => self.importing.iter().for_each(Importing::stop),
             Action::Watch(None) => self.end_watch(),
             Action::Watch(Some(point)) => self.port.watch(point),
             other => self.act_on_log(other),
@@ -346,10 +346,8 @@ impl Desk {
 
     fn end_watch(&mut self) {
         let Some(session) = &mut self.session else { return };
-        match self.port.end_watch(session) {
-            Ok(()) => self.show_session(),
-            Err(why) => self.wrong(&why),
-        }
+        let ended = self.port.end_watch(session);
+        self.show_written(ended.map(|()| true));
         if let Some(wing) = &mut self.model.wing {
             wing.trace = None;
         }

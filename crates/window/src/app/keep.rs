@@ -44,12 +44,9 @@ fn role(word: Option<&str>) -> Role {
 impl Keep {
     /// Reads the file; what cannot be read is as at the first start.
     pub fn load() -> Self {
-        let file = file();
-        let text = file.as_deref().and_then(|f| session::read_plan_text(f).ok());
-        Self { file, ..text.map_or_else(Self::default, |t| Self::parse(&t)) }
+        file().map_or_else(Self::default, Self::kept_in)
     }
 
-    #[cfg(test)]
     pub fn kept_in(file: PathBuf) -> Self {
         let text = session::read_plan_text(&file).ok();
         Self { file: Some(file), ..text.map_or_else(Self::default, |t| Self::parse(&t)) }

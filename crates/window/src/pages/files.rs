@@ -4,7 +4,7 @@ use super::{Page, change};
 use crate::action::{Action, Files};
 use crate::draw::button::Button;
 use crate::draw::shape::dashed;
-use crate::draw::text::{Hand, put, row, say, width};
+use crate::draw::text::{Hand, row, say};
 use crate::model::LogRow;
 use crate::screens::Cx;
 use crate::screens::list;
@@ -64,14 +64,14 @@ pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, to: FilesFor, at: usize) {
     let top = bar.bottom() + cx.g.pick(34.0, 42.0) - cx.g.screen.top();
     let area =
         cx.g.rect(x.min..=x.max - cx.g.pick(84.0, 130.0), top..=cx.g.buttons_y().min - cx.g.pick(10.0, 20.0));
-    let folders = listing.folders.iter().map(|f| (Some(f.clone()), folder_row(f)));
-    let rows: Vec<(Option<String>, LogRow)> =
-        folders.chain(listing.files.iter().map(|f| (None, f.clone()))).collect();
+    let folders = listing.folders.len();
+    let rows: Vec<LogRow> =
+        listing.folders.iter().map(|f| folder_row(f)).chain(listing.files.iter().cloned()).collect();
     let high = cx.g.pick(64.0, 72.0);
     let per = crate::grid::fit(area.height(), high, 8.0);
     let mut at = cx.s.row_from(at, rows.len());
     let from = at / per * per;
-    for (n, (i, (_, r))) in rows.iter().enumerate().skip(from).take(per).enumerate() {
+    for (n, (i, r)) in rows.iter().enumerate().skip(from).take(per).enumerate() {
         let rect =
             Rect::from_min_size(area.min + vec2(0.0, n as f32 * (high + 8.0)), vec2(area.width(), high));
         if show_row(ui, cx, rect, r, i == at) {
@@ -91,7 +91,7 @@ pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, to: FilesFor, at: usize) {
     if to_row != from {
         at = to_row;
     }
-    buttons(ui, cx, to, rows.get(at), at);
+    buttons(ui, cx, to, rows.get(at), at < folders, at);
 }
 
 fn folder_row(path: &str) -> LogRow {
@@ -121,55 +121,39 @@ fn show_row(ui: &Ui, cx: &Cx<'_>, rect: Rect, r: &LogRow, chosen: bool) -> bool 
         Some(why) => ("cannot open", why.as_str()),
         None => (r.stage.as_str(), r.wing.as_str()),
     };
-    let wide = |h: &Hand, t: &str| {
-        if t.is_empty() { 0.0 } else { width(painter, h, t).min(rect.width() * 0.5) + 14.0 }
-    };
     let last = if r.problem.is_some() { "" } else { r.last.as_str() };
-    let (wa, wb) = (wide(&first, top_right), wide(&second, last));
-    put(painter, row(left, right - wa, a, 14.0), Align::Min, first, &r.file);
-    put(painter, row(right - wa, right, a, 14.0), Align::Max, first, top_right);
-    put(painter, row(left, right - wb, b, 14.0), Align::Min, second, under);
-    put(painter, row(right - wb, right, b, 14.0), Align::Max, second, last);
+    let most = rect.width() * 0.5;
+    list::ends(painter, row(left, right, a, 14.0), most, first, [&r.file, top_right]);
+    list::ends(painter, row(left, right, b, 14.0), most, second, [under, last]);
     button.target(ui).clicked()
 }
 
-fn buttons(ui: &Ui, cx: &mut Cx<'_>, to: FilesFor, row: Option<&(Option<String>, LogRow)>, at: usize) {
+fn buttons(ui: &Ui, cx: &mut Cx<'_>, to: FilesFor, row: Option<&LogRow>, folder: bool, at: usize) {
     let [cancel, open] = cx.g.split(cx.g.buttons(cx.g.whole()), 8.0, [215.0, 545.0]);
     if Button::new(cancel, "Cancel", cx.g.pick(24.0, 30.0)).show(ui) {
         return cx.s.close();
     }
-    let verb = if matches!(to, FilesFor::Wing(_)) { "Take up" } else { "Open" };
-    let text = match row {
-        Some((None, r)) => format!("{verb} {}", r.file),
-        Some((Some(_), r)) => format!("Open {}", r.file),
-        None => verb.to_owned(),
-    };
-    let why = match row {
-        None => Some("nothing is chosen"),
-        Some((None, r)) => r.problem.as_deref(),
-        Some((Some(_), _)) => None,
-    };
-    if Button::new(open, &text, cx.g.pick(30.0, 38.0)).named("Open it").main().unless(why).show(ui) {
-        match row {
-            Some((Some(folder), _)) => return look(cx, to, folder),
-            Some((None, r)) => {
-                let path = r.path.clone();
-                cx.s.close();
-                cx.ask(Action::DismissNotice);
-                let action = match to {
-                    FilesFor::Log => Action::OpenLog(path),
-                    FilesFor::Plan => Action::NewLogFromPlan { log: log_beside(&path), plan: path },
-                    FilesFor::Table => Action::Import(path),
-                    FilesFor::Wing(at) => match wing_name(cx, at) {
-                        Some(wing) => Action::TakeUp { wing, log: path },
-                        None => return,
-                    },
-                };
-                cx.ask(action);
-                return;
-            }
-            None => {}
+    let verb = if matches!(to, FilesFor::Wing(_)) && !folder { "Take up" } else { "Open" };
+    let text = row.map_or(verb.to_owned(), |r| format!("{verb} {}", r.file));
+    let why = row.map_or(Some("nothing is chosen"), |r| r.problem.as_deref());
+    let pressed =
+        Button::new(open, &text, cx.g.pick(30.0, 38.0)).named("Open it").main().unless(why).show(ui);
+    if let Some(LogRow { path, .. }) = row.filter(|_| pressed) {
+        if folder {
+            return look(cx, to, path);
         }
+        cx.s.close();
+        let path = path.clone();
+        let action = match to {
+            FilesFor::Log => Action::OpenLog(path),
+            FilesFor::Plan => Action::NewLogFromPlan { log: log_beside(&path), plan: path },
+            FilesFor::Table => Action::Import(path),
+            FilesFor::Wing(at) => match wing_name(cx, at) {
+                Some(wing) => Action::TakeUp { wing, log: path },
+                None => return,
+            },
+        };
+        return cx.ask_anew(action);
     }
     if let Some(Page::Files { at: then, .. }) = cx.s.pages.last_mut() {
         *then = at;

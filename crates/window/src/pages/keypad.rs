@@ -111,7 +111,7 @@ fn suffix(cx: &Cx<'_>, typing: &Typing, kind: Option<Kind>) -> &'static str {
 /// The quantity of a typed number; `None` for turns, or if the plan does not say.
 fn kind_of(cx: &Cx<'_>, to: &TypeFor) -> Option<Kind> {
     match to {
-        TypeFor::Reading(point) => cx.model.wing.as_ref().and_then(|w| measure::quantity_of(w, point)),
+        TypeFor::Reading(point) => cx.model.wing.as_ref().and_then(|w| w.plan.quantity_of(point)),
         TypeFor::Move(_) => None,
         TypeFor::Part => Some(Kind::Temperature),
         TypeFor::Field(f) => f.kind,
@@ -291,7 +291,7 @@ fn extras(ui: &Ui, cx: &mut Cx<'_>, rect: Rect, typing: &mut Typing) {
 
 /// The next instrument of those that measure what the point asks for; `None` after the last.
 fn after(wing: &Wing, cx: &Cx<'_>, point: &record::Point, now: Option<&str>) -> Option<String> {
-    let kind = measure::quantity_of(wing, point);
+    let kind = wing.plan.quantity_of(point);
     let fits = |i: &&record::Instrument| i.kind.quantity().is_none_or(|q| Some(q) == kind);
     let names: Vec<String> = cx.index().instruments.iter().filter(fits).map(|i| i.name.clone()).collect();
     match now.and_then(|n| names.iter().position(|x| x == n)) {

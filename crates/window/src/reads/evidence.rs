@@ -36,48 +36,40 @@ pub fn value(wing: &Wing, item: &Item) -> Option<OnScale> {
     let a = &wing.assessment;
     let about = item.of.about.as_str();
     let twist = a.twist.as_ref();
-    match item.of.kind {
-        ObligationKind::Setting => twist.and_then(|t| t.setting.judged().map(of)),
-        ObligationKind::Washout => twist.and_then(|t| t.washout_error.judged().map(of)),
+    let post = || a.posts.iter().find(|p| p.post == about);
+    let judged = match item.of.kind {
+        ObligationKind::Setting => twist?.setting.judged()?,
+        ObligationKind::Washout => twist?.washout_error.judged()?,
         ObligationKind::Station => {
             let t = twist?;
             let s = t.stations.iter().find(|s| s.name == about)?;
-            Some(OnScale {
+            return Some(OnScale {
                 value: s.twist_error_deg?,
                 u: s.u_deg?,
                 ends: [s.lower95_deg?, s.upper95_deg?],
                 lower: t.lower_deg,
                 upper: t.upper_deg,
                 kind: Kind::Angle,
-            })
+            });
         }
-        ObligationKind::Level => {
-            a.posts.iter().find(|p| p.post == about)?.level.as_ref().map(|t| of(&t.tilt))
-        }
-        ObligationKind::Cross => {
-            a.posts.iter().find(|p| p.post == about)?.cross.as_ref().map(|t| of(&t.tilt))
-        }
-        ObligationKind::Straightness => a.spars.iter().find(|s| s.spar == about).map(|s| of(&s.minimum_zone)),
-        ObligationKind::Spacing => a.spacing.iter().find(|s| s.station == about).map(|s| of(&s.deviation)),
-        ObligationKind::Square => a.bays.iter().find(|b| b.bay == about).map(|b| of(&b.out_of_square)),
-        ObligationKind::Clearance => a.bore_line.as_ref().map(|b| of(&b.clearance)),
-        ObligationKind::Rigging => a.rigging.iter().find(|r| r.name == about).map(|r| of(&r.judged)),
+        ObligationKind::Level => &post()?.level.as_ref()?.tilt,
+        ObligationKind::Cross => &post()?.cross.as_ref()?.tilt,
+        ObligationKind::Straightness => &a.spars.iter().find(|s| s.spar == about)?.minimum_zone,
+        ObligationKind::Spacing => &a.spacing.iter().find(|s| s.station == about)?.deviation,
+        ObligationKind::Square => &a.bays.iter().find(|b| b.bay == about)?.out_of_square,
+        ObligationKind::Clearance => &a.bore_line.as_ref()?.clearance,
+        ObligationKind::Rigging => &a.rigging.iter().find(|r| r.name == about)?.judged,
         ObligationKind::Spot | ObligationKind::Point => {
             let named =
                 |v: &&assess::view::PointView| v.point.place() == about || v.point.to_string() == about;
             let v = a.points.iter().find(named)?;
             let (value, u) = (v.value?, v.u?);
-            Some(OnScale {
-                value,
-                u,
-                ends: [value - K95 * u, value + K95 * u],
-                lower: v.lower,
-                upper: v.upper,
-                kind: v.unit,
-            })
+            let ends = [value - K95 * u, value + K95 * u];
+            return Some(OnScale { value, u, ends, lower: v.lower, upper: v.upper, kind: v.unit });
         }
-        _ => None,
-    }
+        _ => return None,
+    };
+    Some(of(judged))
 }
 
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -164,18 +156,14 @@ pub fn of_wing(wing: &Wing, w: &WingView) -> Vec<Line> {
 }
 
 fn signed(s: &WingSigned) -> String {
-    let mut out = format!("{} as {}, at its entry {}, gate {}", s.who, s.capacity, s.entry, s.gate.word());
+    let said = format!("{} as {}, at its entry {}, gate {}", s.who, s.capacity, s.entry, s.gate.word());
     let against = [
         (!s.sound, "the signature does not hold".to_owned()),
         (!s.same_plan, "under another plan".to_owned()),
         (s.uncovered > 0, format!("{} entries came after what was seen", s.uncovered)),
     ];
-    for (so, words) in against {
-        if so {
-            out = format!("{out}; {words}");
-        }
-    }
-    out
+    let against = against.into_iter().filter(|(so, _)| *so).map(|(_, words)| words);
+    [said].into_iter().chain(against).collect::<Vec<_>>().join("; ")
 }
 
 fn found(found: &WingFound) -> String {

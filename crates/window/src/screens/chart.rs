@@ -77,6 +77,11 @@ impl Chart {
         Self { rect, x, y: Span { from: from - room, to: to + room }, scale, grows }
     }
 
+    /// Leaves a row free above the values, for what they mean.
+    pub fn leave_a_row(&mut self) {
+        self.y.to += (self.y.to - self.y.from) * f64::from(26.0 / self.rect.height());
+    }
+
     pub fn at(&self, x: f64, y: f64) -> Pos2 {
         self.at_number(x, self.scale.number(y))
     }

@@ -7,7 +7,7 @@ use crate::draw::shape::{frame, rule};
 use crate::draw::text::{Hand, put, row, width};
 use crate::grid::{fit, table};
 use crate::state::Nav;
-use egui::{Align, Id, Rect, Stroke, Ui, pos2};
+use egui::{Align, Id, Painter, Rect, Stroke, Ui, pos2};
 
 #[derive(Clone, Debug, Default)]
 pub struct Row {
@@ -89,15 +89,17 @@ fn show_row(ui: &Ui, cx: &Cx<'_>, rect: Rect, r: &Row, chosen: bool, i: usize) -
     } else {
         (rect.top() + rect.height() * 0.32, rect.top() + rect.height() * 0.75)
     };
-    let aside = |h: &Hand, t: &str| {
-        if t.is_empty() { 0.0 } else { width(painter, h, t).min(rect.width() * 0.5) + 14.0 }
-    };
-    let (a, b) = (aside(&first, &r.right), aside(&second, &r.right_note));
-    put(painter, row(left, right - a, above, 14.0), Align::Min, first, &r.title);
-    put(painter, row(left, right - b, below, 14.0), Align::Min, second, &r.note);
-    put(painter, row(right - a, right, above, 14.0), Align::Max, first, &r.right);
-    put(painter, row(right - b, right, below, 14.0), Align::Max, second, &r.right_note);
+    let most = rect.width() * 0.5;
+    ends(painter, row(left, right, above, 14.0), most, first, [&r.title, &r.right]);
+    ends(painter, row(left, right, below, 14.0), most, second, [&r.note, &r.right_note]);
     button.target(ui).clicked()
+}
+
+/// A text at each end of a line; the right one takes at most so much of it.
+pub fn ends(painter: &Painter, line: Rect, most: f32, hand: Hand, [left, right]: [&str; 2]) {
+    let aside = if right.is_empty() { 0.0 } else { width(painter, &hand, right).min(most) + 14.0 };
+    put(painter, line.with_max_x(line.right() - aside), Align::Min, hand, left);
+    put(painter, line.with_min_x(line.right() - aside), Align::Max, hand, right);
 }
 
 /// The buttons of a pager one above the other.

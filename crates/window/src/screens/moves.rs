@@ -174,7 +174,7 @@ fn cards(ui: &Ui, wing: &Wing, cx: &Cx<'_>, advice: &Advice, step: &Step) {
     let share = |v: Option<f64>| v.map_or_else(|| "…".to_owned(), |v| format!("{:.0} %", v * 100.0));
     let worst = advice.worst_at.clone().unwrap_or_default();
     let turns = step.turns.and_then(|t| words::turns(t, 8));
-    let amount = turns.clone().unwrap_or_else(|| words::signed_unit(wing.lengths(), step.amount_mm, 2));
+    let amount = turns.unwrap_or_else(|| words::signed_unit(wing.lengths(), step.amount_mm, 2));
     let way = step.turns.map_or("shims", shown::way);
     let cards = [
         ("Now", share(advice.worst_now), format!("of its limit, {worst}")),
@@ -205,6 +205,11 @@ fn turn_sign(ui: &Ui, cx: &Cx<'_>, at: egui::Pos2, r: f32, turns: Option<f64>) {
     }
 }
 
+/// The turns of a move and their direction: `2¼ turns anticlockwise`.
+fn turned(step: &Step) -> Option<String> {
+    step.turns.and_then(|t| Some(format!("{} {}", words::turns(t, 8)?, shown::way(t))))
+}
+
 /// The arrow of a move: up and down, or fore and aft with the nose at the left. `None` for a move to the side of a
 /// wing on its edge, which may lie either way before you.
 pub fn arrow_of(effect: Effect) -> Option<egui::Vec2> {
@@ -230,10 +235,7 @@ fn big(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, advice: &Advice, step: &Step) {
         let at = pos2(bar.left() + size * 0.45, bar.center().y);
         arrows::straight(ui.painter(), at, size, along, cx.p.control);
     }
-    let turns = step
-        .turns
-        .and_then(|t| words::turns(t, 8).map(|n| format!(", {n} {}", shown::way(t))))
-        .unwrap_or_default();
+    let turns = turned(step).map_or(String::new(), |turns| format!(", {turns}"));
     let verb = effect.told();
     let text = format!("{verb} {}{turns}", words::with_unit(wing.lengths(), step.amount_mm.abs(), 1));
     let hand = cx.heavy(56.0, 69.0).least(cx.g.pick(30.0, 48.0));
@@ -290,8 +292,7 @@ fn chips(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, strip: Rect, advice: &Advice, at
             row(rect.left() + 54.0, rect.right() - 8.0, rect.top() + rect.height() * share, 16.0)
         };
         put(ui.painter(), line(0.32), Align::Min, cx.heavy(24.0, 28.0).least(15.0), &step.support);
-        let turns = step.turns.and_then(|t| words::turns(t, 8).map(|n| format!("{n} {}", shown::way(t))));
-        let text = turns.unwrap_or_else(|| words::signed_unit(wing.lengths(), step.amount_mm, 2));
+        let text = turned(step).unwrap_or_else(|| words::signed_unit(wing.lengths(), step.amount_mm, 2));
         let hand = Hand::medium(cx.g.pick(20.0, 23.0), cx.p.pale).least(15.0);
         put(ui.painter(), line(0.75), Align::Min, hand, &text);
         if button.target(ui).clicked() {
@@ -321,14 +322,8 @@ pub fn supports(ui: &mut Ui, cx: &mut Cx<'_>, at: usize, names: &[String]) {
     let rows: Vec<list::Row> = names
         .iter()
         .map(|n| {
-            let moved: f64 = wing
-                .assessment
-                .moves
-                .iter()
-                .map(|m| &m.what)
-                .filter(|m| m.support == *n)
-                .map(|m| m.amount_mm)
-                .sum();
+            let own = wing.assessment.moves.iter().filter(|m| m.what.support == *n);
+            let moved: f64 = own.map(|m| m.what.amount_mm).sum();
             list::Row {
                 name: format!("Support {n}"),
                 ..list::Row::new(n.clone(), "moved so far")

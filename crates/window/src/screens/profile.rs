@@ -12,7 +12,7 @@ use crate::reads::index::{Count, Tally};
 use crate::state::Nav;
 use crate::words;
 use assess::view::{Finding, StationView, Twist, Verdict};
-use egui::{Align, Color32, Rangef, Rect, Stroke, Ui, pos2};
+use egui::{Align, Color32, Rangef, Rect, Stroke, Ui, pos2, vec2};
 use quantity::shown::Scale;
 
 pub fn show(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>) {
@@ -33,16 +33,17 @@ pub fn show(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>) {
 }
 
 fn follow(wing: &Wing, cx: &mut Cx<'_>, count: usize) {
-    let last = count.saturating_sub(1);
-    let outboard = tip_left(wing, cx);
-    cx.s.station = cx.s.station.min(last);
-    let up = |n: usize| (n + 1).min(last);
-    match cx.s.nav {
-        Some(Nav::Left) if outboard => cx.s.station = up(cx.s.station),
-        Some(Nav::Right) if !outboard => cx.s.station = up(cx.s.station),
-        Some(Nav::Left | Nav::Right) => cx.s.station = cx.s.station.saturating_sub(1),
-        _ => {}
+    cx.s.station = cx.s.station.min(count.saturating_sub(1));
+    if let Some(nav @ (Nav::Left | Nav::Right)) = cx.s.nav {
+        go(wing, cx, nav, count);
     }
+}
+
+/// Goes to the station beside the one chosen, as the wing lies before you.
+fn go(wing: &Wing, cx: &mut Cx<'_>, to: Nav, count: usize) {
+    let outboard = (to == Nav::Left) == tip_left(wing, cx);
+    let next = if outboard { cx.s.station + 1 } else { cx.s.station.saturating_sub(1) };
+    cx.s.station = next.min(count.saturating_sub(1));
 }
 
 fn head(ui: &Ui, wing: &Wing, cx: &Cx<'_>, twist: &Twist) {
@@ -120,8 +121,7 @@ fn chart(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, twist: &Twist, shown: &[&Station
     let spans = twist.stations.iter().map(|s| s.span_mm);
     let span = Span::over(spans);
     let mut chart = Chart::around(rect, span, values, grows(wing, cx), wing.angles());
-    // The legend has its own row above the upper limit.
-    chart.y.to += (chart.y.to - chart.y.from) * f64::from(26.0 / rect.height());
+    chart.leave_a_row();
     let painter = ui.painter_at(rect);
     painter.rect_filled(rect, 6.0, cx.p.well);
     let edge = |limit: Option<f64>, or: f32| limit.map_or(or, |v| chart.at(span.from, v).y);
@@ -264,27 +264,19 @@ fn unmeasured(ui: &Ui, wing: &Wing, cx: &Cx<'_>, chart: &Chart, twist: &Twist, b
 fn foot(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, twist: &Twist, shown: &[&StationView]) {
     let bar = cx.g.buttons(cx.g.body());
     let wide = cx.g.pick(56.0, 80.0);
-    let last = shown.len().saturating_sub(1);
-    let outboard_left = tip_left(wing, cx);
-    let (mut back, mut on) = (false, false);
-    for (i, (text, named)) in [("‹", "Station left"), ("›", "Station right")].into_iter().enumerate() {
-        let rect = bar.with_min_x(bar.left() + (wide + 8.0) * i as f32);
-        let rect = rect.with_max_x(rect.left() + wide);
-        if Button::new(rect, text, 34.0).named(named).show(ui) {
-            if (i == 0) == outboard_left { on = true } else { back = true }
-        }
+    let left = bar.with_max_x(bar.left() + wide);
+    if Button::new(left, "‹", 34.0).named("Station left").show(ui) {
+        go(wing, cx, Nav::Left, shown.len());
     }
-    if on {
-        cx.s.station = (cx.s.station + 1).min(last);
-    }
-    if back {
-        cx.s.station = cx.s.station.saturating_sub(1);
+    let right = left.translate(vec2(wide + 8.0, 0.0));
+    if Button::new(right, "›", 34.0).named("Station right").show(ui) {
+        go(wing, cx, Nav::Right, shown.len());
     }
     let main = bar.with_min_x(bar.right() - cx.g.pick(216.0, 336.0));
     if Button::new(main, "What to turn", cx.g.pick(28.0, 36.0)).main().show(ui) {
         cx.s.go(Screen::Moves);
     }
-    let middle = bar.with_min_x(bar.left() + 2.0 * (wide + 8.0) + 6.0).with_max_x(main.left() - 12.0);
+    let middle = bar.with_min_x(right.right() + 14.0).with_max_x(main.left() - 12.0);
     if notice(ui, cx, middle) {
         return;
     }

@@ -14,24 +14,17 @@ struct Cell {
     screen: Screen,
     mark: Option<Mark>,
     words: String,
-    key: &'static str,
 }
 
 fn cells(wing: &Wing, cx: &Cx<'_>) -> Vec<Cell> {
     let index = cx.index();
-    let left = index.left.len();
-    let measure = if wing.assessment.stage.is_none() {
-        "no stage".to_owned()
-    } else if left == 0 {
-        "done".to_owned()
-    } else {
-        format!("{left} left")
-    };
-    // A lost port is shown on every screen.
-    let measure = match &wing.live.live {
-        bench::Live::Lost { .. } => "no signal".to_owned(),
-        bench::Live::Wrong { .. } => "wrong one".to_owned(),
-        _ => measure,
+    let measure = match (&wing.live.live, index.left.len()) {
+        // A lost port is shown on every screen.
+        (bench::Live::Lost { .. }, _) => "no signal".to_owned(),
+        (bench::Live::Wrong { .. }, _) => "wrong one".to_owned(),
+        _ if wing.assessment.stage.is_none() => "no stage".to_owned(),
+        (_, 0) => "done".to_owned(),
+        (_, left) => format!("{left} left"),
     };
     let (level, profile) = (index.levels.short(), index.profile.short());
     let moves = match wing.advice.as_ref() {
@@ -54,14 +47,14 @@ fn cells(wing: &Wing, cx: &Cx<'_>) -> Vec<Cell> {
         .filter(|b| b.open() > 0)
         .and_then(|b| Some((b.list.first()?.of.state.into(), format!("{} after", b.open()))));
     let who = if cx.model.who.name.is_empty() { "nobody" } else { cx.model.who.name.as_str() };
-    let cell = |screen, mark, words: String, key| Cell { screen, mark, words, key };
+    let cell = |screen, mark, words: String| Cell { screen, mark, words };
     vec![
-        cell(Screen::Measure, None, measure, "F1"),
-        cell(Screen::Level, level.mark, level.words, "F2"),
-        cell(Screen::Moves, None, moves, "F3"),
-        cell(Screen::Profile, profile.mark, profile.words, "F4"),
-        cell(Screen::Gate, after.as_ref().map(|a| a.0), after.as_ref().map_or(gate, |a| a.1.clone()), "F5"),
-        cell(Screen::More, None, who.to_owned(), ""),
+        cell(Screen::Measure, None, measure),
+        cell(Screen::Level, level.mark, level.words),
+        cell(Screen::Moves, None, moves),
+        cell(Screen::Profile, profile.mark, profile.words),
+        cell(Screen::Gate, after.as_ref().map(|a| a.0), after.as_ref().map_or(gate, |a| a.1.clone())),
+        cell(Screen::More, None, who.to_owned()),
     ]
 }
 
@@ -113,9 +106,9 @@ fn show_cell(ui: &Ui, cx: &Cx<'_>, rect: Rect, cell: &Cell, here: bool) -> bool 
             put(painter, line, Align::Center, hand, &cell.words);
         }
     }
-    if cx.g.roomy() && !cell.key.is_empty() {
+    if let Some((_, key)) = Screen::KEYED.iter().find(|(s, _)| cx.g.roomy() && *s == cell.screen) {
         let at = row(inner.left(), inner.right() - 3.0, rect.bottom() - 12.0, 10.0);
-        put(painter, at, Align::Max, Hand::medium(15.0, p.pale), cell.key);
+        put(painter, at, Align::Max, Hand::medium(15.0, p.pale), key.name());
     }
     let state = cell.mark.map_or_else(|| cell.words.clone(), |m| format!("{} {}", cell.words, m.word()));
     let named = format!("{name}: {state}");

@@ -219,8 +219,7 @@ fn chart(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, middle: Rect, s: &Subject) {
     let limits: Vec<f64> = s.limits.into_iter().flatten().collect();
     let ys = s.values.iter().flat_map(|v| [v.column().low, v.column().high]).chain(limits.iter().copied());
     let mut chart = Chart::around(rect, span, ys, grows(wing, cx), scale);
-    // Their meaning has its own row above them.
-    chart.y.to += (chart.y.to - chart.y.from) * f64::from(26.0 / rect.height());
+    chart.leave_a_row();
     let painter = ui.painter();
     chart.lines(painter, cx, &[]);
     for limit in &limits {

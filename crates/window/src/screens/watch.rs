@@ -40,7 +40,11 @@ pub fn show(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>) {
 }
 
 fn scale_of(wing: &Wing, point: Option<&Point>) -> Option<Scale> {
-    point.and_then(|p| super::measure::quantity_of(wing, p)).map(|kind| wing.scale(kind))
+    point.and_then(|p| wing.plan.quantity_of(p)).map(|kind| wing.scale(kind))
+}
+
+fn part_scale(wing: &Wing) -> Scale {
+    wing.scale(quantity::Kind::Temperature)
 }
 
 /// What the watch has seen, thinned to the columns of the screen.
@@ -77,11 +81,8 @@ fn watched(ui: &Ui, wing: &Wing, cx: &Cx<'_>, area: Rect, trace: &Trace, scale: 
         })
         .collect();
     if let (Some(first), Some(last)) = (trace.temperature.first(), trace.temperature.last()) {
-        notes.push({
-            let part = wing.scale(quantity::Kind::Temperature);
-            let warm = |t| words::with_unit(part, t, 1);
-            format!("Temperature {} at the start, {} now.", warm(first.celsius), warm(last.celsius))
-        });
+        let [then, now] = [first, last].map(|t| words::with_unit(part_scale(wing), t.celsius, 1));
+        notes.push(format!("Temperature {then} at the start, {now} now."));
     }
     for (i, text) in notes.iter().enumerate() {
         let top = rect.bottom() + 4.0 + 28.0 * i as f32;
@@ -111,9 +112,8 @@ fn recorded(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, area: Rect) {
                 let bare = |v| words::minus(&scale.fixed(v, scale.decimals(3)));
                 let title = format!("{} {}", point.place(), words::signed_unit(scale, *mean, 3));
                 let range = format!("{} to {}", bare(*least), bare(*most));
-                let part = temperature.map_or(String::new(), |t| {
-                    format!(", {}", words::with_unit(wing.scale(quantity::Kind::Temperature), t.value(), 1))
-                });
+                let warm = |t: quantity::Celsius| words::with_unit(part_scale(wing), t.value(), 1);
+                let part = temperature.map_or(String::new(), |t| format!(", {}", warm(t)));
                 let note = format!("{}, {range}, {samples} in {seconds} s{part}", words::written(e));
                 let shift = shift.map_or(String::new(), |shift| {
                     format!("shift of {}", words::signed_unit(scale, shift.size, 3))

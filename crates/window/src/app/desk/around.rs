@@ -85,12 +85,8 @@ impl Desk {
         }
     }
 
-    pub(super) fn folder(&self) -> PathBuf {
-        PathBuf::from(&self.model.folder)
-    }
-
     pub(super) fn demo(&mut self) {
-        let log = self.folder().join(session::demo::LOG);
+        let log = Path::new(&self.model.folder).join(session::demo::LOG);
         if is_there(&log) {
             self.open(&log);
             return;
@@ -107,7 +103,7 @@ impl Desk {
 
     pub(super) fn demo_from_empty(&mut self) {
         let Some(case) = session::demo::CASES.first() else { return };
-        let folder = self.folder();
+        let folder = PathBuf::from(&self.model.folder);
         let free = |n: u32| if n < 2 { "demo-wing".to_owned() } else { format!("demo-wing-{n}") };
         let taken = |name: &str| {
             ["toml", "jigtrue"].iter().any(|end| is_there(&folder.join(format!("{name}.{end}"))))

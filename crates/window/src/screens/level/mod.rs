@@ -268,7 +268,7 @@ fn buttons(
     let size = cx.g.pick(22.0, 28.0);
     let told = levelling.and_then(|l| l.turn.as_ref()).map(|t| t.foot.clone());
     let foot = advice::moved(wing).map(|m| m.foot.clone()).or(told);
-    count_button(ui, wing, cx, cell[1], foot.or_else(|| feet(wing, point).first().cloned()));
+    count_button(ui, wing, cx, cell[1], foot.or_else(|| first_foot(wing, point)));
     // Without a level there is no move to record, and the person types the reading.
     if levelling.is_none() {
         type_button(ui, wing, cx, cell[2], point);
@@ -393,7 +393,7 @@ fn at_rest(wing: &Wing) -> bool {
     matches!(wing.live.live, bench::Live::Settled { .. } | bench::Live::Taken { .. })
 }
 
-pub fn feet(wing: &Wing, point: &Point) -> Vec<String> {
-    let post = wing.plan.posts.iter().find(|p| p.name == point.place());
-    post.map(|p| p.feet.iter().map(|f| f.name.clone()).collect()).unwrap_or_default()
+fn first_foot(wing: &Wing, point: &Point) -> Option<String> {
+    let post = wing.plan.posts.iter().find(|p| p.name == point.place())?;
+    post.feet.first().map(|foot| foot.name.clone())
 }

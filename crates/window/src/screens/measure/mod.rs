@@ -9,10 +9,10 @@ mod take;
 
 pub use plate::Plate;
 pub use strip::{grows, tip_left};
+pub use take::instruments;
 pub(crate) use take::{
     by_itself, follow_by_itself, follow_reading, next, refused, take_settled, take_typed, turn,
 };
-pub use take::{instruments, quantity_of};
 
 use super::{Cx, undo_button};
 use crate::draw::arrows;

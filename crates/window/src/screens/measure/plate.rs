@@ -1,6 +1,5 @@
 //! The plate: the value as large as it fits, and its state by form. It never shows a verdict.
 
-use super::take::quantity_of;
 use crate::draw::figures::Figures;
 use crate::draw::shape::{dashed, frame};
 use crate::draw::signs::{self, Sign};
@@ -51,14 +50,20 @@ pub enum Body {
     },
 }
 
+impl Body {
+    fn words(large: &str, small: impl Into<String>) -> Self {
+        Self::Words { large: large.to_owned(), small: small.into() }
+    }
+}
+
 impl Plate {
     pub fn of(wing: &Wing, cx: &Cx<'_>, point: &Point) -> Self {
         if let Some(t) = &cx.s.measuring.taken {
-            let unit = quantity_of(wing, &t.point).map(|kind| words::on_display(&wing.plan, kind).unit());
+            let unit = wing.plan.quantity_of(&t.point).map(|kind| words::on_display(&wing.plan, kind).unit());
             let body = Body::Figures { text: t.figures.clone(), unit };
-            return Self { sign: Sign::Tick, word: "taken".to_owned(), frame: FrameForm::Full, body };
+            return Self::new(Sign::Tick, "taken", FrameForm::Full, body);
         }
-        let kind = quantity_of(wing, point);
+        let kind = wing.plan.quantity_of(point);
         let other = wing.live.kind().is_some() && wing.live.kind() != kind;
         if other && wing.live.live.shown().is_some() {
             let here = wing.live.instrument_name().unwrap_or("instrument");
@@ -67,9 +72,13 @@ impl Plate {
         Self::live(wing, kind).unwrap_or_else(|| Self::old(wing, cx, point))
     }
 
+    fn new(sign: Sign, word: impl Into<String>, frame: FrameForm, body: Body) -> Self {
+        Self { sign, word: word.into(), frame, body }
+    }
+
     fn wrong(words: &str) -> Self {
-        let body = Body::Words { large: words.to_owned(), small: "nothing is taken from it".to_owned() };
-        Self { sign: Sign::Barred, word: "wrong".to_owned(), frame: FrameForm::Dashed, body }
+        let body = Body::words(words, "nothing is taken from it");
+        Self::new(Sign::Barred, "wrong", FrameForm::Dashed, body)
     }
 
     /// What comes over the port; `None` if no port is open.
@@ -78,41 +87,32 @@ impl Plate {
         let places = words::step_decimals(scale, wing.live.step());
         let text = |value: f64| words::minus(&scale.fixed(value, places));
         let figures =
-            |shown: bench::Shown| Body::Figures { text: text(shown.value), unit: Some(scale.unit()) };
-        let (sign, word, frame, body) = match &wing.live.live {
+            |shown: &bench::Shown| Body::Figures { text: text(shown.value), unit: Some(scale.unit()) };
+        let waiting =
+            |why: &str| Self::new(Sign::Broken, "opening", FrameForm::Dashed, Body::words("Waiting", why));
+        Some(match &wing.live.live {
             Live::None if wing.live.port_name().is_none() => return None,
-            Live::None | Live::Waiting { .. } => {
-                // If something came that is not a value, say why.
-                let small = match &wing.live.live {
-                    Live::Waiting { fault: Some(fault) } => format!("no value: {fault}"),
-                    _ => "no value yet".to_owned(),
-                };
-                let body = Body::Words { large: "Waiting".to_owned(), small };
-                (Sign::Broken, "opening".to_owned(), FrameForm::Dashed, body)
-            }
+            // If something came that is not a value, say why.
+            Live::Waiting { fault: Some(fault) } => waiting(&format!("no value: {fault}")),
+            Live::None | Live::Waiting { .. } => waiting("no value yet"),
             Live::Moving { shown, .. } => {
-                (Sign::Ring(0.0), "moving".to_owned(), FrameForm::Thin, figures(*shown))
+                Self::new(Sign::Ring(0.0), "moving", FrameForm::Thin, figures(shown))
             }
             Live::Settling { shown, progress } => {
-                (Sign::Ring(*progress), "settling".to_owned(), FrameForm::Thin, figures(*shown))
+                Self::new(Sign::Ring(*progress), "settling", FrameForm::Thin, figures(shown))
             }
-            Live::Settled { shown } => {
-                (Sign::Settled, "settled".to_owned(), FrameForm::Thick, figures(*shown))
-            }
-            Live::Taken { shown, .. } => (Sign::Tick, "taken".to_owned(), FrameForm::Thin, figures(*shown)),
+            Live::Settled { shown } => Self::new(Sign::Settled, "settled", FrameForm::Thick, figures(shown)),
+            Live::Taken { shown, .. } => Self::new(Sign::Tick, "taken", FrameForm::Thin, figures(shown)),
             Live::Lost { for_ms, last } => {
                 let seconds = for_ms / 1000;
                 let small = last.map_or(String::new(), |v| {
                     format!("last {}, {seconds} s ago", scale.with(&text(v.value)))
                 });
-                let body = Body::Words { large: "No signal".to_owned(), small };
-                (Sign::Broken, format!("for {seconds} s"), FrameForm::Dashed, body)
+                let body = Body::words("No signal", small);
+                Self::new(Sign::Broken, format!("for {seconds} s"), FrameForm::Dashed, body)
             }
-            Live::Wrong { here, wanted } => {
-                return Some(Self::wrong(&format!("{here} here, {wanted} wanted")));
-            }
-        };
-        Some(Self { sign, word, frame, body })
+            Live::Wrong { here, wanted } => Self::wrong(&format!("{here} here, {wanted} wanted")),
+        })
     }
 
     /// The last reading of the point, if nothing is live.
@@ -128,15 +128,9 @@ impl Plate {
                 let unit = Some(words::on_display(&wing.plan, r.quantity).unit());
                 (word, Body::Old { text: words::on_plate(&wing.plan, r), unit })
             }
-            None => (
-                String::new(),
-                Body::Words {
-                    large: "Not measured yet".to_owned(),
-                    small: "no instrument on a port: More, Port".to_owned(),
-                },
-            ),
+            None => (String::new(), Body::words("Not measured yet", "no instrument on a port: More, Port")),
         };
-        Self { sign: Sign::Clock, word, frame: FrameForm::Dashed, body }
+        Self::new(Sign::Clock, word, FrameForm::Dashed, body)
     }
 
     /// What it says, for screen readers.

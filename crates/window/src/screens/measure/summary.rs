@@ -17,6 +17,7 @@ use egui::{Align, Rect, Stroke, Ui, pos2};
 use quantity::shown;
 use record::{GateState, Point};
 use std::cmp::Reverse;
+use std::collections::BTreeMap;
 
 /// True if everything the stage requires is measured and the person did not turn back to a point.
 pub fn due(s: &State) -> bool {
@@ -56,34 +57,19 @@ pub fn begin(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>) {
 /// A verdict with its places.
 fn tiles(wing: &Wing, cx: &Cx<'_>) -> Vec<(Mark, Vec<Point>)> {
     let index = cx.index();
-    let mut out: Vec<(Mark, Vec<Point>)> = Vec::new();
+    let mut tiles: BTreeMap<Reverse<Mark>, Vec<Point>> = BTreeMap::new();
     for (point, view) in index.points.iter().zip(&wing.assessment.points).filter(|(_, v)| v.required) {
-        let mark = mark_of(view, cx.s.looks.facings());
-        match out.iter_mut().find(|(m, _)| *m == mark) {
-            Some((_, list)) => list.push(point.clone()),
-            None => out.push((mark, vec![point.clone()])),
+        tiles.entry(Reverse(mark_of(view, cx.s.looks.facings()))).or_default().push(point.clone());
+    }
+    for empty in [Verdict::Outside, Verdict::Undecided, Verdict::Within].map(Mark::Of) {
+        if tiles.len() < 3 {
+            tiles.entry(Reverse(empty)).or_default();
         }
     }
-    for always in [Verdict::Outside, Verdict::Undecided, Verdict::Within].map(Mark::Of) {
-        if !out.iter().any(|(m, _)| *m == always) {
-            out.push((always, Vec::new()));
-        }
-    }
-    out.sort_by_key(|(m, _)| Reverse(*m));
-    // Three tiles: the worst verdicts that have a place, and always "within".
-    let mut shown: Vec<(Mark, Vec<Point>)> = out.iter().filter(|(_, l)| !l.is_empty()).cloned().collect();
-    for (mark, list) in out {
-        if shown.len() < 3 && list.is_empty() {
-            shown.push((mark, list));
-        }
-    }
-    shown.sort_by_key(|(m, _)| Reverse(*m));
-    if shown.len() > 3 {
-        let last = shown.pop();
-        shown.truncate(2);
-        shown.extend(last);
-    }
-    shown
+    // Of more than three, the two worst and the best.
+    let last = tiles.len() - 1;
+    let shown = tiles.into_iter().enumerate().filter(|(i, _)| *i < 2 || *i == last);
+    shown.map(|(_, (mark, list))| (mark.0, list)).collect()
 }
 
 pub fn show(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>) {

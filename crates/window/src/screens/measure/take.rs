@@ -7,16 +7,10 @@ use crate::screens::Screen;
 use crate::state::{Asked, JustTaken, State};
 use crate::words;
 use bench::{HandsFree, Key, PortView, Target};
-use quantity::Kind;
 use record::{Facing, Instrument, Point, Reading, What, Withdrawn};
 
 /// How long the plate shows what was taken, in seconds.
 const TURNED_S: f64 = 1.2;
-
-/// The quantity measured at a point; for a spot check the plan says it.
-pub fn quantity_of(wing: &Wing, point: &Point) -> Option<Kind> {
-    wing.plan.quantity_of(point)
-}
 
 /// The instruments of the plan and of the log, each with its latest data.
 pub fn instruments(wing: &Wing, gone: &Withdrawn) -> Vec<Instrument> {
@@ -35,42 +29,36 @@ pub fn instruments(wing: &Wing, gone: &Withdrawn) -> Vec<Instrument> {
 
 /// True if the value on the port is what the chosen point asks for.
 pub(crate) fn fits(s: &State, wing: &Wing) -> bool {
-    let asked = s.measuring.point.as_ref().and_then(|p| quantity_of(wing, p));
+    let asked = s.measuring.point.as_ref().and_then(|p| wing.plan.quantity_of(p));
     asked.is_some() && wing.live.kind() == asked
 }
 
 /// Asks to record the settled value; nothing if there is none.
 pub(crate) fn take_settled(s: &mut State, wing: &Wing, actions: &mut Vec<Action>) {
     let bench::Live::Settled { .. } = wing.live.live else { return };
-    let Some(point) = s.measuring.point.clone() else { return };
-    if wing.read_only || s.measuring.asked.is_some() || !fits(s, wing) {
+    let Some(Target { point, facing, .. }) = target(s, wing) else { return };
+    if wing.read_only || s.measuring.asked.is_some() {
         return;
     }
-    let facing = point.kind().reverses().then_some(s.measuring.facing);
     s.measuring.asked = Some(Asked { point: point.clone(), after: wing.last_entry(), typed: None });
-    let temperature = Some(s.measuring.part.clone()).filter(|t| !t.is_empty());
-    actions.push(Action::DismissNotice);
-    actions.push(Action::TakeLive { point, facing, temperature });
+    let temperature = s.measuring.temperature();
+    actions.extend([Action::DismissNotice, Action::TakeLive { point, facing, temperature }]);
 }
 
 /// Asks for a typed reading.
 pub(crate) fn take_typed(s: &mut State, wing: &Wing, point: Point, typed: Typing, actions: &mut Vec<Action>) {
     let m = &mut s.measuring;
-    let facing = point.kind().reverses().then_some(m.facing);
-    let text = typed.text.clone();
-    m.asked = Some(Asked { point: point.clone(), after: wing.last_entry(), typed: Some(typed) });
-    let temperature = Some(m.part.clone()).filter(|t| !t.is_empty());
-    let new_round = std::mem::take(&mut m.new_round);
-    actions.push(Action::DismissNotice);
-    actions.push(Action::Take {
-        point,
-        text,
-        facing,
+    let take = Action::Take {
+        point: point.clone(),
+        text: typed.text.clone(),
+        facing: m.facing_at(&point),
         instrument: m.instrument.clone(),
-        temperature,
-        new_round,
+        temperature: m.temperature(),
+        new_round: std::mem::take(&mut m.new_round),
         sure: bench::Sure::Unsaid,
-    });
+    };
+    m.asked = Some(Asked { point, after: wing.last_entry(), typed: Some(typed) });
+    actions.extend([Action::DismissNotice, take]);
 }
 
 /// Faces the instrument the other way; not while a screw is turned.
@@ -93,9 +81,7 @@ pub(crate) fn next(s: &mut State) {
 /// Notices when a reading that this person asked for is in the log, shows it as taken and goes on.
 pub(crate) fn follow_reading(s: &mut State, wing: &Wing, who: &str, now: f64) {
     let Some(asked) = s.measuring.asked.take() else { return };
-    let new = wing.entries.iter().rev().take_while(|e| e.seq > asked.after);
-    let mut new = new.filter(|e| e.by == who).filter_map(|e| e.what.reading());
-    let Some(reading) = new.find(|r| r.point == asked.point) else {
+    let Some(reading) = read_since(wing, asked.after, who, &asked.point) else {
         // A value from the port that is neither in the log nor questioned was not recorded, and can be asked for
         // again.
         if asked.typed.is_some() || wing.live.question.is_some() {
@@ -111,11 +97,16 @@ pub(crate) fn follow_by_itself(s: &mut State, wing: &Wing, who: &str, now: f64) 
     if wing.live.hands_free == HandsFree::Off || s.measuring.asked.is_some() {
         return;
     }
-    let new = wing.entries.iter().rev().take_while(|e| e.seq > s.heard).filter(|e| e.by == who);
-    let mut new = new.filter_map(|e| e.what.reading());
-    if let Some(reading) = new.find(|r| Some(&r.point) == s.measuring.point.as_ref()) {
+    let point = s.measuring.point.as_ref();
+    if let Some(reading) = point.and_then(|point| read_since(wing, s.heard, who, point)) {
         show_taken(s, wing, reading, now);
     }
+}
+
+/// The last reading that this person took at a point after an entry.
+fn read_since<'w>(wing: &'w Wing, entry: u64, who: &str, point: &Point) -> Option<&'w Reading> {
+    let new = wing.entries.iter().rev().take_while(|e| e.seq > entry).filter(|e| e.by == who);
+    new.filter_map(|e| e.what.reading()).find(|r| r.point == *point)
 }
 
 /// Hands free takes values only where they are shown, and only at the point shown.
@@ -145,8 +136,8 @@ pub(crate) fn by_itself(s: &State, model: &Model, wing: &Wing, actions: &mut Vec
 /// The target of the live value; `None` if the point asks for something else.
 fn target(s: &State, wing: &Wing) -> Option<Target> {
     let point = s.measuring.point.clone().filter(|_| fits(s, wing))?;
-    let quantity = quantity_of(wing, &point)?;
-    let facing = point.kind().reverses().then_some(s.measuring.facing);
+    let quantity = wing.plan.quantity_of(&point)?;
+    let facing = s.measuring.facing_at(&point);
     Some(Target { point, quantity, facing })
 }
 
