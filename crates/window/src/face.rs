@@ -50,8 +50,7 @@ impl Face {
     }
 
     pub fn choose(&mut self, point: Point) {
-        self.state.choose(point);
-        self.state.measuring.past_summary = true;
+        self.state.turn_back(point);
     }
 
     /// The settings of appearance that a program keeps for the next start.

@@ -75,6 +75,13 @@ pub struct LogRow {
     pub problem: Option<String>,
 }
 
+impl LogRow {
+    /// The wing, or the file if the wing is not known.
+    pub fn title(&self) -> &str {
+        if self.wing.is_empty() { &self.file } else { &self.wing }
+    }
+}
+
 /// A folder, and what in it can be opened.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Listing {

@@ -237,4 +237,10 @@ impl State {
         }
         self.measuring.point = Some(point);
     }
+
+    /// Turns back to a point, also after all of the stage is done.
+    pub fn turn_back(&mut self, point: Point) {
+        self.choose(point);
+        self.measuring.past_summary = true;
+    }
 }

@@ -132,6 +132,15 @@ pub fn reading(plan: &Plan, r: &Reading) -> String {
     scale.with(&figures(scale, r))
 }
 
+/// Why nothing can be read of an instrument that is on a port.
+pub const fn unreadable(live: &bench::Live) -> Option<&'static str> {
+    match live {
+        bench::Live::Lost { .. } => Some("no signal"),
+        bench::Live::Wrong { .. } => Some("wrong instrument"),
+        _ => None,
+    }
+}
+
 /// Where a log is broken, in a few words; the evidence of the gate has the rest.
 pub fn broken(how: &assess::Broken) -> String {
     how.first.map_or_else(

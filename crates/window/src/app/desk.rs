@@ -4,7 +4,7 @@ use super::device;
 mod around;
 mod opening;
 #[cfg(test)]
-mod play;
+mod tests;
 
 use super::keep::Keep;
 use super::listing;
@@ -136,6 +136,12 @@ impl Desk {
         }
     }
 
+    /// Shows what the bench answered, and the log after it.
+    fn answered(&mut self, said: Result<Vec<Said>, SessionError>) {
+        self.heard(said);
+        self.show_session();
+    }
+
     /// Shows the log again if something was written into it.
     fn show_written(&mut self, written: Result<bool, SessionError>) {
         match written {
@@ -229,9 +235,7 @@ impl Desk {
             Action::Bench(_) if !self.port.listening() => return,
             Action::Bench(key) => {
                 let said = self.port.key(session, key);
-                self.heard(said);
-                self.show_session();
-                return;
+                return self.answered(said);
             }
             Action::TakeLive { point, facing, temperature } => {
                 let said = temperature
@@ -242,9 +246,7 @@ impl Desk {
                         let PlanPoint { point, quantity } = session.point_named(&point.to_string())?;
                         self.port.take(session, Target { point, quantity, facing }, part)
                     });
-                self.heard(said);
-                self.show_session();
-                return;
+                return self.answered(said);
             }
             Action::Withdraw { seq, reason } => session.withdraw(seq, &reason).map(|t| t.ack),
             Action::BeginStage(name) => session.stage(&BeginStage::named(&name)).map(|t| t.ack),
@@ -285,12 +287,11 @@ impl Desk {
                     let wrong = !matches!(found, session::OnPaper::Fits(_));
                     Ok(Notice { wrong, words: found.words(&paper, log.head().entries) })
                 });
-                match found {
+                return match found {
                     // What does not fit stays until it is dealt with.
                     Ok(notice) => self.model.notice = Some(notice),
                     Err(why) => self.wrong(&why),
-                }
-                return;
+                };
             }
             Action::WalkChain => {
                 session.verify().map(|head| format!("The chain is whole: {} entries", head.entries))
@@ -303,11 +304,10 @@ impl Desk {
                 return;
             }
             Action::WriteSheet => {
-                match sheet_file::write(session) {
+                return match sheet_file::write(session) {
                     Ok(path) => self.say(format!("The sheet was written to {}", path.display())),
                     Err(why) => self.wrong(&why),
-                }
-                return;
+                };
             }
             _ => return,
         };

@@ -45,9 +45,13 @@ pub fn find(session: &Session, text: &str) -> Result<Connected, NoDevice> {
 
 /// The file beside the log that describes this instrument.
 fn file_of(session: &Session, name: &str) -> Option<Connected> {
-    let folder = session.path().parent().filter(|p| !p.as_os_str().is_empty()).unwrap_or(Path::new("."));
-    let found = session::gauges::in_folder(folder).ok()?;
+    let found = session::gauges::in_folder(folder_of(session)).ok()?;
     found.read.into_values().find(|device| device.facts.name == name)
+}
+
+/// The folder of the log.
+pub fn folder_of(session: &Session) -> &Path {
+    session.path().parent().filter(|p| !p.as_os_str().is_empty()).unwrap_or(Path::new("."))
 }
 
 fn of_log(facts: Instrument) -> Result<Connected, NoDevice> {

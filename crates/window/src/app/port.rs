@@ -80,12 +80,6 @@ impl PortSide {
         Ok(())
     }
 
-    /// Plays a recording in place of a port.
-    #[cfg(test)]
-    pub fn play(&mut self, device: Connected) {
-        self.open = Some(Open::new(Driver::recording(&device)));
-    }
-
     /// Closes it; intervals of a watch that are not written yet are lost, so end the watch first.
     pub fn close(&mut self) {
         self.open = None;
@@ -115,23 +109,6 @@ impl PortSide {
         Ok(said)
     }
 
-    #[cfg(test)]
-    pub fn play_event(
-        &mut self,
-        session: &mut Session,
-        event: &PortEvent,
-    ) -> Result<Vec<Said>, SessionError> {
-        self.open.as_mut().map_or(Ok(Vec::new()), |open| open.event(session, event))
-    }
-
-    /// Moves a recording's present on.
-    #[cfg(test)]
-    pub fn play_to(&mut self, at_ms: u64) {
-        if let Some(open) = &mut self.open {
-            open.driver.play_to(at_ms);
-        }
-    }
-
     /// Does what a person asks of the bench.
     ///
     /// # Errors
@@ -141,13 +118,6 @@ impl PortSide {
             return Err(SessionError::because(NotTaken::NoPort));
         };
         open.driver.key(session, key)
-    }
-
-    #[cfg(test)]
-    pub fn look(&mut self, session: &Session) {
-        if let Some(open) = &mut self.open {
-            open.driver.look(session);
-        }
     }
 
     pub fn view(&self, session: &Session) -> View {
@@ -254,3 +224,6 @@ impl Seen {
         at_ms.saturating_sub(self.began_ms) as f64 / 1000.0
     }
 }
+
+#[cfg(test)]
+mod tests;

@@ -48,16 +48,7 @@ enum Of<'d> {
     Side(&'d mut Side),
     Attitude(&'d mut Attitude),
     /// A tap does this; the text says what is set now.
-    Do(Change, String),
-}
-
-#[derive(Clone, Copy)]
-enum Change {
-    FewerStations,
-    MoreStations,
-    Evenly,
-    FewerSpars,
-    MoreSpars,
+    Do(fn(&mut Draft), String),
 }
 
 fn cell<'d>(name: impl Into<String>, of: Of<'d>) -> Cell<'d> {
@@ -85,9 +76,9 @@ impl Draft {
                     text("Name of the wing", &mut self.name),
                     cell("Side", Of::Side(&mut self.side)),
                     cell("Stands in the jig", Of::Attitude(&mut self.attitude)),
-                    cell("One station fewer", Of::Do(Change::FewerStations, count.clone())),
-                    cell("One station more", Of::Do(Change::MoreStations, count)),
-                    cell("Fill stations evenly", Of::Do(Change::Evenly, "from first to last".to_owned())),
+                    cell("One station fewer", Of::Do(Self::fewer_stations, count.clone())),
+                    cell("One station more", Of::Do(Self::more_stations, count)),
+                    cell("Fill stations evenly", Of::Do(Self::evenly, "from first to last".to_owned())),
                 ]
             }
             Part::Stations => numbered(&mut self.stations, |n, s| {
@@ -109,8 +100,8 @@ impl Draft {
                         length(format!("{name} spar, aft at tip"), &mut s.aft_tip),
                     ]
                 });
-                cells.push(cell("One spar fewer", Of::Do(Change::FewerSpars, count.clone())));
-                cells.push(cell("One spar more", Of::Do(Change::MoreSpars, count)));
+                cells.push(cell("One spar fewer", Of::Do(Self::fewer_spars, count.clone())));
+                cells.push(cell("One spar more", Of::Do(Self::more_spars, count)));
                 cells
             }
             Part::Jig => {
@@ -179,23 +170,33 @@ impl Draft {
             Some(Of::Do(change, _)) => change,
             Some(Of::Text(_) | Of::Number(..)) | None => return,
         };
-        let stations = self.stations.len();
-        match change {
-            // The last station stays the last: a new one goes before it.
-            Change::MoreStations => {
-                self.stations.insert(stations.saturating_sub(1), StationDraft::default());
-                self.number_stations();
-            }
-            Change::FewerStations if stations > 2 => {
-                self.stations.remove(stations - 2);
-                self.number_stations();
-            }
-            Change::Evenly => self.fill_evenly(stations),
-            Change::MoreSpars => {
-                self.spars.push(SparDraft { name: "rear".to_owned(), ..SparDraft::default() });
-            }
-            Change::FewerSpars if self.spars.len() > 1 => drop(self.spars.pop()),
-            Change::FewerStations | Change::FewerSpars => {}
+        change(self);
+    }
+
+    /// The last station stays the last: a new one goes before it.
+    fn more_stations(&mut self) {
+        self.stations.insert(self.stations.len().saturating_sub(1), StationDraft::default());
+        self.number_stations();
+    }
+
+    fn fewer_stations(&mut self) {
+        if self.stations.len() > 2 {
+            self.stations.remove(self.stations.len() - 2);
+            self.number_stations();
+        }
+    }
+
+    fn evenly(&mut self) {
+        self.fill_evenly(self.stations.len());
+    }
+
+    fn more_spars(&mut self) {
+        self.spars.push(SparDraft { name: "rear".to_owned(), ..SparDraft::default() });
+    }
+
+    fn fewer_spars(&mut self) {
+        if self.spars.len() > 1 {
+            self.spars.pop();
         }
     }
 

@@ -4,7 +4,7 @@ use crate::action::Action;
 use crate::draw::button::Button;
 use crate::draw::text::say;
 use crate::screens::{Cx, lines};
-use egui::{Align, Rect, Ui, pos2};
+use egui::{Align, Ui};
 
 pub const CAUTIONS: [&str; 6] = [
     "jigtrue measures and records. It does not approve. The kit maker's drawings and manual, the local authority and a \
@@ -22,11 +22,9 @@ pub fn show(ui: &mut Ui, cx: &mut Cx<'_>) {
     let x = cx.g.whole();
     say(ui, cx.g.title(x), Align::Min, cx.heavy(52.0, 68.0), "title", "Before you begin");
     let middle = cx.g.middle(x);
-    let high = middle.height() / CAUTIONS.len() as f32;
+    let rect = crate::grid::table(middle.with_max_y(middle.bottom() - 6.0), 1, CAUTIONS.len(), 6.0);
     for (i, text) in CAUTIONS.iter().enumerate() {
-        let top = middle.top() + high * i as f32;
-        let rect = Rect::from_min_max(pos2(middle.left(), top), pos2(middle.right(), top + high - 6.0));
-        lines(ui, rect, cx.body().least(17.0), &format!("caution {i}"), text, 2);
+        lines(ui, rect(i), cx.body().least(17.0), &format!("caution {i}"), text, 2);
     }
     if Button::new(cx.g.buttons(x), "I have read this", cx.g.pick(30.0, 38.0)).main().show(ui) {
         cx.s.pages.retain(|p| !matches!(p, super::Page::Cautions));

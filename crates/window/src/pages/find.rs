@@ -76,8 +76,7 @@ pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, text: &str, from: usize) {
     match go {
         Some(point) => {
             cx.s.close();
-            cx.s.choose(point);
-            cx.s.measuring.past_summary = true;
+            cx.s.turn_back(point);
             if cx.s.screen != Screen::History {
                 cx.s.go(Screen::Measure);
             }

@@ -242,10 +242,8 @@ fn hint_words(cx: &Cx<'_>, typing: &Typing) -> String {
             let view = cx.model.wing.as_ref().and_then(|w| cx.index().view(w, p));
             let design = view.and_then(|v| {
                 let sign = if p.kind().reverses() { cx.s.measuring.facing.sign() } else { 1.0 };
-                v.design.map(|d| {
-                    let units = cx.model.wing.as_ref().map_or(quantity::Units::INSIDE, |w| w.plan.shown_in);
-                    words::signed_unit(units.scale(v.unit), d * sign, words::usual_decimals(v.unit))
-                })
+                let scale = plan_units(cx).scale(v.unit);
+                v.design.map(|d| words::signed_unit(scale, d * sign, words::usual_decimals(v.unit)))
             });
             let hidden = cx.s.looks.blind;
             let design = design.filter(|_| !hidden).map_or(String::new(), |d| format!("; by design {d}"));
@@ -329,33 +327,24 @@ fn plain(cx: &Cx<'_>, typing: &Typing, kind: Option<Kind>) -> String {
 
 fn finish(cx: &mut Cx<'_>, mut typing: Typing, kind: Option<Kind>) {
     let text = plain(cx, &typing, kind);
-    if typing.text.trim().is_empty() {
-        typing.wrong = Some("Type it first.".to_owned());
-        return change(cx, Page::Keypad(typing));
-    }
     let dial = suffix(cx, &typing, kind).is_empty();
-    if let Some(Err(e)) = kind.filter(|_| !dial).map(|k| quantity::typed(&text, k)) {
-        typing.wrong = Some(format!("{e}."));
+    typing.wrong = match kind.filter(|_| !dial).map(|k| quantity::typed(&text, k)) {
+        _ if typing.text.trim().is_empty() => Some("Type it first.".to_owned()),
+        Some(Err(e)) => Some(format!("{e}.")),
+        _ => None,
+    };
+    if typing.wrong.is_some() {
         return change(cx, Page::Keypad(typing));
     }
+    cx.s.close();
     match typing.to.clone() {
         TypeFor::Reading(point) => {
-            let Some(wing) = &cx.model.wing else { return };
-            cx.s.close();
-            let typed = Typing { text, ..typing };
-            measure::take_typed(cx.s, wing, point, typed, cx.ask);
+            if let Some(wing) = &cx.model.wing {
+                measure::take_typed(cx.s, wing, point, Typing { text, ..typing }, cx.ask);
+            }
         }
-        TypeFor::Move(support) => {
-            cx.s.close();
-            cx.ask(Action::Move { support, text, sure: bench::Sure::Unsaid });
-        }
-        TypeFor::Part => {
-            cx.s.close();
-            cx.s.measuring.part = text;
-        }
-        TypeFor::Field(f) => {
-            cx.s.close();
-            cx.s.draft.set(f.part, f.at, &text);
-        }
+        TypeFor::Move(support) => cx.ask(Action::Move { support, text, sure: bench::Sure::Unsaid }),
+        TypeFor::Part => cx.s.measuring.part = text,
+        TypeFor::Field(f) => cx.s.draft.set(f.part, f.at, &text),
     }
 }

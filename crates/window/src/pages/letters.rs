@@ -87,29 +87,23 @@ impl Words {
 
 pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, mut words: Words) {
     let Rangef { min: left, max: right } = cx.g.whole();
-    let mut pressed = keyboard::hardware(ui, &mut words.text);
+    let pressed = keyboard::hardware(ui, &mut words.text);
     words.text = words.text.chars().take(words.most()).collect();
     let top = cx.g.pick(8.0, 24.0);
     let title = cx.g.rect(left..=right, top..=top + cx.g.pick(42.0, 60.0));
     let text = words.title();
     say(ui, title, Align::Min, cx.heavy(34.0, 48.0).least(20.0), "title", &text);
-    let entry = cx.g.rect(
-        left..=right,
-        title.bottom() - cx.g.screen.top() + 6.0..=title.bottom() - cx.g.screen.top() + 70.0,
-    );
+    let entry = title.with_min_y(title.bottom() + 6.0).with_max_y(title.bottom() + 70.0);
     let field = if words.to == WordsFor::Name { roles(ui, cx, entry, &mut words.role) } else { entry };
     show_field(ui, cx, field, &words);
     let why = words.text.trim().is_empty().then_some("type it first");
     let below = entry.with_min_y(entry.bottom() + 14.0).with_max_y(cx.g.screen.bottom() - 12.0);
-    let mut shifts = words.shifts;
     let on_screen = if cx.s.keyboard_away {
         keyboard::away(ui, cx, why)
     } else {
-        keyboard::show(ui, cx, below, &mut shifts, &mut words.text, why)
+        keyboard::show(ui, cx, below, &mut words.shifts, &mut words.text, why)
     };
-    words.shifts = shifts;
-    pressed = pressed.or(on_screen);
-    match pressed {
+    match pressed.or(on_screen) {
         Some(Pressed::Cancel) => cx.s.close(),
         Some(Pressed::Done) if why.is_none() => done(cx, &words),
         _ => change(cx, Page::Letters(words)),

@@ -165,32 +165,27 @@ impl Index {
         }
     }
 
-    /// The board of a part; the closing one's if there is no such part.
-    pub fn board(&self, part: Part) -> &Board {
+    fn has(&self, part: Part) -> Option<&Board> {
         match part {
-            Part::Closing => &self.board,
-            Part::After => self.after.as_ref().unwrap_or(&self.board),
-            Part::Wings => self.wings.as_ref().unwrap_or(&self.board),
+            Part::Closing => Some(&self.board),
+            Part::After => self.after.as_ref(),
+            Part::Wings => self.wings.as_ref(),
         }
     }
 
-    fn has(&self, part: Part) -> bool {
-        match part {
-            Part::Closing => true,
-            Part::After => self.after.is_some(),
-            Part::Wings => self.wings.is_some(),
-        }
+    /// The board of a part; the closing one's if there is no such part.
+    pub fn board(&self, part: Part) -> &Board {
+        self.has(part).unwrap_or(&self.board)
     }
 
     pub fn part(&self, asked: Part) -> Part {
-        if self.has(asked) { asked } else { Part::Closing }
+        self.has(asked).map_or(Part::Closing, |_| asked)
     }
 
     /// The part after this one; the same where it is the only one.
     pub fn part_after(&self, part: Part) -> Part {
-        let at = Part::ALL.iter().position(|p| *p == part).unwrap_or(0);
-        let next = (1..=Part::ALL.len()).map(|n| Part::ALL[(at + n) % Part::ALL.len()]);
-        next.into_iter().find(|p| self.has(*p)).unwrap_or(part)
+        let mut others = Part::ALL.into_iter().cycle().skip_while(|p| *p != part).skip(1);
+        others.find(|p| self.has(*p).is_some()).unwrap_or(part)
     }
 
     /// True if it was worked out from exactly this state.

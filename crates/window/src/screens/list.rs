@@ -53,13 +53,12 @@ pub fn show(
 ) -> Option<usize> {
     frame(ui.painter(), area, cx.p.sheet, Stroke::new(1.5, cx.p.rule));
     let per = per_page(cx, area);
-    let high = area.height() / per as f32;
+    let cell = table(area, 1, per, 0.0);
     let mut tapped = None;
     for (n, (i, r)) in rows.iter().enumerate().skip(from).take(per).enumerate() {
-        let top = area.top() + high * n as f32;
-        let rect = Rect::from_min_max(pos2(area.left(), top), pos2(area.right(), top + high));
+        let rect = cell(n);
         if n > 0 {
-            rule(ui.painter(), rect.left() + 4.0..=rect.right() - 4.0, top, cx.p.rule);
+            rule(ui.painter(), rect.left() + 4.0..=rect.right() - 4.0, rect.top(), cx.p.rule);
         }
         if show_row(ui, cx, rect.shrink(1.0), r, chosen == Some(i), i) {
             tapped = Some(i);

@@ -95,6 +95,11 @@ impl Cx<'_> {
         }
     }
 
+    /// A text for which only a larger panel has room.
+    pub fn if_roomy<'t>(&self, text: &'t str) -> &'t str {
+        if self.g.roomy() { text } else { "" }
+    }
+
     /// Text of a size by the grid, heavy.
     pub fn heavy(&self, compact: f32, roomy: f32) -> Hand {
         Hand::heavy(self.g.pick(compact, roomy), self.p.ink)

@@ -8,7 +8,7 @@ use crate::keys::Zoom;
 use crate::model::{Person, Wing};
 use crate::pages::{FilesFor, Page, TypeFor, Words, WordsFor};
 use bench::HandsFree;
-use egui::{Theme, Ui};
+use egui::{Rect, Theme, Ui};
 
 /// Asks who is at the bench.
 pub fn who_page() -> Page {
@@ -117,6 +117,12 @@ fn foot(ui: &Ui, cx: &mut Cx<'_>) {
     }
 }
 
+/// A person with the role; chosen is who is at the bench.
+pub fn person_button(ui: &Ui, cx: &Cx<'_>, rect: Rect, person: &Person, size: f32) -> bool {
+    let (named, here) = (format!("Name {}", person.name), *person == cx.model.who);
+    Button::new(rect, &person.name, size).second(person.role.word()).chosen_if(here).named(&named).show(ui)
+}
+
 /// Who is at the bench: names with their roles, and another.
 pub fn who(ui: &mut Ui, cx: &mut Cx<'_>, from: usize) {
     let typed = crate::keys::typed(ui.ctx());
@@ -131,14 +137,7 @@ pub fn who(ui: &mut Ui, cx: &mut Cx<'_>, from: usize) {
     let size = cx.g.pick(30.0, 40.0);
     let mut chosen: Option<Person> = None;
     for (n, person) in cx.model.people.iter().skip(from).take(5).enumerate() {
-        let here = *person == cx.model.who;
-        let named = format!("Name {}", person.name);
-        if Button::new(rect(n), &person.name, size)
-            .second(person.role.word())
-            .chosen_if(here)
-            .named(&named)
-            .show(ui)
-        {
+        if person_button(ui, cx, rect(n), person, size) {
             chosen = Some(person.clone());
         }
     }

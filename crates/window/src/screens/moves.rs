@@ -136,7 +136,7 @@ fn steps(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, advice: &Advice) {
     let why = wing.read_only.then_some("read only");
     let size = cx.g.pick(24.0, 30.0);
     if Button::new(count, "Count turns", size)
-        .second(if cx.g.roomy() { "without the level" } else { "" })
+        .second(cx.if_roomy("without the level"))
         .named("Record what was turned")
         .unless(why)
         .show(ui)
@@ -147,11 +147,7 @@ fn steps(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, advice: &Advice) {
     let first = advice.steps.first().and_then(|first| first.watch_at.as_deref());
     let level = wing.live.kind() == Some(quantity::Kind::Angle);
     let why = why.or((!level).then_some("no level on a port"));
-    let why = why.or(match &wing.live.live {
-        bench::Live::Lost { .. } => Some("no signal"),
-        bench::Live::Wrong { .. } => Some("wrong instrument"),
-        _ => None,
-    });
+    let why = why.or(words::unreadable(&wing.live.live));
     let text = first.map_or_else(|| "With the level".to_owned(), |at| format!("With the level on {at}"));
     let why = why.or(first.is_none().then_some("no station shows it"));
     if Button::new(main, &text, cx.g.pick(26.0, 34.0))

@@ -28,7 +28,7 @@ fn people(ui: &Ui, cx: &mut Cx<'_>) {
     say(ui, bar.with_max_x(bar.left() + label), Align::Min, cx.heavy(24.0, 32.0), "bench", "At the bench");
     let right = bar.with_min_x(bar.right() - dark);
     let text = if ui.ctx().theme() == Theme::Dark { "Light" } else { "Dark" };
-    let second = if cx.g.roomy() { "Ctrl+D" } else { "" };
+    let second = cx.if_roomy("Ctrl+D");
     if Button::new(right, text, cx.g.pick(21.0, 28.0)).second(second).show(ui) {
         cx.s.other_theme(ui.ctx().theme());
     }
@@ -48,11 +48,7 @@ fn people(ui: &Ui, cx: &mut Cx<'_>) {
     let mut left = free.left();
     for person in shown {
         let rect = Rect::from_min_size(pos2(left, free.top()), vec2(wide, free.height()));
-        let here = person == cx.model.who;
-        let named = format!("Name {}", person.name);
-        let button =
-            Button::new(rect, &person.name, cx.g.pick(21.0, 28.0)).second(person.role.word()).chosen_if(here);
-        if button.named(&named).show(ui) {
+        if more::person_button(ui, cx, rect, &person, cx.g.pick(21.0, 28.0)) {
             cx.ask(Action::SetWho(person));
         }
         left += wide + gap;
@@ -145,7 +141,7 @@ fn show_row(ui: &Ui, cx: &mut Cx<'_>, rect: Rect, log: &LogRow, i: usize) {
     let here = cx.s.log == i;
     // A copy of a log has the same wing: then the file tells them apart.
     let alike = !log.wing.is_empty() && cx.model.recent.iter().filter(|l| l.wing == log.wing).count() > 1;
-    let title = if log.wing.is_empty() { &log.file } else { &log.wing };
+    let title = log.title();
     let named = if alike { format!("Wing {title}, {}", log.file) } else { format!("Wing {title}") };
     let wide = cx.g.pick(100.0, 150.0);
     let mut target = rect;
@@ -207,8 +203,7 @@ fn buttons(ui: &Ui, cx: &mut Cx<'_>) {
         try_demo(cx);
     }
     let Some(log) = cx.model.recent.get(cx.s.log).cloned() else { return };
-    let short = if log.wing.is_empty() { log.file.clone() } else { log.wing.clone() };
-    let text = format!("Go on, {short}");
+    let text = format!("Go on, {}", log.title());
     let why = log.problem.as_deref();
     if Button::new(cell[3], &text, cx.g.pick(30.0, 38.0)).named("Go on").main().unless(why).show(ui) {
         cx.ask_anew(Action::OpenLog(log.path));

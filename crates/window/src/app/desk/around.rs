@@ -1,6 +1,6 @@
 //! What surrounds a log: making one, the people, the folders, the ports.
 
-use super::super::listing;
+use super::super::{device, listing};
 use super::Desk;
 use session::Session;
 use session::importing::Importing;
@@ -79,7 +79,7 @@ impl Desk {
         }
         let Some(session) = &self.session else { return };
         self.model.gauges = session.instruments().into_keys().collect();
-        let folder = session.path().parent().filter(|p| !p.as_os_str().is_empty()).unwrap_or(Path::new("."));
+        let folder = device::folder_of(session);
         if let Ok(found) = session::gauges::in_folder(folder) {
             self.model.gauges.extend(found.read.into_keys().map(|f| folder.join(f).display().to_string()));
         }

@@ -195,8 +195,7 @@ fn do_about(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, main: Rect, item: &Item) {
         && let Some(point) = point
     {
         cx.s.go(Screen::Measure);
-        cx.s.choose(point);
-        cx.s.measuring.past_summary = true;
+        cx.s.turn_back(point);
     }
 }
 

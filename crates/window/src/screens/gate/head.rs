@@ -37,12 +37,11 @@ pub fn show(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, part: Part) {
     };
     say(ui, above, Align::Min, cx.heavy(38.0, 56.0).least(20.0), "gate", &text);
     say(ui, below, Align::Min, cx.note(18.0, 22.0).least(15.0), "wing", &place(wing, cx, part));
-    let roomy = cx.g.roomy();
     let size = cx.g.pick(24.0, 30.0);
-    if Button::new(sheet, "Sheet", size).second(if roomy { "PDF, Ctrl+P" } else { "" }).show(ui) {
+    if Button::new(sheet, "Sheet", size).second(cx.if_roomy("PDF, Ctrl+P")).show(ui) {
         cx.ask(Action::WriteSheet);
     }
-    let second = if roomy { crate::pages::signs(wing) } else { "" };
+    let second = cx.if_roomy(crate::pages::signs(wing));
     let why = wing.read_only.then_some("read only");
     if Button::new(sign, "Sign…", size).second(second).named("Sign").unless(why).show(ui) {
         cx.s.open(Page::Sign { key: String::new(), statement: String::new() });

@@ -170,7 +170,7 @@ fn title(ui: &Ui, wing: &Wing, cx: &Cx<'_>, point: Option<&Point>, [place, kind,
     let painter = ui.painter();
     let back =
         Rect::from_min_size(bar.min, vec2(cx.g.pick(80.0, 136.0), bar.height().min(cx.g.pick(60.0, 80.0))));
-    let second = if cx.g.roomy() { "Esc" } else { "" };
+    let second = cx.if_roomy("Esc");
     let leaves = Button::new(back, "Leave", cx.g.pick(20.0, 26.0)).second(second).show(ui);
     let facing = cx.s.measuring.facing;
     let words = format!("facing {}", point.map_or(facing.word(), |p| p.kind().toward(facing)));
@@ -264,7 +264,6 @@ fn buttons(
 ) {
     let cell = cx.g.split(bar(cx), cx.g.gap(), [116.0, 132.0, 190.0, 110.0, 200.0]);
     undo_button(ui, cx, cell[0]);
-    let roomy = cx.g.roomy();
     let size = cx.g.pick(22.0, 28.0);
     let told = levelling.and_then(|l| l.turn.as_ref()).map(|t| t.foot.clone());
     let foot = advice::moved(wing).map(|m| m.foot.clone()).or(told);
@@ -283,7 +282,7 @@ fn buttons(
     let next = all.get(at + 1).or(all.first()).filter(|p| *p != point).cloned();
     let under_way = levelling.is_some_and(LevelView::under_way);
     if Button::new(cell[3], "Next tilt", size)
-        .second(if roomy { "Ctrl+N" } else { "" })
+        .second(cx.if_roomy("Ctrl+N"))
         .unless(under_way.then_some("finish the move").or(next.is_none().then_some("only one")))
         .show(ui)
         && let Some(next) = next
@@ -311,7 +310,7 @@ fn another_button(ui: &Ui, cx: &mut Cx<'_>, rect: Rect) {
 fn count_button(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, rect: Rect, foot: Option<String>) {
     let why = if wing.read_only { Some("read only") } else { foot.is_none().then_some("nothing to turn") };
     if Button::new(rect, "Count turns", cx.g.pick(22.0, 28.0))
-        .second(if cx.g.roomy() { "without the level" } else { "" })
+        .second(cx.if_roomy("without the level"))
         .unless(why)
         .show(ui)
         && let Some(foot) = foot
@@ -322,7 +321,7 @@ fn count_button(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, rect: Rect, foot: Option<
 
 /// Types the tilt.
 fn type_button(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, rect: Rect, point: &Point) {
-    let second = if cx.g.roomy() { "Ctrl+T" } else { "" };
+    let second = cx.if_roomy("Ctrl+T");
     let why = wing.read_only.then_some("read only");
     if Button::new(rect, "Type it", cx.g.pick(22.0, 28.0)).second(second).unless(why).show(ui) {
         cx.s.number(TypeFor::Reading(point.clone()));

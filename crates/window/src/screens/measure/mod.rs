@@ -134,7 +134,7 @@ fn buttons(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, point: &Point) {
     undo_button(ui, cx, cell());
     let read_only = wing.read_only.then_some("read only");
     let text = if roomy { "Type it" } else { "Type" };
-    let type_it = Button::new(cell(), text, size).second(if roomy { "Ctrl+T" } else { "" }).unless(read_only);
+    let type_it = Button::new(cell(), text, size).second(cx.if_roomy("Ctrl+T")).unless(read_only);
     if type_it.named("Type it").show(ui) {
         cx.s.number(TypeFor::Reading(point.clone()));
     }
@@ -148,15 +148,14 @@ fn buttons(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, point: &Point) {
 /// Turns the instrument's facing, or goes to the next point if nothing reverses.
 fn face_button(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, rect: Rect, point: &Point) {
     let size = cx.g.pick(24.0, 30.0);
-    let roomy = cx.g.roomy();
     if !point.kind().reverses() {
-        if Button::new(rect, "Next wanted", size).second(if roomy { "Ctrl+N" } else { "" }).show(ui) {
+        if Button::new(rect, "Next wanted", size).second(cx.if_roomy("Ctrl+N")).show(ui) {
             next(cx.s);
         }
         return;
     }
     let text = format!("Face {}", point.kind().toward(cx.s.measuring.facing.turned()));
-    if Button::new(rect, &text, size).second(if roomy { "Ctrl+R" } else { "" }).show(ui) {
+    if Button::new(rect, &text, size).second(cx.if_roomy("Ctrl+R")).show(ui) {
         turn(cx.s, wing);
     }
 }
@@ -176,8 +175,7 @@ pub fn take_button(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, rect: Rect) {
             Live::Moving { .. } | Live::Settling { .. } => Some("hold still first"),
             Live::None if wing.live.port_name().is_none() => Some("no instrument"),
             Live::None | Live::Waiting { .. } => Some("waiting for a value"),
-            Live::Lost { .. } => Some("no signal"),
-            Live::Wrong { .. } => Some("wrong instrument"),
+            live @ (Live::Lost { .. } | Live::Wrong { .. }) => crate::words::unreadable(live),
         }
     };
     let second = match (wing.live.hands_free, cx.g.roomy()) {

@@ -3,7 +3,7 @@
 use crate::draw::button::Button;
 use crate::draw::marks;
 use crate::draw::text::{Hand, put, row};
-use crate::grid::STRIP_CELLS;
+use crate::grid::{STRIP_CELLS, table};
 use crate::model::Wing;
 use crate::reads::index::alike;
 use crate::screens::Cx;
@@ -64,12 +64,10 @@ pub fn show(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>, point: &Point) {
     if left {
         cells.reverse();
     }
-    let wide = strip.width() / cells.len().max(6) as f32;
+    let place = table(strip, cells.len().max(6), 1, 0.0);
     let mut chosen = None;
     for (n, cell) in cells.iter().enumerate() {
-        let x = strip.left() + wide * n as f32;
-        let rect = Rect::from_min_max(pos2(x, strip.top()), pos2(x + wide, strip.bottom()))
-            .shrink2(egui::vec2(1.0, 0.0));
+        let rect = place(n).shrink2(egui::vec2(1.0, 0.0));
         match cell {
             Some(i) => {
                 if let (Some(p), Some(mark)) = (points.get(*i), marks.get(*i))
