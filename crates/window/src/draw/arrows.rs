@@ -52,6 +52,13 @@ pub enum Turn {
     Anticlockwise,
 }
 
+impl Turn {
+    /// The way of so many turns; below zero they are anticlockwise.
+    pub fn of(turns: f64) -> Self {
+        if turns > 0.0 { Self::Clockwise } else { Self::Anticlockwise }
+    }
+}
+
 pub fn around(painter: &Painter, at: Pos2, radius: f32, turn: Turn, colour: Color32) {
     let way = if turn == Turn::Clockwise { 1.0 } else { -1.0 };
     let width = radius * 0.3;

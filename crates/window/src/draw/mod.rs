@@ -3,6 +3,7 @@
 pub mod arrows;
 pub mod button;
 pub mod figures;
+pub mod lines;
 pub mod marks;
 pub mod picture;
 pub mod shape;

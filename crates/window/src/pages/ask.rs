@@ -42,6 +42,12 @@ pub enum Then {
 }
 
 impl Ask {
+    /// A question whose last answer is the usual one.
+    pub fn new<const N: usize>(title: &str, words: &str, answers: [(&str, Then); N]) -> Self {
+        let answers = answers.map(|(text, then)| Answer::new(text, then)).to_vec();
+        Self { title: title.to_owned(), words: words.to_owned(), answers, enter: Enter::Last }
+    }
+
     /// All that there is to read before answering.
     pub fn read(&self) -> Vec<&str> {
         let answers = self.answers.iter().map(|answer| answer.text.as_str());

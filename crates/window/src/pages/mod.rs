@@ -135,24 +135,13 @@ pub(crate) fn change(cx: &mut Cx<'_>, page: Page) {
 
 /// Shows in full a text that was cut.
 pub(crate) fn read_it(text: &str) -> Ask {
-    Ask {
-        title: "In full".to_owned(),
-        words: text.to_owned(),
-        answers: vec![Answer::new("Back", Then::Nothing)],
-        enter: Enter::Last,
-    }
+    Ask::new("In full", text, [("Back", Then::Nothing)])
 }
 
 pub(crate) fn is_it_meant(asks: &crate::model::Asks) -> Page {
-    Page::Ask(Ask {
-        title: "Is it so?".to_owned(),
-        words: asks.words.clone(),
-        answers: vec![
-            Answer::new("No: look again", Then::Do(Action::DropAsked)),
-            Answer::new("Yes: record it", Then::Do(asks.again.clone())),
-        ],
-        enter: Enter::Nothing,
-    })
+    let answers =
+        [("No: look again", Then::Do(Action::DropAsked)), ("Yes: record it", Then::Do(asks.again.clone()))];
+    Page::Ask(Ask { enter: Enter::Nothing, ..Ask::new("Is it so?", &asks.words, answers) })
 }
 
 /// The bench's question, with its answers; nothing is written until it is answered. `None` for a measured move, which

@@ -5,7 +5,7 @@ use crate::action::Action;
 use crate::draw::button::Button;
 use crate::draw::text::{row, say};
 use crate::model::Wing;
-use crate::pages::{Answer, Ask, Enter, Page, Then, WordsFor};
+use crate::pages::{Ask, Page, Then, WordsFor};
 use crate::words;
 use egui::{Align, Ui};
 use quantity::shown;
@@ -77,13 +77,7 @@ fn again(wing: &Wing, cx: &mut Cx<'_>, reading: u64) {
         return;
     };
     let again = Action::Withdraw { seq: withdrawal, reason: "withdrawn by mistake".to_owned() };
-    cx.s.open(Page::Ask(Ask {
-        title: format!("Count #{reading} again?"),
-        words: "Its withdrawal is struck out; both stay in the log.".to_owned(),
-        answers: vec![
-            Answer::new("Leave it withdrawn", Then::Nothing),
-            Answer::new("Count it again", Then::Do(again)),
-        ],
-        enter: Enter::Last,
-    }));
+    let answers = [("Leave it withdrawn", Then::Nothing), ("Count it again", Then::Do(again))];
+    let words = "Its withdrawal is struck out; both stay in the log.";
+    cx.s.open(Page::Ask(Ask::new(&format!("Count #{reading} again?"), words, answers)));
 }

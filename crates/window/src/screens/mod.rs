@@ -17,8 +17,9 @@ pub mod watch;
 
 use crate::action::Action;
 use crate::draw::button::Button;
-use crate::draw::text::{Hand, say};
-use crate::grid::{Grid, fit};
+pub(crate) use crate::draw::lines::lines;
+use crate::draw::text::{Hand, name, put, say, width};
+use crate::grid::Grid;
 use crate::model::{Model, Wing};
 use crate::pages::Page;
 use crate::reads::Index;
@@ -176,7 +177,7 @@ pub(crate) fn undo_button(ui: &Ui, cx: &mut Cx<'_>, rect: Rect) {
             // If there is no room for both, the meaning is shown instead of the key.
             let both = format!("{}, Ctrl+Z", u.what);
             let least = Hand::medium(crate::draw::text::LEAST, cx.p.pale);
-            let fits = crate::draw::text::width(ui.painter(), &least, &both) <= rect.width() - 14.0;
+            let fits = width(ui.painter(), &least, &both) <= rect.width() - 14.0;
             if fits { both } else { u.what.clone() }
         }
         Some(u) => u.short.clone(),
@@ -195,7 +196,7 @@ pub(crate) fn title(ui: &Ui, cx: &Cx<'_>, x: Rangef, text: &str, notes: [&str; 2
     let first = cx.heavy(26.0, 32.0).least(18.0);
     let second = cx.note(17.0, 22.0);
     let painter = ui.painter();
-    let wide = |h: &Hand, t: &str| crate::draw::text::width(painter, h, t);
+    let wide = |h: &Hand, t: &str| width(painter, h, t);
     let notes_wide = wide(&first, notes[0]).max(wide(&second, notes[1])).min(row.width() * 0.45);
     let right = Rect::from_min_max(egui::pos2(row.right() - notes_wide - 1.0, row.top()), row.max);
     let [above, below] = halves(right, cx.g.pick(0.28, 0.26), cx.g.pick(0.76, 0.70));
@@ -239,64 +240,6 @@ pub(crate) fn notice_below(ui: &Ui, cx: &mut Cx<'_>, area: Rect) -> Rect {
     if notice(ui, cx, line) { area.with_max_y(line.top() - 6.0) } else { area }
 }
 
-/// A sentence on at most this many lines, broken between words; the last line is cut if it does not fit.
-pub(crate) fn lines(ui: &Ui, rect: Rect, hand: Hand, key: &str, text: &str, most: usize) -> f32 {
-    crate::draw::text::whole(ui, rect, key, text);
-    let painter = ui.painter();
-    let least = hand.least.max(crate::draw::text::LEAST).min(hand.size);
-    let mut size = hand.size;
-    loop {
-        let hand = Hand { size, ..hand };
-        let fits = |row: &str| crate::draw::text::width(painter, &hand, row) <= rect.width();
-        // The last row needs no room below it.
-        let most = fit(rect.height(), size, size * (LEAD - 1.0)).min(most).max(1);
-        if most == 1 && (size <= least || fits(text)) {
-            crate::draw::text::put(painter, rect, Align::Min, hand, text);
-            return size;
-        }
-        let rows = wrapped(painter, &hand, text, rect.width(), most);
-        // A little smaller, and more rows, before a letter is left out.
-        if size > least && !rows.iter().all(|row| fits(row)) {
-            size = (size - 1.0).max(least);
-            continue;
-        }
-        let high = size * LEAD;
-        let top = rect.center().y - high * (rows.len() as f32 - 1.0) / 2.0;
-        for (i, row) in rows.iter().enumerate() {
-            let y = top + high * i as f32;
-            let line = Rect::from_center_size(egui::pos2(rect.center().x, y), vec2(rect.width(), 12.0));
-            crate::draw::text::put(painter, line, Align::Min, hand, row);
-        }
-        return high * rows.len() as f32;
-    }
-}
-
-/// From one row of a sentence to the next, over its size.
-const LEAD: f32 = 1.18;
-
-/// A text in as few rows as it needs, of about equal length; the last takes what is left.
-fn wrapped(painter: &egui::Painter, hand: &Hand, text: &str, wide: f32, most: usize) -> Vec<String> {
-    let width = |t: &str| crate::draw::text::width(painter, hand, t);
-    let rows_of = |limit: f32, most: usize| {
-        let mut rows: Vec<String> = vec![String::new()];
-        for word in text.split_whitespace() {
-            let last = rows.len() - 1;
-            let longer =
-                if rows[last].is_empty() { word.to_owned() } else { format!("{} {word}", rows[last]) };
-            if rows.len() == most || width(&longer) <= limit {
-                rows[last] = longer;
-            } else {
-                rows.push(word.to_owned());
-            }
-        }
-        rows
-    };
-    let rows = rows_of(wide, most);
-    let even = rows_of((width(text) / rows.len() as f32 * 1.08).min(wide), rows.len());
-    // A single word in the last row looks bad.
-    if even.last().is_some_and(|last| width(last) <= wide) { even } else { rows }
-}
-
 pub(crate) fn wing_words(wing: &Wing) -> String {
     let side = match wing.plan.wing.side {
         record::plan::Side::Left => "left wing",
@@ -312,9 +255,9 @@ pub(crate) fn pair_row(ui: &Ui, cx: &Cx<'_>, at: Rect, left: &str, right: &str) 
     let painter = ui.painter();
     let column = cx.g.pick(160.0, 220.0).min(at.width() * 0.35);
     let first = cx.note(20.0, 24.0).least(15.0);
-    crate::draw::text::put(painter, at.with_max_x(at.left() + column), Align::Min, first, left);
+    put(painter, at.with_max_x(at.left() + column), Align::Min, first, left);
     let rest = at.with_min_x(at.left() + column + 10.0);
     let second = Hand::heavy(cx.g.pick(20.0, 24.0), cx.p.ink).least(15.0);
-    crate::draw::text::put(painter, rest, Align::Min, second, right);
-    crate::draw::text::name(ui, at, left, &format!("{left}: {right}"));
+    put(painter, rest, Align::Min, second, right);
+    name(ui, at, left, &format!("{left}: {right}"));
 }

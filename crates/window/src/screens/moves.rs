@@ -1,7 +1,7 @@
 //! What to turn now, how far it should go, and what was turned. Turns that are only advised are never recorded as
 //! made.
 
-use super::{Cx, Screen, lines, list, notice, undo_button};
+use super::{Cx, Screen, halves, lines, list, notice, undo_button};
 use crate::action::Action;
 use crate::draw::arrows::{self, Turn as Way};
 use crate::draw::button::Button;
@@ -12,7 +12,7 @@ use crate::pages::{Page, TypeFor};
 use crate::state::{Nav, Told};
 use crate::words;
 use assess::advice::{Advice, AdviceState, Effect, Finding, Remedy, Step};
-use egui::{Align, Rect, Stroke, Ui, pos2};
+use egui::{Align, Pos2, Rect, Stroke, Ui, pos2};
 use quantity::shown;
 
 pub fn show(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>) {
@@ -188,16 +188,10 @@ fn cards(ui: &Ui, wing: &Wing, cx: &Cx<'_>, advice: &Advice, step: &Step) {
         put(ui.painter(), line(0.55, 40.0), Align::Center, cx.heavy(50.0, 76.0).least(24.0), &large);
         put(ui.painter(), line(0.85, 16.0), Align::Center, cx.note(18.0, 22.0).least(15.0), &small);
         name(ui, rect, head, &format!("{head}: {large} {small}"));
-        if head == "Turn" {
-            turn_sign(ui, cx, pos2(rect.right() - 30.0, rect.top() + rect.height() * 0.2), 15.0, step.turns);
+        if let Some(turns) = step.turns.filter(|_| head == "Turn") {
+            let at = pos2(rect.right() - 30.0, rect.top() + rect.height() * 0.2);
+            arrows::around(ui.painter(), at, 15.0, Way::of(turns), cx.p.control);
         }
-    }
-}
-
-fn turn_sign(ui: &Ui, cx: &Cx<'_>, at: egui::Pos2, r: f32, turns: Option<f64>) {
-    if let Some(turns) = turns {
-        let way = if turns > 0.0 { Way::Clockwise } else { Way::Anticlockwise };
-        arrows::around(ui.painter(), at, r, way, cx.p.control);
     }
 }
 
@@ -206,16 +200,17 @@ fn turned(step: &Step) -> Option<String> {
     step.turns.and_then(|t| Some(format!("{} {}", words::turns(t, 8)?, shown::way(t))))
 }
 
-/// The arrow of a move: up and down, or fore and aft with the nose at the left. `None` for a move to the side of a
-/// wing on its edge, which may lie either way before you.
-pub fn arrow_of(effect: Effect) -> Option<egui::Vec2> {
-    match effect {
-        Effect::Up => Some(arrows::UP),
-        Effect::Down => Some(arrows::DOWN),
-        Effect::Aft => Some(arrows::RIGHT),
-        Effect::Forward => Some(arrows::LEFT),
-        Effect::UpperSide | Effect::LowerSide => None,
-    }
+/// Draws the arrow of a move: up and down, or fore and aft with the nose at the left. There is none for a move to the
+/// side of a wing on its edge, which may lie either way before you.
+pub fn arrow(ui: &Ui, cx: &Cx<'_>, at: Pos2, height: f32, effect: Effect) {
+    let along = match effect {
+        Effect::Up => arrows::UP,
+        Effect::Down => arrows::DOWN,
+        Effect::Aft => arrows::RIGHT,
+        Effect::Forward => arrows::LEFT,
+        Effect::UpperSide | Effect::LowerSide => return,
+    };
+    arrows::straight(ui.painter(), at, height, along, cx.p.control);
 }
 
 fn big(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, advice: &Advice, step: &Step) {
@@ -227,10 +222,7 @@ fn big(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, advice: &Advice, step: &Step) {
     }
     let size = cx.g.pick(46.0, 60.0);
     let effect = Effect::at(&wing.plan, &step.support, step.amount_mm);
-    if let Some(along) = arrow_of(effect) {
-        let at = pos2(bar.left() + size * 0.45, bar.center().y);
-        arrows::straight(ui.painter(), at, size, along, cx.p.control);
-    }
+    arrow(ui, cx, pos2(bar.left() + size * 0.45, bar.center().y), size, effect);
     let turns = turned(step).map_or(String::new(), |turns| format!(", {turns}"));
     let verb = effect.told();
     let text = format!("{verb} {}{turns}", words::with_unit(wing.lengths(), step.amount_mm.abs(), 1));
@@ -274,23 +266,14 @@ fn chips(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, strip: Rect, advice: &Advice, at
         let named = format!("Move {}", step.support);
         let button = Button::new(rect, &step.support, 24.0).named(&named).chosen_if(from + n == at);
         button.face(ui);
-        let size = cx.g.pick(34.0, 42.0);
-        if let Some(along) = arrow_of(Effect::at(&wing.plan, &step.support, step.amount_mm)) {
-            arrows::straight(
-                ui.painter(),
-                pos2(rect.left() + 27.0, rect.center().y),
-                size,
-                along,
-                cx.p.control,
-            );
-        }
-        let line = |share: f32| {
-            row(rect.left() + 54.0, rect.right() - 8.0, rect.top() + rect.height() * share, 16.0)
-        };
-        put(ui.painter(), line(0.32), Align::Min, cx.heavy(24.0, 28.0).least(15.0), &step.support);
+        let effect = Effect::at(&wing.plan, &step.support, step.amount_mm);
+        arrow(ui, cx, pos2(rect.left() + 27.0, rect.center().y), cx.g.pick(34.0, 42.0), effect);
+        let inner = rect.with_min_x(rect.left() + 54.0).with_max_x(rect.right() - 8.0);
+        let [above, below] = halves(inner, 0.32, 0.75);
+        put(ui.painter(), above, Align::Min, cx.heavy(24.0, 28.0).least(15.0), &step.support);
         let text = turned(step).unwrap_or_else(|| words::signed_unit(wing.lengths(), step.amount_mm, 2));
         let hand = Hand::medium(cx.g.pick(20.0, 23.0), cx.p.pale).least(15.0);
-        put(ui.painter(), line(0.75), Align::Min, hand, &text);
+        put(ui.painter(), below, Align::Min, hand, &text);
         if button.target(ui).clicked() {
             cx.s.moving.support = Some(step.support.clone());
         }

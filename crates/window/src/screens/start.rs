@@ -7,7 +7,7 @@ use crate::draw::shape::{dashed, rule};
 use crate::draw::text::{Hand, put, row, say, width};
 use crate::grid::fit;
 use crate::model::LogRow;
-use crate::pages::{FilesFor, Page, Words};
+use crate::pages::{Ask, FilesFor, Page, Then, Words};
 use crate::state::Nav;
 use egui::{Align, Rect, Stroke, Theme, Ui, pos2, vec2};
 
@@ -99,18 +99,13 @@ fn empty(ui: &Ui, cx: &mut Cx<'_>) {
 }
 
 fn try_demo(cx: &mut Cx<'_>) {
-    use crate::pages::{Answer, Ask, Enter, Then};
-    cx.s.open(Page::Ask(Ask {
-        title: "The invented wing".to_owned(),
-        words: "Its readings are invented, and so are its limits. It is made in the folder you are in."
-            .to_owned(),
-        answers: vec![
-            Answer::new("Not now", Then::Nothing),
-            Answer::new("From the empty jig", Then::Do(Action::DemoFromEmpty)),
-            Answer::new("With its readings", Then::Do(Action::Demo)),
-        ],
-        enter: Enter::Last,
-    }));
+    let words = "Its readings are invented, and so are its limits. It is made in the folder you are in.";
+    let answers = [
+        ("Not now", Then::Nothing),
+        ("From the empty jig", Then::Do(Action::DemoFromEmpty)),
+        ("With its readings", Then::Do(Action::Demo)),
+    ];
+    cx.s.open(Page::Ask(Ask::new("The invented wing", words, answers)));
 }
 
 fn recent(ui: &Ui, cx: &mut Cx<'_>) {

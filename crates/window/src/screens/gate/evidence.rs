@@ -5,7 +5,7 @@ use crate::draw::marks;
 use crate::draw::shape::frame;
 use crate::draw::text::{Hand, name, put, row};
 use crate::model::Wing;
-use crate::pages::{FilesFor, Page, WordsFor};
+use crate::pages::{Ask, FilesFor, Page, Then, WordsFor};
 use crate::reads::board::{Item, Part};
 use crate::reads::evidence::{self, Line, OnScale};
 use crate::screens::chart::Span;
@@ -162,24 +162,21 @@ fn take_up(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, rect: Rect, of: &WingView) {
 
 /// What can be done about it: measure again, or close the open item.
 fn do_about(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, main: Rect, item: &Item) {
-    use crate::pages::{Answer, Ask, Enter, Then};
     use assess::view::ObligationKind as Kind;
     let size = cx.g.pick(26.0, 34.0);
     if item.of.kind == Kind::OpenItem {
         let why = wing.read_only.then_some("read only");
         if Button::new(main, "Close it, or carry it", size).main().unless(why).show(ui) {
-            let about = item.of.about.clone();
-            let words = |action| Then::Type(WordsFor::ItemReason(about.clone(), action));
-            cx.s.open(Page::Ask(Ask {
-                title: about.clone(),
-                words: "Closed: it was done. Carried past: it stays open on purpose; page 1 of the sheet says why.".to_owned(),
-                answers: vec![
-                    Answer::new("Leave it", Then::Nothing),
-                    Answer::new("Carry it past…", words(record::OpenAction::Carried)),
-                    Answer::new("It is closed…", words(record::OpenAction::Closed)),
-                ],
-                enter: Enter::Last,
-            }));
+            let about = &item.of.about;
+            let why = |action| Then::Type(WordsFor::ItemReason(about.clone(), action));
+            let words =
+                "Closed: it was done. Carried past: it stays open on purpose; page 1 of the sheet says why.";
+            let answers = [
+                ("Leave it", Then::Nothing),
+                ("Carry it past…", why(record::OpenAction::Carried)),
+                ("It is closed…", why(record::OpenAction::Closed)),
+            ];
+            cx.s.open(Page::Ask(Ask::new(about, words, answers)));
         }
         return;
     }

@@ -7,8 +7,7 @@ use crate::draw::picture::{self, Leaning, Sure};
 use crate::draw::text::{Hand, name, put, row, say, width};
 use crate::model::Wing;
 use crate::pages::{Ask, Then};
-use crate::screens::moves::arrow_of;
-use crate::screens::{Cx, notice};
+use crate::screens::{Cx, moves, notice};
 use crate::words;
 use assess::advice::Effect;
 use bench::{LevelView, Live, Phase, Question};
@@ -130,7 +129,7 @@ fn words_of(wing: &Wing, cx: &Cx<'_>, point: &Point, levelling: Option<&LevelVie
                 }
                 None => format!("by {}", words::with_unit(wing.lengths(), mm.abs(), 1)),
             };
-            let way = t.to_go.map(|t| if t > 0.0 { Way::Clockwise } else { Way::Anticlockwise });
+            let way = t.to_go.map(Way::of);
             Lines { first: format!("{verb} the {}", short(&t.foot, point)), second, way }
         }
         (None, Some(coarse)) => plain(&shown::capital(&coarse.words), "Take it both ways first"),
@@ -269,9 +268,7 @@ fn arrow(ui: &Ui, wing: &Wing, cx: &Cx<'_>, rect: Rect, l: &LevelView) {
     let hand = cx.heavy(20.0, 26.0).least(15.0);
     let line = |y: f32| row(rect.left(), rect.right(), y, 14.0);
     put(ui.painter(), line(rect.top() + hand.size * 0.6), Align::Min, hand, verb);
-    if let Some(along) = arrow_of(effect) {
-        arrows::straight(ui.painter(), rect.center(), rect.height() * 0.5, along, cx.p.control);
-    }
+    moves::arrow(ui, cx, rect.center(), rect.height() * 0.5, effect);
     put(ui.painter(), line(rect.bottom() - hand.size * 0.5), Align::Min, hand, &turn.foot);
     name(ui, rect, "picture", &format!("{verb} {}", turn.foot));
 }

@@ -66,7 +66,8 @@ pub fn show(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>) {
     value(ui, wing, cx, &point, levelling);
     advice::show(ui, wing, cx, &point, levelling);
     scale::show(ui, wing, cx, &point, levelling);
-    buttons(ui, wing, cx, &point, levelling, &all, at);
+    let next = all.get(at + 1).or(all.first()).filter(|p| **p != point);
+    buttons(ui, wing, cx, &point, levelling, next);
 }
 
 /// The measuring of moves under the spars, if it is going on.
@@ -211,10 +212,8 @@ fn value(ui: &Ui, wing: &Wing, cx: &Cx<'_>, point: &Point, levelling: Option<&Le
     let on_post = levelling.filter(|l| l.site != Site::Spars);
     let tilt = on_post.and_then(LevelView::tilt).filter(|_| !taken && plate.figures());
     if let Some(tilt) = tilt {
-        let text = {
-            let scale = words::on_display(&wing.plan, quantity::Kind::Angle);
-            words::minus(&scale.signed(tilt.value, words::step_decimals(scale, wing.live.step())))
-        };
+        let scale = words::on_display(&wing.plan, quantity::Kind::Angle);
+        let text = words::minus(&scale.signed(tilt.value, words::step_decimals(scale, wing.live.step())));
         plate = plate.with_figures(text, Some(quantity::Unit::Degree));
     }
     plate.frame_only(ui, cx, plate_rect);
@@ -259,8 +258,7 @@ fn buttons(
     cx: &mut Cx<'_>,
     point: &Point,
     levelling: Option<&LevelView>,
-    all: &[Point],
-    at: usize,
+    next: Option<&Point>,
 ) {
     let cell = cx.g.split(bar(cx), cx.g.gap(), [116.0, 132.0, 190.0, 110.0, 200.0]);
     undo_button(ui, cx, cell[0]);
@@ -279,15 +277,10 @@ fn buttons(
         take_button(ui, wing, cx, cell[4]);
         return;
     }
-    let next = all.get(at + 1).or(all.first()).filter(|p| *p != point).cloned();
-    let under_way = levelling.is_some_and(LevelView::under_way);
-    if Button::new(cell[3], "Next tilt", size)
-        .second(cx.if_roomy("Ctrl+N"))
-        .unless(under_way.then_some("finish the move").or(next.is_none().then_some("only one")))
-        .show(ui)
-        && let Some(next) = next
-    {
-        cx.s.choose(next);
+    let under_way = levelling.is_some_and(LevelView::under_way).then_some("finish the move");
+    let why = under_way.or(next.is_none().then_some("only one"));
+    if Button::new(cell[3], "Next tilt", size).second(cx.if_roomy("Ctrl+N")).unless(why).show(ui) {
+        choose(cx, next);
     }
     take_button(ui, wing, cx, cell[4]);
     face_button(ui, wing, cx, Some(point));
@@ -309,12 +302,9 @@ fn another_button(ui: &Ui, cx: &mut Cx<'_>, rect: Rect) {
 /// Counts the turns by hand.
 fn count_button(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, rect: Rect, foot: Option<String>) {
     let why = if wing.read_only { Some("read only") } else { foot.is_none().then_some("nothing to turn") };
-    if Button::new(rect, "Count turns", cx.g.pick(22.0, 28.0))
-        .second(cx.if_roomy("without the level"))
-        .unless(why)
-        .show(ui)
-        && let Some(foot) = foot
-    {
+    let count = Button::new(rect, "Count turns", cx.g.pick(22.0, 28.0));
+    let pressed = count.second(cx.if_roomy("without the level")).unless(why).show(ui);
+    if let Some(foot) = foot.filter(|_| pressed) {
         cx.s.number(TypeFor::Move(foot));
     }
 }
@@ -348,11 +338,9 @@ fn move_button(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, rect: Rect, levelling: Opt
     let read_only = wing.read_only.then_some("read only");
     match (phase, advice::moved(wing)) {
         (Some(_), Some(m)) => {
-            let second = m
-                .turns
-                .and_then(|t| words::turns(t, 8))
-                .unwrap_or_else(|| words::signed_unit(wing.lengths(), m.mm, 1));
-            let second = format!("{second}{enter}");
+            let turns = m.turns.and_then(|t| words::turns(t, 8));
+            let moved = turns.unwrap_or_else(|| words::signed_unit(wing.lengths(), m.mm, 1));
+            let second = format!("{moved}{enter}");
             let record = Button::new(rect, "Record the move", size).second(&second).by_enter();
             if record.answering((&m.foot, m.mm.to_bits())).unless(read_only).show(ui) {
                 cx.ask(Action::Bench(Key::Answer(bench::Answer::Yes)));
@@ -372,11 +360,8 @@ fn move_button(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, rect: Rect, levelling: Opt
         }
         // It is at rest after the start and nothing moved: the bench says so, and writes nothing.
         (Some(Phase::Turning { .. }), _) if at_rest(wing) => {
-            if Button::new(rect, "Nothing was turned", size)
-                .second("drop the start")
-                .unless(read_only)
-                .show(ui)
-            {
+            let nothing = Button::new(rect, "Nothing was turned", size).second("drop the start");
+            if nothing.unless(read_only).show(ui) {
                 cx.ask(Action::Bench(Key::Main));
             }
         }
