@@ -1,11 +1,11 @@
 //! Readings that give no value, whatever else is known.
 
 use crate::history::Used;
-use quantity::Kind;
 use quantity::typed::possible as possible_value;
+use quantity::{Kind, Units, typed_or_in};
 use record::plan::Plan;
 use record::point::Sign;
-use record::{Instrument, NoForce, Point};
+use record::{Instrument, NoForce, Point, Reading};
 
 /// The coarsest display, in the base unit, that still says something about a wing.
 const COARSEST_DEG: f64 = 5.0;
@@ -14,6 +14,9 @@ const COARSEST_NM: f64 = 50.0;
 const COARSEST_N: f64 = 50.0;
 /// Steepest angle measured on a wing in its jig.
 const STEEPEST_DEG: f64 = 90.0;
+
+/// By how much a number may be rounded, relative to its size.
+const ROUNDED: f64 = 1e-9;
 
 /// Why the readings of a point give no value; `entry` is that of the reading.
 #[derive(Clone, Debug, PartialEq, thiserror::Error)]
@@ -26,6 +29,9 @@ pub enum Unusable {
     Quantity { entry: u64, is: Kind, asked: Kind },
     #[error("entry {entry} is a value that no wing has")]
     Value { entry: u64 },
+    /// Only a log whose chain was made again, or a faulty program, holds such an entry.
+    #[error("entry {entry} has another value than its text, and only one of them can be right")]
+    Text { entry: u64 },
     /// It is not above zero, not finite, or coarser than any display.
     #[error("the step of entry {entry} is not that of any display")]
     Step { entry: u64 },
@@ -88,6 +94,9 @@ fn of_reading(point: &Point, asked: Kind, used: &Used) -> Option<Unusable> {
     if !possible(point, asked, r.value) {
         return Some(Unusable::Value { entry });
     }
+    if !of_its_text(r, used.facts.as_deref()) {
+        return Some(Unusable::Text { entry });
+    }
     if !(r.resolution > 0.0 && r.resolution <= coarsest(asked)) {
         return Some(Unusable::Step { entry });
     }
@@ -99,6 +108,20 @@ fn of_reading(point: &Point, asked: Kind, used: &Used) -> Option<Unusable> {
     }
     let facts = used.facts.as_deref().filter(|i| !believable(i, asked))?;
     Some(Unusable::Facts { instrument: facts.name.clone() })
+}
+
+/// Whether the value of a reading is what its text says. Samples from a port are averaged in the digits that the instrument sends.
+fn of_its_text(r: &Reading, facts: Option<&Instrument>) -> bool {
+    let shown = r.dial.as_ref().map_or(r.value, |dial| dial.shown);
+    let said = match r.dial {
+        Some(_) => r.text.parse().ok(),
+        None => {
+            let bare = Instrument::bare_unit_of(facts, r.quantity, Units::INSIDE);
+            typed_or_in(&r.text, r.quantity, bare).ok().map(|typed| typed.amount.base())
+        }
+    };
+    let averaged = r.samples.map_or(0.0, |_| r.resolution / 2.0);
+    said.is_some_and(|said| (said - shown).abs() <= averaged + ROUNDED * (1.0 + shown.abs()))
 }
 
 /// Whether a wing can have this value at this point, in the base unit.

@@ -44,6 +44,7 @@ pub fn instrument(known: &Known<'_>, name: &str) -> Discharge {
     let entries: Vec<u64> = facts.entered().chain(facts.checks.iter().map(|c| c.seq)).collect();
     let of_readings = known.estimates.values.values().flat_map(|m| &m.doubts);
     let mut doubts: Vec<Distrust> = of_readings.filter(|d| d.instrument() == Some(name)).cloned().collect();
+    let put_away = doubts.is_empty();
     if facts.now().is_none() {
         doubts.push(Distrust::UnknownInstrument(name.to_owned()));
     }
@@ -60,7 +61,13 @@ pub fn instrument(known: &Known<'_>, name: &str) -> Discharge {
     match doubts.first() {
         Some(doubt) => {
             let cause = Cause::Doubt { name: doubt.cause(), words: doubt.to_string() };
-            unmet(Shortfall::DOUBTFUL, doubt.to_string(), entries, cause, &doubt.settles())
+            let mut settles = doubt.settles();
+            if let Some(last) = facts.last_reading.filter(|_| put_away) {
+                settles += &format!(
+                    "; or withdraw all that it read, up to entry {last}, where another has read the same again"
+                );
+            }
+            unmet(Shortfall::DOUBTFUL, doubt.to_string(), entries, cause, &settles)
         }
         None => Discharge::met(entries, format!("{name} was in order whenever it was used")),
     }

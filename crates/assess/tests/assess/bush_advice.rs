@@ -2,6 +2,7 @@
 //! cannot.
 
 use crate::whole::{Build, Way};
+use crate::wing::shows;
 use assess::advice::{Advice, Remedy, advise};
 use assess::view::Verdict;
 use assess::{Assessment, Chain, assess};
@@ -22,7 +23,7 @@ fn shift(build: &mut Build, bush: &str, aft: f64, up: f64) {
         if let What::Reading(r) = &mut entry.what {
             for (kind, by) in [(PointKind::BoreAft, aft), (PointKind::BoreUp, up)] {
                 if r.point == Point::at(kind, bush) {
-                    r.value += by;
+                    shows(r, r.value + by);
                 }
             }
         }

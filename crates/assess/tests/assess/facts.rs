@@ -1,6 +1,7 @@
 //! What was entered of an instrument and of the build: which facts hold, from when on, which cannot be so, which were withdrawn.
 
 use crate::whole::{Build, Way, plan_text, shifted};
+use crate::wing::shows;
 use assess::view::{ObligationKind as K, Verdict as S};
 use assess::{Assessment, Chain, assess};
 use numerics::rng::Rng;
@@ -226,7 +227,7 @@ fn a_zero_is_in_what_was_read_one_way_and_not_in_a_travel() {
         if let What::Reading(r) = &mut entry.what
             && r.instrument.as_deref() == Some("level")
         {
-            r.value += 1.0;
+            shows(r, r.value + 1.0);
         }
     }
     assert_eq!(in_doubt(&off), ["door", "neutral of left aileron"]);

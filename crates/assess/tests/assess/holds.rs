@@ -2,6 +2,7 @@
 
 use crate::whole;
 use crate::whole::{Build, Way};
+use crate::wing::shows;
 use assess::view::Verdict;
 use assess::{Assessment, Chain, assess};
 use numerics::rng::Rng;
@@ -99,7 +100,7 @@ fn a_required_point_that_nothing_judges_holds() {
     // A walk that breaks off: nothing judges what lies beyond the gap.
     let walks = "\"walk@rear:*\", \"walk@front:S2\", \"walk@front:S3\", \"walk@front:S4\", \"walk@front:S7\"";
     let mut gap = built(&whole::plan_text(Way::Heights).replace("\"walk@*\"", walks));
-    change(&mut gap, &"walk@front:S7".parse().unwrap(), |r| r.value = 60.0);
+    change(&mut gap, &"walk@front:S7".parse().unwrap(), |r| shows(r, 60.0));
     holds(&gap, "a step beyond a gap");
 }
 
@@ -111,7 +112,7 @@ fn two_ways_of_measuring_a_station_must_agree() {
     clear(&b, "angles and heights");
     let mut apart = b.clone();
     // 9 mm over 700 mm is 0.74 degrees.
-    change(&mut apart, &"height@front:S4".parse().unwrap(), |r| r.value += 9.0);
+    change(&mut apart, &"height@front:S4".parse().unwrap(), |r| shows(r, r.value + 9.0));
     let a = holds(&apart, "heights that say otherwise");
     let s4 = a.gate.obligations.iter().find(|o| o.about == "S4" && o.kind.word() == "station").unwrap();
     assert_eq!(s4.state, Verdict::Doubtful, "{}", s4.words);
@@ -120,7 +121,7 @@ fn two_ways_of_measuring_a_station_must_agree() {
     clear(&b, "offsets and a walk");
     let mut apart = b.clone();
     change(&mut apart, &"walk@front:S4".parse().unwrap(), |r| {
-        r.value += r.facing.map_or(1.0, record::Facing::sign)
+        shows(r, r.value + r.facing.map_or(1.0, record::Facing::sign));
     });
     holds(&apart, "a walk that says otherwise");
 }
@@ -277,7 +278,7 @@ fn an_earlier_round_without_a_value_holds_until_it_is_withdrawn() {
                 })
                 .collect();
             let impossible = point.kind().row().spoilers.impossible;
-            change(&mut build, &point, |r| r.value = r.facing.map_or(1.0, record::Facing::sign) * impossible);
+            change(&mut build, &point, |r| shows(r, r.facing.map_or(1.0, record::Facing::sign) * impossible));
             let wrong: Vec<u64> = build
                 .entries
                 .iter()
@@ -354,7 +355,7 @@ fn a_zero_beyond_the_accuracy_is_not_believed_away() {
                 && is_level(r)
             {
                 let name = r.instrument.clone().unwrap();
-                r.value += 3.0 * facts(&plan, &name).unwrap().accuracy.unwrap();
+                shows(r, r.value + 3.0 * facts(&plan, &name).unwrap().accuracy.unwrap());
             }
         }
         clear(&build, "pairs take any zero out");
@@ -366,7 +367,7 @@ fn a_zero_beyond_the_accuracy_is_not_believed_away() {
         build.entries.iter_mut().enumerate().for_each(|(i, e)| e.seq = i as u64 + 1);
         change(&mut build, &point, |r| {
             let name = r.instrument.clone().unwrap();
-            r.value -= 3.0 * facts(&plan, &name).unwrap().accuracy.unwrap();
+            shows(r, r.value - 3.0 * facts(&plan, &name).unwrap().accuracy.unwrap());
         });
         let a = holds(&build, &point.to_string());
         let words = a.gate.reasons.iter().map(|r| r.words.as_str()).collect::<Vec<_>>().join("; ");

@@ -2,6 +2,7 @@
 //! stage a thing rests on.
 
 use crate::whole::{Build, Way, checked, plan_text};
+use crate::wing::shows;
 use assess::view::{ObligationKind as K, Verdict as S};
 use assess::{Assessment, Chain, assess};
 use numerics::rng::Rng;
@@ -158,13 +159,15 @@ fn what_a_failed_level_read_counts_for_nothing_beside_another() {
             if let What::Reading(r) = &mut entry.what
                 && r.point == bent
             {
-                r.value += off * r.facing.map_or(1.0, Facing::sign);
+                shows(r, r.value + off * r.facing.map_or(1.0, Facing::sign));
             }
         }
         let failed = b.happens(checked(false));
         let other = level(&b, "the new level", Some("2001"), 0.02);
         read_again_with(&mut b, other);
         only_holds(&b, "level");
+        let settles = judged(&b).gate.reasons[0].settles.clone().unwrap();
+        assert!(settles.contains("or withdraw all that it read"), "{settles}");
         let shown = |b: &Build| serde_json::to_value(judged(b).twist.unwrap().stations).unwrap();
         let before = shown(&b);
         let mut withdrawn = b.clone();
@@ -174,6 +177,8 @@ fn what_a_failed_level_read_counts_for_nothing_beside_another() {
             withdrawn.happens(What::Withdrawn { seq, reason: "the level had failed".to_owned() });
         }
         assert_eq!(before, shown(&withdrawn), "{off}");
+        let owed = judged(&withdrawn).gate.obligations;
+        assert!(!owed.iter().any(|o| o.kind == K::Instrument && o.about == "level"));
     }
 }
 
@@ -189,7 +194,8 @@ fn a_gauge_does_not_outvote_another_by_repeating_itself() {
             let mut read = |value: f64, instrument: &str| {
                 b.round += 1;
                 let instrument = Some(instrument.to_owned());
-                let reading = record::Reading { value, round: b.round, instrument, ..good.clone() };
+                let text = value.to_string();
+                let reading = record::Reading { value, text, round: b.round, instrument, ..good.clone() };
                 b.happens(What::Reading(reading))
             };
             let wrong = read(good.value + off, other);
@@ -226,7 +232,7 @@ fn one_step_too_large_holds() {
             if let What::Reading(r) = &mut entry.what
                 && r.point == bent
             {
-                r.value += 0.8 * r.facing.map_or(1.0, Facing::sign);
+                shows(r, r.value + 0.8 * r.facing.map_or(1.0, Facing::sign));
             }
         }
         let a = holds(&b, "a rib that is bent", "");

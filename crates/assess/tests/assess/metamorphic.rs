@@ -2,6 +2,7 @@
 //! that was not the reason. And what may change nothing: the order of readings, and other parts of the plan.
 
 use crate::whole::{Build, Way, plan_text};
+use crate::wing::shows;
 use assess::view::Verdict;
 use assess::{Assessment, Chain, assess};
 use proptest::prelude::*;
@@ -27,7 +28,7 @@ fn off(way: Way, seed: u64, which: usize, part: f64) -> (Build, Point) {
         if let What::Reading(r) = &mut entry.what
             && r.point == point
         {
-            r.value += r.facing.map_or(1.0, record::Facing::sign) * by;
+            shows(r, r.value + r.facing.map_or(1.0, record::Facing::sign) * by);
         }
     }
     (build, point)

@@ -278,7 +278,7 @@ fn an_instrument_that_repeats_worse_than_it_claims_holds() {
             let first = b.entries.iter().rev().find_map(seat).unwrap();
             // By no more than claimed at one station in two, so that what is on the whole too much is nowhere.
             for value in [first.value - apart, first.value + apart] {
-                b.happens(What::Reading(record::Reading { value, ..first.clone() }));
+                b.happens(What::Reading(record::Reading { value, text: value.to_string(), ..first.clone() }));
             }
         }
         let a = judged(&b);

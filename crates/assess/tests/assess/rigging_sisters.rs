@@ -2,6 +2,7 @@
 
 use crate::rigging::{found, judged, near};
 use crate::whole::Build;
+use crate::wing::shows;
 use assess::view::Verdict;
 use quantity::Celsius;
 use record::{Facing, Plan, Point, Reading, Rework, What};
@@ -37,7 +38,9 @@ fn case() -> Build {
                 let named = build.plan.instruments.iter().find(|i| i.name == f[5]).unwrap();
                 let temperature = f[6].parse().ok().map(Celsius::new);
                 let instrument = Some(named.name.clone());
-                let reading = Reading { instrument, resolution: named.resolution, temperature, ..blank };
+                let text = format!("{} {}", blank.value, blank.quantity.base_unit().symbol());
+                let reading =
+                    Reading { instrument, text, resolution: named.resolution, temperature, ..blank };
                 build.happens(What::Reading(reading));
             }
         }
@@ -120,7 +123,7 @@ fn a_fuselage_that_stands_differently() {
         let tilted = changed(&build, |r| {
             let sign = r.facing.map_or(1.0, Facing::sign);
             let left = r.point.place().starts_with("left");
-            r.value += match r.point.kind().word() {
+            let turned = match r.point.kind().word() {
                 "pitch" | "rig-incidence" => sign * pitch,
                 "roll" => sign * roll,
                 "dihedral" => sign * if left { -roll } else { roll },
@@ -129,6 +132,9 @@ fn a_fuselage_that_stands_differently() {
                 "neutral" | "travel-up" | "travel-down" if r.quantity == quantity::Kind::Angle => -pitch,
                 _ => 0.0,
             };
+            if turned != 0.0 {
+                shows(r, r.value + turned);
+            }
         });
         let (a, b) = (judged(&build), judged(&tilted));
         for view in a.rigging.iter().filter(|v| !v.name.ends_with("of fuselage")) {
@@ -175,7 +181,7 @@ fn one_contradicted_or_stale_reading_holds() {
         let mut doubled = build.clone();
         let mut again = doubled.entries[at].clone();
         if let What::Reading(reading) = &mut again.what {
-            reading.value += point.kind().row().spoilers.apart;
+            shows(reading, reading.value + point.kind().row().spoilers.apart);
         }
         doubled.entries.insert(at + 1, again);
         let mut worked = build.clone();

@@ -31,6 +31,7 @@ fn dial(build: &mut Build, shown: f64) {
     take(build, "tension@rudder", 1.0, |r: &mut Reading| {
         r.instrument = Some("dial".to_owned());
         r.dial = Some(Dial { shown, step: 1.0 });
+        r.text = shown.to_string();
         r.temperature = Some(Celsius::new(20.0));
     });
 }
@@ -66,7 +67,7 @@ fn outside_its_table_there_is_no_value() {
     for (cable, rows, shown, says) in [
         (RUDDER.to_owned(), &rows[..], 39.0, "goes from 40 to 48"),
         (RUDDER.to_owned(), &rows[..], 48.1, "goes from 40 to 48"),
-        (RUDDER.to_owned(), &rows[..], f64::NAN, "goes from 40 to 48"),
+        (RUDDER.to_owned(), &rows[..], f64::NAN, "another value than its text"),
         (RUDDER.replace("3/16", "1/8"), &rows[..], 45.0, "no table, or more than one, for `1/8`"),
         (RUDDER.replace("size = \"3/16\"\n", ""), &rows[..], 45.0, "does not give the size"),
         (RUDDER.replace("\nlower", "\nriser = \"3\"\nlower"), &rows[..], 45.0, "3/16, riser 3"),

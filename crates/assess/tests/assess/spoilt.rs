@@ -2,6 +2,7 @@
 
 use crate::whole;
 use crate::whole::{Build, Way, checked, shifted};
+use crate::wing::shows;
 use assess::{Assessment, Broken, Chain, Verdict, assess};
 use proptest::prelude::*;
 use record::point::{Design, DisturbedBy, Readings};
@@ -60,7 +61,7 @@ fn number_anew(entries: &mut [Entry]) {
 /// One way of spoiling a point of any kind; false if it does not apply to the kind.
 type Spoil = fn(&mut Build, &Point) -> bool;
 
-const SPOILS: [(&str, Spoil); 18] = [
+const SPOILS: [(&str, Spoil); 19] = [
     ("missing", |b, p| {
         b.entries.retain(|e| !matches!(&e.what, What::Reading(r) if r.point == *p));
         number_anew(&mut b.entries);
@@ -76,23 +77,27 @@ const SPOILS: [(&str, Spoil); 18] = [
     }),
     ("impossible", |b, p| {
         let value = p.kind().row().spoilers.impossible;
-        change(b, p, |r| r.value = value);
+        change(b, p, |r| shows(r, value));
+        true
+    }),
+    ("of another text", |b, p| {
+        change(b, p, |r| r.text = (0.1 * r.value + 1.0).to_string());
         true
     }),
     ("huge", |b, p| {
-        change(b, p, |r| r.value = 1e300);
+        change(b, p, |r| shows(r, 1e300));
         true
     }),
     ("minus huge", |b, p| {
-        change(b, p, |r| r.value = -1e300);
+        change(b, p, |r| shows(r, -1e300));
         true
     }),
     ("infinite", |b, p| {
-        change(b, p, |r| r.value = f64::INFINITY);
+        change(b, p, |r| shows(r, f64::INFINITY));
         true
     }),
     ("not a number", |b, p| {
-        change(b, p, |r| r.value = f64::NAN);
+        change(b, p, |r| shows(r, f64::NAN));
         true
     }),
     ("resolution huge", |b, p| {
@@ -138,7 +143,7 @@ const SPOILS: [(&str, Spoil); 18] = [
         });
         let last = last.unwrap();
         let value = last.value + p.kind().row().spoilers.apart;
-        b.happens(What::Reading(Reading { value, ..last }));
+        b.happens(What::Reading(Reading { value, text: value.to_string(), ..last }));
         true
     }),
     ("two rounds that contradict", |b, p| {
@@ -148,7 +153,7 @@ const SPOILS: [(&str, Spoil); 18] = [
         });
         let last = last.unwrap();
         let value = last.value + p.kind().row().spoilers.apart;
-        b.happens(What::Reading(Reading { value, round: last.round + 1, ..last }));
+        b.happens(What::Reading(Reading { value, text: value.to_string(), round: last.round + 1, ..last }));
         // A second torque is a new state, and the last one counts.
         p.kind().row().readings == Readings::OfOneState
     }),

@@ -149,6 +149,12 @@ impl Log {
     }
 }
 
+/// Makes it a reading of this value, in the base unit.
+pub fn shows(reading: &mut Reading, value: f64) {
+    reading.value = value;
+    reading.text = value.to_string();
+}
+
 /// A reading with the beam level.
 pub fn reading(point: Point, quantity: Kind, value: f64, facing: Option<Facing>, round: u32) -> Reading {
     Reading {

@@ -96,6 +96,7 @@ pub fn wing(stations: usize, name: impl Fn(usize) -> String, causes: usize) -> A
             && r.point.kind() == record::PointKind::Spot
         {
             r.value += 3.0;
+            r.text = r.value.to_string();
         }
     }
     assess(&build.plan, &build.entries, &Chain::Whole)
