@@ -36,7 +36,7 @@ use numerics::gls::Covariance;
 use numerics::repeats::Agreement;
 use numerics::scatter::Cause;
 use record::Point;
-use record::plan::Plan;
+use record::plan::{ONE_RIB, Plan};
 use rounds::Rounds;
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -70,11 +70,24 @@ pub fn stations(plan: &Plan, values: &Values, readings: &Readings<'_>) -> Option
     Some(Read::of(plan, values, readings)?.stations)
 }
 
-/// The profile with every station in the fit.
+/// One station for each rib, by position in the list. A second one beside it on the same rib shows what the first showed; if
+/// both were in the fit, ribs that scatter would seem to confirm themselves.
+fn one_a_rib(plan: &Plan, stations: &[StationValue]) -> Vec<usize> {
+    let mut last = f64::NEG_INFINITY;
+    let mut is_next = |station: &StationValue| {
+        let span = plan.stations.get(station.index).map_or(f64::INFINITY, |s| s.span.value());
+        let is_next = span - last > ONE_RIB;
+        last = if is_next { span } else { last };
+        is_next
+    };
+    stations.iter().enumerate().filter_map(|(i, s)| is_next(s).then_some(i)).collect()
+}
+
+/// The profile with every rib in the fit.
 fn fit_all(plan: &Plan, values: &Values, readings: &Readings<'_>) -> Option<ProfileFit> {
     let Read { stations, repeats, rounds } = Read::of(plan, values, readings)?;
     let covariance = covariance(stations.iter().map(|s| &s.incidence.estimate));
-    let curve = Curve::through(plan, &stations, &covariance, (0..stations.len()).collect());
+    let curve = Curve::through(plan, &stations, &covariance, one_a_rib(plan, &stations));
     Some(ProfileFit { stations, covariance, curve, repeats, rounds })
 }
 

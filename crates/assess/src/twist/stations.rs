@@ -2,7 +2,7 @@
 
 use super::decide;
 use super::parts::Valued;
-use super::{ProfileFit, StationValue, again};
+use super::{ProfileFit, StationValue, again, one_a_rib};
 use crate::conformity::{LEVEL, conformity};
 use crate::judge::Spread;
 use crate::resolve::sentence;
@@ -39,6 +39,7 @@ impl ProfileFit {
         let mut views: Vec<StationView> = plan.stations.iter().map(unmeasured).collect();
         let errors = self.twist_errors();
         let odd = self.odd();
+        let ribs = one_a_rib(plan, &self.stations);
         for (i, value) in self.stations.iter().enumerate() {
             let Some(view) = views.get_mut(value.index) else { continue };
             view.measured_deg = Some(value.incidence.estimate.value);
@@ -48,7 +49,8 @@ impl ProfileFit {
             view.from = Some(value.incidence.from);
             view.reversed = value.incidence.reversed;
             view.remeasure = odd.contains(&i);
-            view.stands_out = view.remeasure || self.curve.as_ref().is_some_and(|c| !c.fitted.contains(&i));
+            view.stands_out = view.remeasure
+                || self.curve.as_ref().is_some_and(|c| ribs.contains(&i) && !c.fitted.contains(&i));
             match (&self.curve, errors.as_ref().and_then(|e| e.get(i))) {
                 (Some(_), Some(error)) => judge(plan, view, error),
                 _ => {

@@ -148,3 +148,27 @@ fn no_support_takes_a_dent_out() {
     let rib = second.findings.iter().find(|f| f.about == "S8").unwrap();
     assert!(rib.mend.iter().any(|w| w.contains("Look at the rib")), "{rib:?}");
 }
+
+/// Two stations 5 mm apart are places on one rib: read alike, they do not confirm each other. Five ribs that scatter by 0.12°, each
+/// read twice, once had a setting to ±0.01° and covered the truth in one wing of eight.
+#[test]
+fn two_places_on_one_rib_are_not_two_ribs() {
+    let ribs = [0.0, 0.25, 0.5, 0.75, 1.0];
+    let u = |twice: bool| {
+        let beside = |e: f64| if e < 1.0 { e + 0.00125 } else { e - 0.00125 };
+        let mut eta: Vec<f64> =
+            ribs.into_iter().chain(ribs.map(beside).into_iter().filter(|_| twice)).collect();
+        eta.sort_by(f64::total_cmp);
+        let of = crate::wing::at(4000.0, &eta);
+        let mut log = Log::new();
+        for (station, e) in of.stations.iter().zip(&eta) {
+            let rib = [0.12, -0.1, 0.05, 0.11, -0.14][(e * 4.0).round() as usize];
+            log.pair(&station.name, station.incidence.value() + rib, 0.0);
+        }
+        let plan = record::Plan { instruments: plan(2).instruments, ..of };
+        let twist = assess(&plan, &log.entries, &Chain::Whole).twist.unwrap();
+        assert!(!twist.stations.iter().any(|s| s.stands_out));
+        twist.setting.judged().unwrap().u
+    };
+    assert!((u(true) / u(false) - 1.0).abs() < 0.1, "{} {}", u(true), u(false));
+}

@@ -52,6 +52,10 @@ pub enum PlanWarning {
     PlumbSide,
 }
 
+/// Stations within this distance of each other, in mm, are places on one rib, which is rarely narrower than its flange. Common
+/// practice, no source.
+pub const ONE_RIB: f64 = 10.0;
+
 impl Plan {
     /// Everything a person should know about this plan before building to it.
     #[must_use]
@@ -60,9 +64,16 @@ impl Plan {
         self.never_measured(&mut all);
         for (end, datum) in [("root", self.wing.root), ("tip", self.wing.tip)] {
             let reach = 0.05 * (self.wing.tip - self.wing.root).value();
-            let near = self.stations.iter().filter(|s| (s.span - datum).value().abs() <= reach).count();
+            let near: Vec<f64> = self
+                .stations
+                .iter()
+                .map(|s| s.span.value())
+                .filter(|s| (s - datum.value()).abs() <= reach)
+                .collect();
+            let apart = near.iter().copied().fold(f64::NEG_INFINITY, f64::max)
+                - near.iter().copied().fold(f64::INFINITY, f64::min);
             // With fewer than five stations there is no curve that a dent could spoil.
-            if near == 1 && self.stations.len() >= 5 {
+            if !near.is_empty() && apart <= ONE_RIB && self.stations.len() >= 5 {
                 all.push(PlanWarning::OneStationAt { end });
             }
         }
