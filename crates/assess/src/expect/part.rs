@@ -60,5 +60,6 @@ fn section(plan: &Plan, neighbours: &Neighbours, reading: &Reading, say: Say) ->
 /// A bore too small for the shaft.
 fn bore(plan: &Plan, reading: &Reading, say: Say) -> Option<Question> {
     let (bore, shaft) = (reading.value, plan.shaft.as_ref()?.diameter.value());
-    (!(bore > shaft)).then_some(Question::NotThrough { bore, shaft, say })
+    let fits = bore > shaft;
+    (!fits).then_some(Question::NotThrough { bore, shaft, say })
 }
