@@ -131,6 +131,12 @@ impl LevelView {
         matches!(self.phase, Phase::Turning { .. } | Phase::Ended | Phase::Lost)
     }
 
+    /// True at rest on a post if the turn told is less than it may be off: then not even its direction is known.
+    pub fn too_little_to_tell(&self) -> bool {
+        let doubted = |t: &Turn| t.turns.zip(t.give_or_take).is_some_and(|(turns, off)| turns.abs() < off);
+        self.phase == Phase::AtRest && self.site != Site::Spars && self.turn.as_ref().is_some_and(doubted)
+    }
+
     /// The live tilt of the instrument's own axis.
     pub fn tilt(&self) -> Option<&Place> {
         self.tilts.first().filter(|place| Some(&place.point) == self.point.as_ref())

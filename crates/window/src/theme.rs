@@ -112,6 +112,8 @@ fn fonts() -> FontDefinitions {
 /// Sets letters and both themes; once at the start.
 pub fn install(ctx: &Context) {
     ctx.set_fonts(fonts());
+    // Where the system names no theme the window is light, as it is drawn.
+    ctx.options_mut(|o| o.fallback_theme = Theme::Light);
     for theme in [Theme::Light, Theme::Dark] {
         let p = Palette::of(theme);
         ctx.style_mut_of(theme, |style| {

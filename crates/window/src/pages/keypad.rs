@@ -1,5 +1,7 @@
 //! A number is typed: a reading as the instrument shows it, turns of a screw, a temperature, a length of the plan.
 
+mod units;
+
 use super::{Page, TypeFor, Typing, change};
 use crate::action::Action;
 use crate::draw::button::Button;
@@ -10,127 +12,24 @@ use crate::screens::{Cx, measure};
 use crate::words;
 use egui::{Align, Key, Modifiers, Rangef, Rect, Stroke, Ui, pos2, vec2};
 use quantity::{Kind, Unit};
-use record::Instrument;
+use units::Units;
 
 /// Most letters of a typed number.
 const MOST: usize = 40;
 
-/// A unit offered for the number.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-struct Chip {
-    text: &'static str,
-    /// What is put after a bare number.
-    suffix: &'static str,
-    /// The unit itself; `None` for turns and the divisions of a dial.
-    unit: Option<Unit>,
-}
-
-const fn chip(text: &'static str, suffix: &'static str, unit: Unit) -> Chip {
-    Chip { text, suffix, unit: Some(unit) }
-}
-
-const ANGLES: [Chip; 3] = [
-    chip("degrees", "°", Unit::Degree),
-    chip("° and ′", "°", Unit::ArcMinute),
-    chip("mm per m", " mm/m", Unit::MillimetrePerMetre),
-];
-const LENGTHS: [Chip; 2] = [chip("mm", " mm", Unit::Millimetre), chip("inch", " in", Unit::Inch)];
-const TORQUES: [Chip; 3] = [
-    chip("N·m", " N·m", Unit::NewtonMetre),
-    chip("in-lb", " in-lb", Unit::InchPound),
-    chip("ft-lb", " ft-lb", Unit::FootPound),
-];
-const FORCES: [Chip; 3] = [
-    chip("N", " N", Unit::Newton),
-    chip("lbf", " lbf", Unit::PoundForce),
-    chip("kgf", " kgf", Unit::KilogramForce),
-];
-const WARMTHS: [Chip; 2] = [chip("°C", " °C", Unit::Celsius), chip("°F", " °F", Unit::Fahrenheit)];
-const TURNS: [Chip; 2] = [
-    Chip { text: "clockwise", suffix: " turn clockwise", unit: None },
-    Chip { text: "anticlockwise", suffix: " turn anticlockwise", unit: None },
-];
-const DIVISIONS: [Chip; 1] = [Chip { text: "divisions", suffix: "", unit: None }];
-
-/// The instrument of what is typed, if one is named.
-fn instrument<'a>(cx: &'a Cx<'_>) -> Option<&'a Instrument> {
-    let name = cx.s.measuring.instrument.as_deref()?;
-    cx.index().instruments.iter().find(|i| i.name == name)
-}
-
-/// The units offered. An instrument whose dial is converted by a table is read only in divisions.
-fn chips(cx: &Cx<'_>, to: &TypeFor, kind: Option<Kind>) -> Vec<Chip> {
-    if let TypeFor::Move(_) = to {
-        let length = plan_units(cx).of(Kind::Length);
-        return TURNS.into_iter().chain(LENGTHS.into_iter().filter(|c| c.unit == Some(length))).collect();
-    }
-    let dial = matches!(to, TypeFor::Reading(_)) && instrument(cx).is_some_and(|i| !i.tables.is_empty());
-    match kind {
-        Some(Kind::Force) if dial => DIVISIONS.to_vec(),
-        Some(Kind::Angle) => ANGLES.to_vec(),
-        Some(Kind::Length) => LENGTHS.to_vec(),
-        Some(Kind::Torque) => TORQUES.to_vec(),
-        Some(Kind::Force) => FORCES.to_vec(),
-        Some(Kind::Temperature) => WARMTHS.to_vec(),
-        None => Vec::new(),
-    }
-}
-
-fn plan_units(cx: &Cx<'_>) -> quantity::Units {
-    cx.model.wing.as_ref().map_or(quantity::Units::INSIDE, |w| w.plan.shown_in)
-}
-
-/// The unit of a bare number, by the rule used everywhere: that of the reading's instrument; the plan's if none is
-/// named.
-fn bare_unit(cx: &Cx<'_>, to: &TypeFor, kind: Kind) -> Unit {
-    let own = match to {
-        TypeFor::Reading(_) => {
-            let units = cx.model.wing.as_ref().map_or(quantity::Units::INSIDE, |w| w.plan.units);
-            Instrument::bare_unit_of(instrument(cx), kind, units)
-        }
-        _ => plan_units(cx).bare(kind),
-    };
-    own.unwrap_or(kind.base_unit())
-}
-
-/// The chip chosen: the one tapped, otherwise the unit of a bare number.
-fn chosen(cx: &Cx<'_>, typing: &Typing, kind: Option<Kind>) -> usize {
-    let chips = chips(cx, &typing.to, kind);
-    let usual = || {
-        let unit = bare_unit(cx, &typing.to, kind?);
-        chips.iter().position(|c| c.unit == Some(unit))
-    };
-    typing.unit.filter(|n| *n < chips.len()).or_else(usual).unwrap_or(0)
-}
-
-/// What is put after a bare number, and shown beside it.
-fn suffix(cx: &Cx<'_>, typing: &Typing, kind: Option<Kind>) -> &'static str {
-    chips(cx, &typing.to, kind).get(chosen(cx, typing, kind)).map_or("", |c| c.suffix)
-}
-
-/// The quantity of a typed number; `None` for turns, or if the plan does not say.
-fn kind_of(cx: &Cx<'_>, to: &TypeFor) -> Option<Kind> {
-    match to {
-        TypeFor::Reading(point) => cx.model.wing.as_ref().and_then(|w| w.plan.quantity_of(point)),
-        TypeFor::Move(_) => None,
-        TypeFor::Part => Some(Kind::Temperature),
-        TypeFor::Field(f) => f.kind,
-    }
-}
-
 pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, mut typing: Typing) {
-    let kind = kind_of(cx, &typing.to);
+    let units = Units::of(cx, &typing);
     hardware(ui, &mut typing);
     let Rangef { min: left, max: right } = cx.g.whole();
     let split = left + (right - left) * 0.46;
     let (top, bottom) = (cx.g.pick(12.0, 24.0), cx.g.screen.height() - cx.g.pick(12.0, 16.0));
     let pad = cx.g.rect(split..=right, top..=bottom);
     let column = Rangef::new(left, split - cx.g.pick(16.0, 24.0));
-    let mut done = keys(ui, cx, pad, &mut typing, kind);
+    let mut done = keys(ui, cx, pad, &mut typing, units.kind);
     head(ui, cx, column, &typing);
     let entry_top = cx.g.pick(76.0, 128.0);
     let entry = cx.g.rect(column, entry_top..=entry_top + cx.g.pick(100.0, 150.0));
-    show_entry(ui, cx, entry, &typing, kind);
+    show_entry(ui, cx, entry, &typing, units.suffix().trim());
     let hint = row(entry.left(), entry.right(), entry.bottom() + cx.g.pick(24.0, 34.0), 18.0);
     match &typing.wrong {
         Some(wrong) => {
@@ -145,7 +44,7 @@ pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, mut typing: Typing) {
     }
     let chips_top = entry.bottom() - cx.g.screen.top() + cx.g.pick(46.0, 66.0);
     let chips = cx.g.rect(column, chips_top..=chips_top + cx.g.pick(52.0, 64.0));
-    unit_chips(ui, cx, chips, &mut typing, kind);
+    unit_chips(ui, cx, chips, &mut typing, &units);
     let with = cx.g.rect(column, chips_top + cx.g.pick(60.0, 80.0)..=chips_top + cx.g.pick(110.0, 142.0));
     extras(ui, cx, with, &mut typing);
     let buttons = cx.g.buttons(column);
@@ -154,7 +53,7 @@ pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, mut typing: Typing) {
     if cancel {
         cx.s.close();
     } else if done {
-        finish(cx, typing, kind);
+        finish(cx, typing);
     } else {
         change(cx, Page::Keypad(typing));
     }
@@ -220,10 +119,9 @@ fn head(ui: &Ui, cx: &Cx<'_>, column: Rangef, typing: &Typing) {
     name(ui, bar, "title", &format!("{title} {note}"));
 }
 
-fn show_entry(ui: &Ui, cx: &Cx<'_>, entry: Rect, typing: &Typing, kind: Option<Kind>) {
+fn show_entry(ui: &Ui, cx: &Cx<'_>, entry: Rect, typing: &Typing, unit: &str) {
     frame(ui.painter(), entry, cx.p.sheet, Stroke::new(3.0, cx.p.control));
     let inner = entry.shrink2(vec2(22.0, 8.0));
-    let unit = suffix(cx, typing, kind).trim();
     let note = Hand::heavy(cx.g.pick(26.0, 32.0), cx.p.pale).least(15.0);
     let right = row(inner.left() + inner.width() * 0.6, inner.right(), inner.center().y, 20.0);
     let at = put(ui.painter(), right, Align::Max, note, unit);
@@ -242,14 +140,14 @@ fn hint_words(cx: &Cx<'_>, typing: &Typing) -> String {
             let view = cx.model.wing.as_ref().and_then(|w| cx.index().view(w, p));
             let design = view.and_then(|v| {
                 let sign = if p.kind().reverses() { cx.s.measuring.facing.sign() } else { 1.0 };
-                let scale = plan_units(cx).scale(v.unit);
+                let scale = units::of_plan(cx).scale(v.unit);
                 v.design.map(|d| words::signed_unit(scale, d * sign, words::usual_decimals(v.unit)))
             });
             let hidden = cx.s.looks.blind;
             let design = design.filter(|_| !hidden).map_or(String::new(), |d| format!("; by design {d}"));
             format!("as the instrument shows it{design}")
         }
-        TypeFor::Move(_) => match plan_units(cx).of(Kind::Length) {
+        TypeFor::Move(_) => match units::of_plan(cx).of(Kind::Length) {
             Unit::Inch => "as you turned it: 1 3/8, or inches".to_owned(),
             _ => "as you turned it: 1 3/8, or millimetres".to_owned(),
         },
@@ -258,12 +156,10 @@ fn hint_words(cx: &Cx<'_>, typing: &Typing) -> String {
     }
 }
 
-fn unit_chips(ui: &Ui, cx: &Cx<'_>, chips: Rect, typing: &mut Typing, kind: Option<Kind>) {
-    let units = self::chips(cx, &typing.to, kind);
-    let weights = vec![1.0; units.len().max(1)];
-    let now = chosen(cx, typing, kind);
-    for (n, (rect, unit)) in cx.g.cells(chips, 8.0, &weights).into_iter().zip(units).enumerate() {
-        if Button::new(rect, unit.text, cx.g.pick(20.0, 24.0)).chosen_if(now == n).show(ui) {
+fn unit_chips(ui: &Ui, cx: &Cx<'_>, row: Rect, typing: &mut Typing, units: &Units) {
+    let weights = vec![1.0; units.chips.len().max(1)];
+    for (n, (rect, unit)) in cx.g.cells(row, 8.0, &weights).into_iter().zip(&units.chips).enumerate() {
+        if Button::new(rect, unit.text, cx.g.pick(20.0, 24.0)).chosen_if(units.chosen == n).show(ui) {
             typing.unit = Some(n);
             typing.wrong = None;
         }
@@ -313,26 +209,11 @@ fn foot(ui: &Ui, cx: &mut Cx<'_>, buttons: Rect, typing: &Typing) -> bool {
     Button::new(a, "Cancel", size).show(ui)
 }
 
-/// The text as the program reads it: a plain minus, and the unit after a bare number.
-fn plain(cx: &Cx<'_>, typing: &Typing, kind: Option<Kind>) -> String {
-    let text = typing.text.trim().replace('\u{2212}', "-").replace('\u{2032}', "'");
-    let bare = text.chars().all(|c| c.is_ascii_digit() || "+-./ ".contains(c));
-    let usual = kind == Some(Kind::Angle) && bare_unit(cx, &typing.to, Kind::Angle) == Unit::Degree;
-    match suffix(cx, typing, kind) {
-        "°" if usual => text,
-        unit if bare => format!("{text}{unit}"),
-        _ => text,
-    }
-}
-
-fn finish(cx: &mut Cx<'_>, mut typing: Typing, kind: Option<Kind>) {
-    let text = plain(cx, &typing, kind);
-    let dial = suffix(cx, &typing, kind).is_empty();
-    typing.wrong = match kind.filter(|_| !dial).map(|k| quantity::typed(&text, k)) {
-        _ if typing.text.trim().is_empty() => Some("Type it first.".to_owned()),
-        Some(Err(e)) => Some(format!("{e}.")),
-        _ => None,
-    };
+fn finish(cx: &mut Cx<'_>, mut typing: Typing) {
+    let units = Units::of(cx, &typing);
+    let text = units.plain(&typing.text);
+    let nothing = typing.text.trim().is_empty().then(|| "Type it first.".to_owned());
+    typing.wrong = nothing.or_else(|| units.wrong(&text));
     if typing.wrong.is_some() {
         return change(cx, Page::Keypad(typing));
     }

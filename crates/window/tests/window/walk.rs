@@ -585,3 +585,30 @@ fn a_screw_turned_too_far_or_the_wrong_way_is_told_and_drawn_alike() {
         }
     }
 }
+
+/// A turn that is less than it may be off is not told: not even its direction is known.
+#[test]
+fn a_turn_that_is_lost_in_its_doubt_is_not_told() {
+    let level = states::all().into_iter().find(|s| s.name == "level").unwrap();
+    for (turns, told, drawn) in
+        [(-0.25, "No turn can be told yet", "nose is low"), (-2.25, "Lower the", "root aft foot down")]
+    {
+        let mut model = level.model.clone();
+        let live = model.wing.as_mut().unwrap().live.level.as_mut().unwrap();
+        (live.phase, live.start) = (bench::Phase::AtRest, None);
+        let turn = live.turn.as_mut().unwrap();
+        (turn.turns, turn.to_go, turn.mm) = (Some(turns), Some(turns), turns * 1.5);
+        let mut w = small(Bench::showing(&model));
+        (level.go)(&mut w);
+        says(&w, told);
+        says(&w, drawn);
+        assert_eq!(said(&w).contains("root aft foot down"), turns < -1.0, "{}", said(&w));
+    }
+}
+
+/// Where the system names no theme the window is light, as it is drawn.
+#[test]
+fn the_first_start_is_light_where_the_system_names_no_theme() {
+    let w = small(Bench::at_start());
+    assert_eq!(w.ctx.theme(), egui::Theme::Light);
+}

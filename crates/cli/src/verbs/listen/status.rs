@@ -174,6 +174,9 @@ fn hold_still(view: &View) -> String {
 fn at_rest_words(view: &View, level: &LevelView) -> String {
     match (&view.main, &level.turn, &level.coarse) {
         (_, _, Some(coarse)) => format!("{}; t takes it: take it both ways first", coarse.words),
+        _ if level.too_little_to_tell() => {
+            "no turn can be told yet: less than the level can tell. t takes it, both ways".to_owned()
+        }
         (Main::Count, Some(turn), _) => {
             format!(
                 "{}; this axis does not show it: count the turns and record them with `jigtrue move`",

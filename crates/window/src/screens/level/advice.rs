@@ -116,6 +116,7 @@ fn words_of(wing: &Wing, cx: &Cx<'_>, point: &Point, levelling: Option<&LevelVie
         };
     }
     match (&l.turn, &l.coarse) {
+        _ if l.too_little_to_tell() => plain("No turn can be told yet", "Less than the level can tell"),
         (Some(t), _) => {
             let mm = t.mm_to_go(l.phase);
             let verb = Effect::at(&wing.plan, &t.foot, mm).told();
@@ -189,7 +190,7 @@ fn notes(wing: &Wing, cx: &Cx<'_>, levelling: Option<&LevelView>) -> Vec<String>
             None => format!("done {length}{way}"),
         });
     }
-    if l.turn.as_ref().is_some_and(|t| t.turns.is_some()) {
+    if l.turn.as_ref().is_some_and(|t| t.turns.is_some()) && !l.too_little_to_tell() {
         out.push("as you look at the screw's head".to_owned());
     }
     out
@@ -239,7 +240,7 @@ pub fn picture(ui: &Ui, wing: &Wing, cx: &Cx<'_>, rect: Rect, point: &Point, lev
     // A measured tilt gives the foot to turn; a coarse one only a likely foot. If it was turned too far it goes back:
     // the arrow shows what is still to go.
     let measured = l.turn.as_ref().map(|t| (t.foot.as_str(), t.mm_to_go(l.phase) > 0.0));
-    let measured = measured.filter(|_| known == Sure::Measured);
+    let measured = measured.filter(|_| known == Sure::Measured && !l.too_little_to_tell());
     let coarse = l.coarse.as_ref().and_then(|c| c.foot.as_ref()).map(|f| (f.name.as_str(), f.raise));
     let foot = measured.or(coarse.filter(|_| known == Sure::Coarse));
     let foot_left = foot.and_then(|(foot, _)| side_of(wing, point, foot, cx));
