@@ -70,6 +70,11 @@ impl Gauge {
         self.axis
     }
 
+    /// How far values may lie apart and still be one rest.
+    pub fn band(&self) -> f64 {
+        self.settle.band()
+    }
+
     /// Whether the instrument sends a value when its button is pressed.
     pub const fn each_value(&self) -> bool {
         self.settle.settings().each_value()

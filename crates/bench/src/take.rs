@@ -65,8 +65,27 @@ impl Bench {
             && self.barred(now_ms).is_none()
             && let Standing::Ready { reading } = standing
         {
+            if self.lies_as_left(&reading, log) {
+                self.main.took(reading.value);
+                return Self::not_taken(out, NotTaken::NotMoved);
+            }
             self.take(&reading, Rested::Settled, now_ms, log, out);
         }
+    }
+
+    /// Whether the instrument still shows what it showed at the log's last reading, and nothing was taken since the start:
+    /// a program begun again does not know whether it was turned, and the same rest in the other facing would make a pair of one value.
+    fn lies_as_left(&self, rest: &Settled, log: &Log<'_>) -> bool {
+        let last = log.entries.iter().rev().find_map(|entry| match &entry.what {
+            What::Reading(there) => Some(there),
+            _ => None,
+        });
+        self.mine.is_empty()
+            && !self.main.each_value()
+            && last.is_some_and(|there| {
+                there.instrument.as_deref() == Some(&self.device.facts.name)
+                    && (there.value - self.device.sign * rest.value).abs() <= self.main.band()
+            })
     }
 
     /// The refused or questioned rest is over: the instrument moves, or its button was pressed again.

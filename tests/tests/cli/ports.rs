@@ -192,6 +192,27 @@ fn a_killed_program_leaves_a_whole_log_with_every_reading_it_acknowledged() {
     bench.line("verify wing.jigtrue").expect(0);
 }
 
+/// Begun again, the program does not take what the level showed before as the other half of a pair: nobody turned it.
+#[test]
+fn a_level_left_where_it_lay_is_not_taken_again_by_a_new_start() {
+    let bench = bench(LINES);
+    let board = Board::plug_in(&bench.path("port"), spec(LINES), 2.15);
+    let args = ["listen", "wing.jigtrue", "--port", "port", "--instrument", "level.toml", "--hands-free"];
+    let mut program = Listening::start(&bench, &args);
+    program.until("taken ");
+    drop(program);
+    let mut program = Listening::start(&bench, &args);
+    program.until("It has not moved since the last reading");
+    assert_eq!(taken(&bench).len(), 1);
+    board.carry_to(-2.16);
+    program.until("taken ");
+    drop(program);
+    assert_eq!(
+        taken(&bench),
+        [("incidence@S1".to_owned(), "forward", 215), ("incidence@S1".to_owned(), "aft", -216)]
+    );
+}
+
 #[test]
 fn ctrl_c_leaves_a_whole_log_and_a_summary() {
     for signal in [Signal::INT, Signal::TERM] {
