@@ -30,7 +30,7 @@ fn a_tilt_across_gives_the_move_of_a_foot() {
 #[test]
 fn two_tilts_identify_the_foot() {
     // The aft foot up by 3 mm also lifts the outboard side: 1.5 mm over 350 mm.
-    let level = (1.5_f64 / 350.0).atan().to_degrees();
+    let level = libm::atan(1.5 / 350.0).to_degrees();
     let seen = Difference { level: Some(level), cross: Some(-0.190_98), u: 0.004 };
     let fits: Vec<_> = seen.of_feet(&post()).into_iter().filter(|m| m.misfit < 3.0).collect();
     assert_eq!(fits.iter().map(|m| m.foot.as_str()).collect::<Vec<_>>(), ["aft"]);

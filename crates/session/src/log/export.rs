@@ -128,7 +128,7 @@ pub enum Form {
 pub struct Exported {
     pub entries: u64,
     /// What is wrong with the log's chain, if it is broken; then the entries are written as found, without those that
-    /// cannot be read, and a last line says so: [`BROKEN`].
+    /// cannot be read, and a last line says so, of the kind `broken`.
     pub broken: Option<JournalError>,
     /// How many cannot be read.
     pub unread: u64,
