@@ -50,7 +50,10 @@ impl ProfileFit {
             view.reversed = value.incidence.reversed;
             view.remeasure = odd.contains(&i);
             view.stands_out = view.remeasure
-                || self.curve.as_ref().is_some_and(|c| ribs.contains(&i) && !c.fitted.contains(&i));
+                || self
+                    .curve
+                    .as_ref()
+                    .is_some_and(|c| ribs.binary_search(&i).is_ok() && !c.fitted.contains(&i));
             match (&self.curve, errors.as_ref().and_then(|e| e.get(i))) {
                 (Some(_), Some(error)) => judge(plan, view, error),
                 _ => {
