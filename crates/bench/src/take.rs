@@ -73,19 +73,21 @@ impl Bench {
         }
     }
 
-    /// Whether the instrument still shows what it showed at the log's last reading, and nothing was taken since the start:
+    /// Whether the instrument still shows what it showed when it was last read, and nothing was taken since the start:
     /// a program begun again does not know whether it was turned, and the same rest in the other facing would make a pair of one value.
     fn lies_as_left(&self, rest: &Settled, log: &Log<'_>) -> bool {
-        let last = log.entries.iter().rev().find_map(|entry| match &entry.what {
-            What::Reading(there) => Some(there),
+        if !self.mine.is_empty() || self.main.each_value() {
+            return false;
+        }
+        let of_it = log.entries.iter().rev().filter_map(|entry| match &entry.what {
+            What::Reading(there) if there.instrument.as_deref() == Some(&self.device.facts.name) => {
+                Some(there)
+            }
             _ => None,
         });
-        self.mine.is_empty()
-            && !self.main.each_value()
-            && last.is_some_and(|there| {
-                there.instrument.as_deref() == Some(&self.device.facts.name)
-                    && (there.value - self.device.sign * rest.value).abs() <= self.main.band()
-            })
+        // Of two tilts taken together the log has the second last.
+        let shown = self.device.sign * rest.value;
+        of_it.take(2).any(|there| (there.value - shown).abs() <= self.main.band())
     }
 
     /// The refused or questioned rest is over: the instrument moves, or its button was pressed again.

@@ -8,7 +8,7 @@ use record::Point;
 
 /// Buckets of the level below that make one of the level above.
 const FAN: usize = 4;
-/// The coarsest of so many levels joins 16 million samples.
+/// A bucket of the coarsest level joins 16 million samples.
 const LEVELS: usize = 12;
 
 /// Samples of a drift watch, in the order they came.

@@ -1,6 +1,6 @@
 //! A post of a simulated jig is trued by a script that does only what the bench says.
 
-use bench::{Answer, Arrow, Came, Key, Live, Main, PortEvent, Question, Seat, Second};
+use bench::{Answer, Arrow, Came, HandsFree, Key, Live, Main, PortEvent, Question, Seat, Second};
 use instrument::{Axis, Decimal, Sample, Unit};
 use record::What;
 use session::Session;
@@ -18,7 +18,7 @@ struct Bench {
     now_ms: u64,
     said: Vec<String>,
     two: bool,
-    _folder: tempfile::TempDir,
+    folder: tempfile::TempDir,
 }
 
 impl Bench {
@@ -32,19 +32,21 @@ impl Bench {
         let device = Connected::read(&path("level.toml")).unwrap();
         session.add_instrument(device.facts.clone()).unwrap();
         let driver = Driver::recording(&device);
-        let mut bench = Self {
-            jig: Jig::leaning(seed),
-            session,
-            driver,
-            now_ms: 0,
-            said: Vec::new(),
-            two,
-            _folder: folder,
-        };
+        let mut bench =
+            Self { jig: Jig::leaning(seed), session, driver, now_ms: 0, said: Vec::new(), two, folder };
         let second = if two { Second::Grows } else { Second::NotUsed };
         bench.key(Key::Seat(Seat { arrow: Arrow::ForeAndAft, second }));
         bench.key(Key::Level("tip-post".to_owned()));
         bench
+    }
+
+    /// Another run of the program with the same log, taking by itself.
+    fn begins_again(&mut self, two: bool) {
+        let level = self.folder.path().join("level.toml");
+        self.driver = Driver::recording(&Connected::read(&level).unwrap());
+        let second = if two { Second::Grows } else { Second::NotUsed };
+        self.key(Key::Seat(Seat { arrow: Arrow::ForeAndAft, second }));
+        self.key(Key::HandsFree(HandsFree::On));
     }
 
     fn key(&mut self, key: Key) {
@@ -107,6 +109,25 @@ impl Bench {
     fn moves(&self) -> Vec<record::Move> {
         let moved = |what: &What| if let What::Move(moved) = what { Some(moved.clone()) } else { None };
         self.session.entries().iter().filter_map(|entry| moved(&entry.what)).collect()
+    }
+}
+
+/// Begun again over a level that lies as it was left, hands free takes nothing, whether it shows one tilt or two.
+#[test]
+fn a_level_left_where_it_lay_is_not_taken_by_another_run() {
+    for two in [false, true] {
+        let mut bench = Bench::new(1, two);
+        bench.hold();
+        bench.take();
+        let read = |bench: &Bench| {
+            bench.session.entries().iter().filter(|entry| matches!(entry.what, What::Reading(_))).count()
+        };
+        let before = read(&bench);
+        assert_eq!(before, if two { 2 } else { 1 }, "{:?}", bench.said);
+        bench.begins_again(two);
+        bench.hold();
+        assert_eq!(read(&bench), before, "{:?}", bench.said);
+        assert!(bench.said.iter().any(|said| said.contains("It has not moved")), "{:?}", bench.said);
     }
 }
 

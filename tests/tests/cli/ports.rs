@@ -201,16 +201,15 @@ fn a_level_left_where_it_lay_is_not_taken_again_by_a_new_start() {
     let mut program = Listening::start(&bench, &args);
     program.until("taken ");
     drop(program);
+    // Read by something else: the level still lies where it was.
+    bench.line("take wing.jigtrue incidence@S3 0.05 --instrument \"beam level\"").expect(0);
     let mut program = Listening::start(&bench, &args);
     program.until("It has not moved since the last reading");
-    assert_eq!(taken(&bench).len(), 1);
+    assert_eq!(taken(&bench).len(), 2);
     board.carry_to(-2.16);
     program.until("taken ");
     drop(program);
-    assert_eq!(
-        taken(&bench),
-        [("incidence@S1".to_owned(), "forward", 215), ("incidence@S1".to_owned(), "aft", -216)]
-    );
+    assert_eq!(taken(&bench)[2], ("incidence@S1".to_owned(), "aft", -216));
 }
 
 #[test]

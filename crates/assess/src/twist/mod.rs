@@ -36,7 +36,7 @@ use numerics::gls::Covariance;
 use numerics::repeats::Agreement;
 use numerics::scatter::Cause;
 use record::Point;
-use record::plan::{ONE_RIB, Plan};
+use record::plan::{self, Plan};
 use rounds::Rounds;
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -73,14 +73,7 @@ pub fn stations(plan: &Plan, values: &Values, readings: &Readings<'_>) -> Option
 /// One station for each rib, by position in the list. A second one beside it on the same rib shows what the first showed; if
 /// both were in the fit, ribs that scatter would seem to confirm themselves.
 fn one_a_rib(plan: &Plan, stations: &[StationValue]) -> Vec<usize> {
-    let mut last = f64::NEG_INFINITY;
-    let mut is_next = |station: &StationValue| {
-        let span = plan.stations.get(station.index).map_or(f64::INFINITY, |s| s.span.value());
-        let is_next = span - last > ONE_RIB;
-        last = if is_next { span } else { last };
-        is_next
-    };
-    stations.iter().enumerate().filter_map(|(i, s)| is_next(s).then_some(i)).collect()
+    plan::one_a_rib(stations.iter().map(|s| plan.stations[s.index].span.value()))
 }
 
 /// The profile with every rib in the fit.

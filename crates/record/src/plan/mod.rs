@@ -32,7 +32,7 @@ pub use stage::{ReworkRule, Stage};
 pub use support::{Adjust, Clockwise, Direction, Foot, Support, Travel};
 pub use tolerance::{Acceptance, Rule, Tolerances};
 pub use too_fine::EARLIER;
-pub use warnings::{ONE_RIB, PlanWarning};
+pub use warnings::{PlanWarning, one_a_rib};
 pub use wing::{Attitude, Identity, Material, PlumbSide, Side, Station, Wing};
 
 use crate::{Instrument, Point};

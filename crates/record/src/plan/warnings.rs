@@ -54,7 +54,19 @@ pub enum PlanWarning {
 
 /// Stations within this distance of each other, in mm, are places on one rib, which is rarely narrower than its flange. Common
 /// practice, no source.
-pub const ONE_RIB: f64 = 10.0;
+const ONE_RIB: f64 = 10.0;
+
+/// One place for each rib, by position in the list: those beside it on the same rib are left out. `spans` grow, in mm.
+pub fn one_a_rib(spans: impl IntoIterator<Item = f64>) -> Vec<usize> {
+    let (mut last, mut ribs) = (f64::NEG_INFINITY, Vec::new());
+    for (i, span) in spans.into_iter().enumerate() {
+        if span - last > ONE_RIB {
+            last = span;
+            ribs.push(i);
+        }
+    }
+    ribs
+}
 
 impl Plan {
     /// Everything a person should know about this plan before building to it.
@@ -64,16 +76,10 @@ impl Plan {
         self.never_measured(&mut all);
         for (end, datum) in [("root", self.wing.root), ("tip", self.wing.tip)] {
             let reach = 0.05 * (self.wing.tip - self.wing.root).value();
-            let near: Vec<f64> = self
-                .stations
-                .iter()
-                .map(|s| s.span.value())
-                .filter(|s| (s - datum.value()).abs() <= reach)
-                .collect();
-            let apart = near.iter().copied().fold(f64::NEG_INFINITY, f64::max)
-                - near.iter().copied().fold(f64::INFINITY, f64::min);
+            let spans = self.stations.iter().map(|s| s.span.value());
+            let near = one_a_rib(spans.filter(|s| (s - datum.value()).abs() <= reach));
             // With fewer than five stations there is no curve that a dent could spoil.
-            if !near.is_empty() && apart <= ONE_RIB && self.stations.len() >= 5 {
+            if near.len() == 1 && self.stations.len() >= 5 {
                 all.push(PlanWarning::OneStationAt { end });
             }
         }

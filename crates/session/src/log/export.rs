@@ -7,7 +7,7 @@ use journal::{Fault, Journal, JournalError};
 use quantity::shown::count;
 use quantity::{Celsius, Kind};
 use record::{Entry, Facing, Reading, What, Withdrawn};
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
 use std::io::{self, Write};
 use std::path::Path;
@@ -151,11 +151,11 @@ impl Exported {
 /// The kind of the line with which the export of a broken log ends, beside what is wrong with it.
 pub(super) const BROKEN: &str = "broken";
 
-#[derive(Serialize)]
-struct BrokenLine<'a> {
+#[derive(Serialize, Deserialize)]
+pub(super) struct BrokenLine {
     format: u32,
-    kind: &'static str,
-    why: &'a str,
+    pub(super) kind: String,
+    pub(super) why: String,
 }
 
 impl Session {
@@ -239,7 +239,7 @@ fn export(
                 }))
             })?;
             if let Some(why) = done.warning() {
-                put(serde_json::to_string(&BrokenLine { format: 1, kind: BROKEN, why: &why }))?;
+                put(serde_json::to_string(&BrokenLine { format: 1, kind: BROKEN.to_owned(), why }))?;
             }
             to.flush().map_err(unwritten)?;
             Ok(done)

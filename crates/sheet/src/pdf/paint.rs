@@ -36,7 +36,7 @@ pub(super) fn shape(surface: &mut Surface<'_>, fonts: &Fonts, set: &Typesetter, 
     }
 }
 
-/// Draws a path, unless there is nothing of it.
+/// Draws a path; an empty shape has none.
 fn draw(surface: &mut Surface<'_>, path: Option<Path>, inside: Option<Ink>, pen: Option<Pen>) {
     if let Some(path) = path {
         surface.set_fill(inside.map(fill));

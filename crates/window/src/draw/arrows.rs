@@ -53,7 +53,7 @@ pub enum Turn {
 }
 
 impl Turn {
-    /// The way of so many turns; below zero they are anticlockwise.
+    /// Which way a number of turns goes; below zero is anticlockwise.
     pub fn of(turns: f64) -> Self {
         if turns > 0.0 { Self::Clockwise } else { Self::Anticlockwise }
     }

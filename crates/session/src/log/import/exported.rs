@@ -1,7 +1,7 @@
 //! Reads the output of `export` back: it has a row or a line for every entry, and the readings that counted are
 //! imported.
 
-use super::super::export::{BROKEN, value_column};
+use super::super::export::{BROKEN, BrokenLine, value_column};
 use super::super::points::{self, PlanPoint};
 use super::context::Context;
 use super::fault::LineFault;
@@ -31,21 +31,12 @@ struct Line {
     what: What,
 }
 
-/// The line with which the export of a broken log ends.
-#[derive(Deserialize)]
-struct BrokenLine {
-    kind: String,
-    why: String,
-}
-
 /// Reads a line of JSON; `None` for an entry that is not a reading that counted.
 pub(super) fn json(line: &str, context: &Context<'_>) -> Result<Option<Row>, LineFault> {
-    if let Ok(BrokenLine { kind, why }) = serde_json::from_str(line)
-        && kind == BROKEN
-    {
-        return Err(LineFault::OfBrokenLog(why));
-    }
-    let line: Line = serde_json::from_str(line)?;
+    let line: Line = serde_json::from_str(line).map_err(|fault| match serde_json::from_str(line) {
+        Ok(BrokenLine { kind, why, .. }) if kind == BROKEN => LineFault::OfBrokenLog(why),
+        _ => fault.into(),
+    })?;
     of_wing(&line.what, context)?;
     let What::Reading(reading) = line.what else { return Ok(None) };
     if line.withdrawn_by.is_some() {
